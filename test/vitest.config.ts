@@ -1,0 +1,27 @@
+import { defineConfig } from 'vitest/config';
+
+// Three projects: numbers and decisions beside the code need nothing; `database` needs the PostgreSQL that
+// test/db/global-setup.ts starts once; `browser` needs the built web client and a Chromium.
+const resolve = { conditions: ['source'] };
+
+export default defineConfig({
+  test: {
+    projects: [
+      { resolve, ssr: { resolve }, test: { name: 'unit', include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts'] } },
+      {
+        resolve, ssr: { resolve },
+        test: {
+          name: 'database', include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
+          pool: 'forks', maxWorkers: 2, testTimeout: 30_000, hookTimeout: 60_000,
+        },
+      },
+      {
+        resolve, ssr: { resolve },
+        test: {
+          name: 'browser', include: ['test/browser/**/*.spec.ts'],
+          pool: 'forks', maxWorkers: 1, testTimeout: 180_000, hookTimeout: 180_000,
+        },
+      },
+    ],
+  },
+});
