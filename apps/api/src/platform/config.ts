@@ -1,0 +1,30 @@
+import path from 'node:path';
+import { z } from 'zod';
+import { StartError } from './start-error.js';
+
+const environment = z.object({
+  PORT: z.coerce.number().int().min(0).max(65535).default(4310),
+  HOST: z.string().min(1).default('127.0.0.1'),
+  DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'must begin with postgresql://').optional(),
+  SEAMLEDGER_DATA: z.string().min(1).default('.data'),
+  SEED: z.enum(['demo', 'none']).default('demo'),
+});
+
+export type Config = { port: number; host: string; databaseUrl: string | undefined; dataFolder: string; seed: 'demo' | 'none' };
+
+/** Reads the environment; a wrong value is a one-line refusal that names the variable. */
+export function readConfig(env: NodeJS.ProcessEnv): Config {
+  const present = Object.fromEntries(Object.entries(env).filter(([, value]) => value !== ''));
+  const parsed = environment.safeParse(present);
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0];
+    throw new StartError(`environment variable ${issue?.path.join('.')}: ${issue?.message}`);
+  }
+  const { PORT, HOST, DATABASE_URL, SEAMLEDGER_DATA, SEED } = parsed.data;
+  return { port: PORT, host: HOST, databaseUrl: DATABASE_URL, dataFolder: path.resolve(SEAMLEDGER_DATA), seed: SEED };
+}
+
+/** Addresses that only this machine can reach. */
+export function isLoopback(host: string): boolean {
+  return host === 'localhost' || host === '::1' || /^127\./.test(host);
+}

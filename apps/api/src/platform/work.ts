@@ -1,0 +1,29 @@
+import { PrismaPg } from '@prisma/adapter-pg';
+import { PrismaClient, type Prisma } from './generated/client.js';
+
+declare const transaction: unique symbol;
+/** A transaction in progress. The brand keeps the plain client out: every store function writes inside one. */
+export type Tx = Prisma.TransactionClient & { readonly [transaction]: true };
+
+/** The database as flows and reads see it. */
+export class Work {
+  readonly client: PrismaClient;
+
+  constructor(databaseUrl: string, connections = 10) {
+    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }) });
+  }
+
+  /** One transaction a flow: all of `steps` or nothing. Times out after `timeoutMs` (default 20 s). */
+  run<Answer>(steps: (tx: Tx) => Promise<Answer>, timeoutMs = 20_000): Promise<Answer> {
+    return this.client.$transaction((tx) => steps(tx as Tx), { timeout: timeoutMs, maxWait: 10_000 });
+  }
+
+  /** Reads that need no transaction of their own: each statement sees the last commit. */
+  get read(): Tx {
+    return this.client as unknown as Tx;
+  }
+
+  close(): Promise<void> {
+    return this.client.$disconnect();
+  }
+}
