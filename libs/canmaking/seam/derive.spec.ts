@@ -1,0 +1,43 @@
+import { expect, it } from 'vitest';
+import { deriveReading, formulaIds, formulas } from './derive.js';
+
+const readings = { 'cover-hook': 1.65, 'body-hook': 1.75, 'seam-length': 2.55, 'seam-thickness': 0.99, 'wrinkle-length': 0.25 };
+const plate = { endPlate: 0.19, bodyPlate: 0.15 };
+
+it('derives all five from the readings of one point, with k and method in the version', () => {
+  expect(formulaIds.map((id) => deriveReading(id, readings, plate, 1))).toEqual([
+    { value: expect.closeTo(1.04, 9), version: 'overlap/1 k=1.0 calculated' },
+    { value: expect.closeTo(51.485, 3), version: 'percent-overlap/1 k=1.0 calculated' },
+    { value: expect.closeTo(80.58, 2), version: 'body-hook-butting/1 k=1.1 calculated' },
+    { value: expect.closeTo(0.12, 9), version: 'free-space/1 calculated' },
+    { value: expect.closeTo(84.848, 3), version: 'tightness/1 from wrinkle length' },
+  ]);
+});
+
+it('gives the same can another number and another version with k = 1.1', () => {
+  expect(deriveReading('seam.percent-overlap', readings, plate, 1.1))
+    .toEqual({ value: expect.closeTo(53.84, 2), version: 'percent-overlap/1 k=1.1 calculated' });
+  expect(deriveReading('seam.body-hook-butting', readings, plate, 1)).toEqual(deriveReading('seam.body-hook-butting', readings, plate, 1.1));
+});
+
+it('derives nothing from a missing reading', () => {
+  expect(deriveReading('seam.overlap', { ...readings, 'body-hook': null }, plate, 1)).toBeNull();
+  expect(deriveReading('seam.overlap', { 'cover-hook': 1.65 }, plate, 1)).toBeNull();
+});
+
+it('says which input a formula refuses instead of throwing', () => {
+  expect(deriveReading('seam.overlap', { ...readings, 'cover-hook': 0 }, plate, 1)).toEqual({ refused: expect.stringContaining('coverHook') });
+  expect(deriveReading('seam.free-space', readings, { endPlate: Number.NaN, bodyPlate: 0.15 }, 1))
+    .toEqual({ refused: expect.stringContaining('endPlate') });
+});
+
+it('says truly whether k and each plate matter', () => {
+  for (const id of formulaIds) {
+    const formula = formulas[id];
+    const base = formula.compute(readings, plate, 1);
+    expect(formula.compute(readings, plate, 1.1) !== base).toBe(formula.usesK);
+    for (const side of ['endPlate', 'bodyPlate'] as const) {
+      expect(formula.compute(readings, { ...plate, [side]: plate[side] + 0.01 }, 1) !== base).toBe(formula.plate.includes(side));
+    }
+  }
+});
