@@ -1,0 +1,97 @@
+import { cfia, cfiaHandling, cfiaMinor, cfiaSerious, cfiaSeriousFromMemory, cfr113, codex, fao, faoUnacceptable, gbt, type Defect } from './defect.js';
+
+/** Double-seam defects that the eye or the finger finds without cutting the can. */
+export const doubleSeamOutside: readonly Defect[] = [
+  {
+    code: 'cutover', name: 'Cutover, fractured cutover', place: 'double seam', where: 'top of the seam, inside edge',
+    definition: 'Metal at the inner top of the seam is bent sharp over the chuck and has split.',
+    severities: [cfiaSerious, faoUnacceptable], upstreamSteps: ['body-maker', 'seamer'],
+    causes: ['second operation too tight', 'worn or low chuck', 'end pulled over the chuck', 'weld hump or product in the juncture'],
+    howToCheck: 'Run a finger round the inside top edge of the seam, then look with a loupe; compare heads.', sources: [cfia, fao, codex],
+  },
+  {
+    code: 'sharp-seam', name: 'Sharp seam', place: 'double seam', where: 'top of the seam, inside edge',
+    definition: 'A fin is felt at the inside top of the seam and the metal is not split: an early cutover.',
+    severities: [cfiaMinor], upstreamSteps: ['seamer'],
+    causes: ['second operation tight', 'chuck lip worn', 'chuck low against the rolls'],
+    howToCheck: 'Finger round the inside top edge of one can from each head.', sources: [cfia],
+  },
+  {
+    code: 'droop', name: 'Droop', place: 'double seam', where: 'bottom of the seam, often at the juncture',
+    definition: 'A smooth local bulge of the seam below its normal lower edge.',
+    severities: [faoUnacceptable, { scheme: 'CFIA', class: 'Serious when severe', basis: 'from memory' }],
+    upstreamSteps: ['body-maker', 'flanger', 'seamer'],
+    causes: ['weld step or too much lap', 'first operation loose', 'too much compound', 'long body hook'],
+    howToCheck: 'Look along the lower seam edge at the side seam; strip the seam and judge the cover hook at the juncture.', sources: [cfr113, fao],
+  },
+  {
+    code: 'vee', name: 'Vee, lip, spur', place: 'double seam', where: 'bottom of the seam',
+    definition: 'A pointed tongue of end metal below the seam; the hooks are not engaged there.',
+    severities: [faoUnacceptable], upstreamSteps: ['body-maker', 'seamer'],
+    causes: ['first operation roll worn or loose', 'damaged end curl', 'edge of the weld'],
+    howToCheck: 'Look at the lower seam edge all round; tear down at the tongue and measure overlap there.', sources: [fao],
+  },
+  {
+    code: 'false-seam', name: 'False seam', place: 'double seam', where: 'a short stretch anywhere round the can',
+    definition: 'Cover hook and body hook lie on each other without being hooked.',
+    severities: [faoUnacceptable, cfiaSeriousFromMemory], upstreamSteps: ['flanger', 'seamer', 'palletizer'],
+    causes: ['bent flange', 'damaged curl', 'can and end not in line at infeed'],
+    howToCheck: 'Look for a fold below the seam; section the seam at the place, a teardown reading elsewhere does not see it.', sources: [cfr113, fao],
+  },
+  {
+    code: 'knocked-down-flange', name: 'Knocked-down flange', place: 'double seam', where: 'local, under the seam',
+    definition: 'The flange is folded flat on the body and pressed by the cover hook, but not hooked.',
+    severities: [faoUnacceptable], upstreamSteps: ['flanger', 'seamer', 'palletizer'],
+    causes: ['knock in handling before the seamer', 'flange crack', 'infeed timing of the seamer'],
+    howToCheck: 'Look for body metal below the seam; walk the conveyor from flanger to seamer for knocks.', sources: [fao],
+  },
+  {
+    code: 'knocked-down-curl', name: 'Knocked-down curl', place: 'double seam', where: 'local, outside of the seam',
+    definition: 'The curl of the end is pressed over the body hook from outside and is not tucked in.',
+    severities: [faoUnacceptable], upstreamSteps: ['seamer'],
+    causes: ['damaged curl in the end stack', 'jam in the end feed'],
+    howToCheck: 'Look at the seam face for a flat stretch; inspect the end stack and the end feed.', sources: [fao],
+  },
+  {
+    code: 'deadhead', name: 'Deadhead, spinner', place: 'double seam', where: 'all round or a large part',
+    definition: 'The seam is not finished because the chuck spun in the countersink.',
+    severities: [cfiaSeriousFromMemory], upstreamSteps: ['seamer'],
+    causes: ['low lifter force', 'oily or worn chuck', 'can not lifted in time'],
+    howToCheck: 'Look for an un-ironed seam and turned marks in the countersink; check lifter force of that head.', sources: [cfr113],
+  },
+  {
+    code: 'skid', name: 'Skid', place: 'double seam', where: 'an arc of the seam',
+    definition: 'The can slipped under the second operation: the seam is not ironed over an arc.',
+    severities: [cfiaSeriousFromMemory], upstreamSteps: ['seamer'],
+    causes: ['low lifter force', 'oil or water on chuck or lifter', 'worn chuck knurl'],
+    howToCheck: 'Measure seam thickness round the whole can; look for a dull arc.', sources: [cfr113],
+  },
+  {
+    code: 'broken-chuck-mark', name: 'Broken chuck mark', place: 'double seam', where: 'countersink wall, same place on each can of one head',
+    definition: 'A spot that is not ironed, left by a missing piece of the chuck lip; it repeats on one head only.',
+    severities: [cfiaSerious], upstreamSteps: ['seamer'],
+    causes: ['chuck lip chipped'],
+    howToCheck: 'Compare three cans of the head: the spot returns at the same angle from the chuck mark; inspect the chuck lip.', sources: [cfia],
+  },
+  {
+    code: 'cut-seam', name: 'Cut seam', place: 'double seam', where: 'outside of the seam',
+    definition: 'The outer layer of the seam is cut through by friction.',
+    severities: [faoUnacceptable], upstreamSteps: ['palletizer'],
+    causes: ['cable conveyor with cans standing still', 'can running against a guide'],
+    howToCheck: 'Look for a bright line on the outermost part of the seam; find the guide of the same height.', sources: [cfiaHandling, fao],
+  },
+  {
+    code: 'compound-squeeze-out', name: 'Compound squeeze-out', place: 'double seam', where: 'bottom of the seam',
+    definition: 'Sealing compound is forced out below the seam.',
+    severities: [], upstreamSteps: ['seamer'],
+    causes: ['second operation too tight', 'too much compound in the end'],
+    howToCheck: 'Look below the seam with a loupe; weigh the compound of the end lot.', sources: [gbt],
+  },
+  {
+    code: 'jumped-seam', name: 'Jumped seam, hump after the weld', place: 'double seam', where: 'just past the juncture',
+    definition: 'The roll jumps over the weld hump and leaves a loose spot behind it.',
+    severities: [cfiaSeriousFromMemory], upstreamSteps: ['body-maker', 'seamer'],
+    causes: ['weld too thick', 'weak roll spring', 'speed'],
+    howToCheck: 'Measure seam thickness just before and just after the weld; section both places.', sources: [],
+  },
+];
