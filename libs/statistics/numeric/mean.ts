@@ -1,0 +1,15 @@
+import { requireFinite } from './require-finite.js';
+
+/**
+ * Arithmetic mean, in the unit of the values.
+ * Summed as differences from the first value: readings of a can are large numbers that differ little, and the
+ * differences keep their digits where the raw sum loses them. Equal values give exactly that value.
+ * @throws RangeError when empty or not finite
+ */
+export function mean(values: ArrayLike<number>): number {
+  requireFinite(values, 1, 'mean');
+  const origin = values[0] as number;
+  let sum = 0;
+  for (let i = 1; i < values.length; i += 1) sum += (values[i] as number) - origin;
+  return origin + sum / values.length;
+}

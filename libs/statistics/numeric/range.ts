@@ -1,0 +1,18 @@
+import { requireFinite } from './require-finite.js';
+
+/**
+ * Largest less smallest, in the unit of the values; 0 for a single value.
+ * Whether a single reading may be charted as a range is for the caller to say: it may not.
+ * @throws RangeError when empty or not finite
+ */
+export function range(values: ArrayLike<number>): number {
+  requireFinite(values, 1, 'range');
+  let low = values[0] as number;
+  let high = low;
+  for (let i = 1; i < values.length; i += 1) {
+    const value = values[i] as number;
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  return high - low;
+}
