@@ -1,6 +1,8 @@
 import { beforeAll, expect, it } from 'vitest';
 import { implausible } from '#canmaking/plausibility';
 import { judgeSeries, type JudgedPoint } from '#statistics/rules/evaluate';
+import { plantCalendar } from './calendar.js';
+import { seedIncidents } from './incidents.js';
 import { seedPlant } from './plant.js';
 import { defaultSeed, simulatePlant } from './simulate.js';
 import type { SimulatedFault, SimulatedPlant } from './simulated.js';
@@ -88,6 +90,18 @@ it('shows every fault in every stream that it moves, while it lasts', () => {
         takenAt >= fault.beginsAt && takenAt < (fault.endsAt ?? endsAt) ? [judged.get(stream.key)?.[index]?.status] : []);
       expect(inside.filter((status) => status === 'signal').length, `${fault.code} ${stream.key}`).toBeGreaterThanOrEqual(2);
     }
+  }
+});
+
+it('has a signal of every fault before the incident that it causes came in', () => {
+  const calendar = plantCalendar({ endsAt, days: 90 });
+  for (const fault of plant.faults) {
+    const incident = seedIncidents.find(({ code }) => code === fault.complaintIncident);
+    if (incident === undefined) continue;
+    const moved = streams.filter((stream) => at(fault, stream) && fault.characteristicCodes.includes(stream.characteristic.code));
+    const signals = moved.flatMap((stream) => stream.points.flatMap(({ takenAt }, index) =>
+      takenAt >= fault.beginsAt && judged.get(stream.key)?.[index]?.status === 'signal' ? [takenAt] : []));
+    expect(Math.min(...signals), fault.code).toBeLessThan(calendar.at(incident.receivedAt.day, incident.receivedAt.hour));
   }
 });
 
