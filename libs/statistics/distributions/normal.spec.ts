@@ -1,0 +1,38 @@
+import { expect, it } from 'vitest';
+import published from '../../../test/published/distributions.json' with { type: 'json' };
+import { expectWithin } from '../../../test/published/within.js';
+import { logNormalUpperTail, normalCdf, normalQuantile, normalUpperTail } from './normal.js';
+
+it('the upper tail holds twelve digits from the body to where numbers end (mpmath)', () => {
+  for (const [z, expected] of published.normalUpperTail as [number, number][]) {
+    expectWithin(normalUpperTail(z), expected, { rel: 1e-13 }, `upper tail at ${z}`);
+    expectWithin(normalCdf(-z), expected, { rel: 1e-13 }, `cdf at ${-z}`);
+  }
+});
+
+it('body and tail add up to one', () => {
+  for (let z = -6; z <= 6; z += 0.01) expectWithin(normalCdf(z) + normalUpperTail(z), 1, { abs: 3e-16 }, `at ${z}`);
+});
+
+it('beyond 38.6 sigma the tail is 0, its logarithm is still a number', () => {
+  expect(normalUpperTail(40)).toBe(0);
+  expect(normalCdf(40)).toBe(1);
+  expect(normalUpperTail(38)).toBeGreaterThan(0);
+  for (const [z, expected] of published.logNormalUpperTail as [number, number][]) {
+    expectWithin(logNormalUpperTail(z), expected, { rel: 1e-13 }, `log tail at ${z}`);
+  }
+});
+
+it('the quantile holds fourteen digits (mpmath) and undoes the cdf', () => {
+  for (const [p, expected] of published.normalQuantile as [number, number][]) {
+    expectWithin(normalQuantile(p), expected, { rel: 1e-14 }, `quantile of ${p}`);
+    expectWithin(normalCdf(normalQuantile(p)), p, { rel: 1e-13 }, `cdf of the quantile of ${p}`);
+  }
+  expect(normalQuantile(0.5)).toBe(0);
+  expect([normalQuantile(0), normalQuantile(1)]).toEqual([Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY]);
+});
+
+it('refuses what is no probability and no number', () => {
+  for (const p of [-0.1, 1.1, Number.NaN]) expect(() => normalQuantile(p)).toThrow(`normalQuantile: needs a probability from 0 to 1, ${p} given`);
+  for (const f of [normalCdf, normalUpperTail, logNormalUpperTail]) expect(() => f(Number.NaN)).toThrow(`${f.name}: needs a number of sigmas`);
+});
