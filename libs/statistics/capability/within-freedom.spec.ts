@@ -39,7 +39,10 @@ it('a series in two stretches loses the range across the gap', () => {
 it('agrees with the scatter of moving-range sigmas of made-up series', () => {
   // 4000 series of 12 individuals from a fixed sequence (Park & Miller 1988), Box-Muller; the sd of sd^2 of 4000 is 2 %.
   let state = 987_654_321;
-  const uniform = () => (state = (state * 48_271) % 2_147_483_647) / 2_147_483_647;
+  const uniform = () => {
+    state = (state * 48_271) % 2_147_483_647;
+    return state / 2_147_483_647;
+  };
   const normal = () => Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
   const estimates = Array.from({ length: 4000 }, () => {
     const x = Array.from({ length: 12 }, normal);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import flowWidth from '../../../test/published/flow-width.json' with { type: 'json' };
 import individuals from '../../../test/published/individuals.json' with { type: 'json' };
+import { movingRanges } from '../charts/individuals.js';
 import { baselineLimits, type LimitsBasis, limitsForSize } from '../charts/limits.js';
 import { type SubgroupStatistics, subgroupStatistics } from '../charts/subgroup.js';
 import { evaluateRules, type JudgedPoint, judgeSeries, type SeriesPoint } from './evaluate.js';
@@ -87,6 +88,14 @@ it.each([
   ['a point without limits', [point(8.1, null), point(11.9, singles)]],
 ])('no moving range reaches across %s', (_, points) => {
   expect(judge(points).some(({ spreadBeyond }) => spreadBeyond)).toBe(false);
+});
+
+it('every moving range is taken from the individual just before', () => {
+  fc.assert(fc.property(fc.array(fc.option(fc.double({ min: 5, max: 15, noNaN: true }), { freq: 10 }), { maxLength: 40 }), (values) => {
+    const upper = limitsForSize(singles, 1).spread?.upper ?? Number.NaN;
+    const wide = movingRanges(values).map((range) => range !== null && range > upper);
+    expect(judge(values.map((value) => point(value, singles))).map(({ spreadBeyond }) => spreadBeyond)).toEqual(wide);
+  }));
 });
 
 it('the spread handed over with individuals is not looked at', () => {
