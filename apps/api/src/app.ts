@@ -1,0 +1,55 @@
+import 'reflect-metadata';
+import { existsSync } from 'node:fs';
+import path from 'node:path';
+import cookie from '@fastify/cookie';
+import helmet from '@fastify/helmet';
+import multipart from '@fastify/multipart';
+import fastifyStatic from '@fastify/static';
+import { NestFactory } from '@nestjs/core';
+import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import { Problem, problemBody } from '#contract/problem';
+import { AppModule } from './app.module.js';
+import type { Clock } from './platform/clock.js';
+import type { Work } from './platform/work.js';
+
+const PHOTO_BYTES = 10 * 1024 * 1024;
+const IMPORT_BYTES = 64 * 1024 * 1024;
+
+/** The whole HTTP side, not yet listening: API, headers, and the built web client where there is one. */
+export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: string; log?: boolean }): Promise<NestFastifyApplication> {
+  const adapter = new FastifyAdapter({ bodyLimit: 4 * 1024 * 1024, trustProxy: 'loopback', logger: parts.log ? { level: 'warn' } : false, forceCloseConnections: true });
+  const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(parts), adapter, { logger: parts.log ? ['warn', 'error'] : false, abortOnError: false });
+  const server = app.getHttpAdapter().getInstance();
+  await app.register(cookie);
+  await app.register(multipart, { limits: { fileSize: IMPORT_BYTES, files: 10, fields: 40 } });
+  await app.register(helmet, {
+    contentSecurityPolicy: {
+      directives: {
+        defaultSrc: ["'self'"], scriptSrc: ["'self'"], imgSrc: ["'self'", 'data:', 'blob:'],
+        // The component library and the charts set styles from script: style rules cannot run code, so they are let in.
+        styleSrc: ["'self'", "'unsafe-inline'"],
+        connectSrc: ["'self'"], objectSrc: ["'none'"], frameAncestors: ["'none'"], baseUri: ["'none'"], formAction: ["'self'"], upgradeInsecureRequests: null,
+      },
+    },
+    strictTransportSecurity: false,
+    referrerPolicy: { policy: 'same-origin' },
+  });
+  if (parts.webFolder && existsSync(path.join(parts.webFolder, 'index.html'))) {
+    await app.register(fastifyStatic, { root: parts.webFolder, wildcard: false, preCompressed: true, setHeaders: (reply, file) => {
+      reply.header('cache-control', file.includes(`${path.sep}assets${path.sep}`) ? 'public, max-age=31536000, immutable' : 'no-cache');
+    } });
+  }
+  server.addHook('onSend', async (request, reply) => {
+    if (request.url.startsWith('/api/') && !reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
+  });
+  server.setNotFoundHandler((request, reply) => {
+    const page = request.method === 'GET' && !request.url.startsWith('/api') && parts.webFolder !== undefined;
+    if (page) return reply.header('cache-control', 'no-cache').type('text/html').sendFile('index.html', parts.webFolder, { cacheControl: false });
+    return reply.status(404).type('application/problem+json').send(problemBody(new Problem('not-found'), request.url.split('?')[0]));
+  });
+  await app.init();
+  await server.ready();
+  return app;
+}
+
+export const photoBytes = PHOTO_BYTES;

@@ -1,0 +1,23 @@
+import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
+import { Live } from '../platform/live.js';
+import { OutboxWorker } from '../platform/outbox.worker.js';
+import { Work } from '../platform/work.js';
+import { FirstRunController } from './first-run.controller.js';
+import { reactions } from './reactions.js';
+import { RecordReadingsController } from './record-readings.controller.js';
+
+@Module({
+  controllers: [FirstRunController, RecordReadingsController],
+  providers: [{
+    provide: OutboxWorker, inject: [Work, Live],
+    useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),
+  }],
+  exports: [OutboxWorker],
+})
+export class FlowsModule implements OnApplicationShutdown {
+  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
+
+  onApplicationShutdown(): Promise<void> {
+    return this.outbox.stop();
+  }
+}

@@ -1,0 +1,73 @@
+import { type LimitsBasis, limitsForSize } from '#statistics/charts/limits';
+import { judgeSeries } from '#statistics/rules/evaluate';
+import { listPointsAround, type StoredPoint } from '../inspections/subgroups.store.js';
+import type { Tx } from '../platform/work.js';
+import type { FrozenLimits } from '../specifications/limits.store.js';
+import type { Stream } from '../specifications/streams.store.js';
+import { planSignals, type SeriesFiring } from '../signals/plan-signals.js';
+import { insertSignals, listOpenSignals, listSignalPoints, type StreamPlan, withdrawPoints } from '../signals/signals.store.js';
+
+/** The points of one stream, old and new, in order of time, and from which index on they are to be judged anew. */
+export type StreamSeries = { stream: Stream; points: StoredPoint[]; judgeFrom: number };
+
+/** Reads, for each stream, the stored points from `from` to `to` and those around them that a rule can still see. */
+export async function loadSeries(tx: Tx, plantId: number, streams: readonly Stream[], span: (stream: Stream) => { from: Date; to: Date }): Promise<Map<number, StoredPoint[]>> {
+  const points = await listPointsAround(tx, plantId, streams.map((stream) => ({ streamId: stream.id, ...span(stream) })));
+  const byStream = new Map<number, StoredPoint[]>(streams.map((stream) => [stream.id, []]));
+  for (const point of points) byStream.get(point.streamId)?.push(point);
+  return byStream;
+}
+
+/**
+ * Judges the series with the run rules against the limits each point was given, and brings the signals in line: new
+ * firings raise or grow signals, firings that no longer hold are withdrawn. Answers the raised signals.
+ */
+export async function judgeStreams(tx: Tx, plantId: number, series: readonly StreamSeries[], limits: readonly FrozenLimits[], why: string): Promise<{ id: number; streamId: number }[]> {
+  const byId = new Map(limits.map((entry) => [entry.id, entry]));
+  const judged = series.map((entry) => ({ ...entry, firings: firingsOf(entry, byId) }));
+  const late = judged.filter(({ points, judgeFrom }) => points.length > 0 && judgeFrom < points.length);
+  const spans = late.map(({ stream, points, judgeFrom }) => ({ streamId: stream.id, from: (points[judgeFrom] as StoredPoint).takenAt, to: (points.at(-1) as StoredPoint).takenAt }));
+  const stored = spans.length === 0 ? [] : await listSignalPoints(tx, plantId, spans);
+  const stale = stored.filter((point) => !judged.some(({ stream, points, firings, judgeFrom }) => stream.id === point.streamId && (
+    firings.some((firing) => sameFiring(points[firing.index], firing, point))
+    // A point before the first one judged anew (same moment, lower sequence) keeps what it has.
+    || points.slice(0, judgeFrom).some((earlier) => earlier.takenAt.getTime() === point.takenAt.getTime() && earlier.sequence === point.sequence))));
+  await withdrawPoints(tx, plantId, stale, why);
+  const withFirings = judged.filter(({ firings }) => firings.length > 0);
+  if (withFirings.length === 0) return [];
+  const open = await listOpenSignals(tx, plantId, withFirings.map(({ stream }) => stream.id));
+  const plans: StreamPlan[] = withFirings.map(({ stream, points, firings }) => {
+    const fresh = firings.filter((firing) => !stored.some((point) => point.streamId === stream.id && sameFiring(points[firing.index], firing, point)));
+    return { streamId: stream.id, plan: planSignals(points, fresh, open.filter((signal) => signal.streamId === stream.id)) };
+  });
+  return insertSignals(tx, plantId, plans);
+}
+
+function sameFiring(point: StoredPoint | undefined, firing: SeriesFiring, stored: { takenAt: Date; sequence: number; chart: string; rule: string; side: string }): boolean {
+  return point !== undefined && point.takenAt.getTime() === stored.takenAt.getTime() && point.sequence === stored.sequence
+    && firing.chart === stored.chart && firing.rule === stored.rule && firing.side === stored.side;
+}
+
+function firingsOf({ stream, points, judgeFrom }: StreamSeries, limits: ReadonlyMap<number, LimitsBasis>): SeriesFiring[] {
+  const verdicts = judgeSeries(points.map((point, index) => ({
+    n: Math.max(1, point.n), mean: point.mean,
+    spread: stream.chartKind === 'xbar-r' ? point.range : stream.chartKind === 'xbar-s' ? point.sd : null,
+    limits: point.limitsId === null ? null : limits.get(point.limitsId) ?? null,
+    // A change of formula is a change of the measure: no pattern may run across it.
+    breakBefore: index > 0 && points[index - 1]?.formula !== point.formula,
+  })), stream.rules);
+  return verdicts.flatMap((verdict, index) => (index < judgeFrom ? [] : verdict.firings.map((firing) => ({
+    index, firstIndex: firing.firstIndex, chart: firing.chart, rule: firing.rule, side: firing.side,
+    seen: whatTheRuleSaw(points, verdicts, firing.firstIndex, index, limits),
+  }))));
+}
+
+/** The numbers behind a signal's sentence, kept as they were when the rule fired. */
+function whatTheRuleSaw(points: readonly StoredPoint[], verdicts: readonly { z: number | null }[], first: number, last: number, limits: ReadonlyMap<number, LimitsBasis>) {
+  const point = points[last];
+  const basis = point?.limitsId == null ? undefined : limits.get(point.limitsId);
+  return {
+    limits: basis && point ? limitsForSize(basis, Math.max(1, point.n)) : null,
+    points: points.slice(first, last + 1).map((seen, offset) => ({ at: seen.takenAt, mean: seen.mean, range: seen.range, sd: seen.sd, n: seen.n, z: verdicts[first + offset]?.z ?? null })),
+  };
+}

@@ -1,0 +1,131 @@
+import { createHash } from 'node:crypto';
+import type { NewCheck } from '#contract/inspections';
+import { Problem } from '#contract/problem';
+import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
+import { findChecksByKey, insertChecks } from '../inspections/checks.store.js';
+import { deriveCharacteristics } from '../inspections/derive-characteristics.js';
+import { placeReadings, streamKey, type PlacedReadings } from '../inspections/place-readings.js';
+import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
+import { type Actor, record } from '../platform/audit.js';
+import { announce } from '../platform/outbox.js';
+import type { Tx } from '../platform/work.js';
+import { limitsInForce } from '../specifications/limits-in-force.js';
+import { listLimits } from '../specifications/limits.store.js';
+import { insertStreams, lockStreams, type Stream } from '../specifications/streams.store.js';
+import { checkReferences } from './check-references.js';
+import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
+import { loadMasterData, type MasterData } from './master-data.js';
+
+export type RecordOptions = { now: Date; source: 'entry' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date };
+export type Recorded = { checkIds: number[]; repeated: boolean[]; signals: { id: number; streamId: number }[]; subgroups: number };
+
+/**
+ * The straight path from readings to judgement, for one check or for a batch, inside the caller's transaction: either
+ * the plant has the readings, their subgroups, verdicts, signals and the trace of who entered them, or none of it.
+ */
+export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, checks: readonly NewCheck[], options: RecordOptions): Promise<Recorded> {
+  const { plantId } = actor;
+  // 1. What the checks refer to must exist, and the readings must be possible (or confirmed by a person).
+  const masterData = await loadMasterData(tx, plantId);
+  checkReferences(checks, masterData, options.now);
+
+  // 2. One row a check. A key that is already there was stored before: same content, same answer.
+  const rows = checks.map((check, index) => ({
+    planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: actor.userId,
+    inspector: check.inspector ?? actor.name, cans: check.cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })), positions: check.positions,
+    key: check.key, contentHash: contentHash(check), source: options.source, importId: options.importId ?? null, note: check.note ?? null,
+  }));
+  const inserted = await insertChecks(tx, plantId, rows);
+  const known = inserted.includes(null) ? await findChecksByKey(tx, plantId, rows.filter((_, index) => inserted[index] === null).map((row) => row.key)) : new Map<string, { id: number; contentHash: string }>();
+  const checkIds = rows.map((row, index) => inserted[index] ?? sameCheck(known.get(row.key), row));
+  const fresh = checks.flatMap((check, index) => (inserted[index] === null ? [] : [{ check, id: inserted[index] as number }]));
+  const repeated = inserted.map((id) => id === null);
+  if (fresh.length === 0) return { checkIds, repeated, signals: [], subgroups: 0 };
+
+  // 3. Derived characteristics, then which readings form which subgroup of which stream.
+  const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
+
+  // 4. One writer a stream; new streams come into being with their first readings.
+  const streams = await lockOrMakeStreams(tx, plantId, placed);
+
+  // 5. Limits in force and the points that a rule can still see.
+  const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
+  const byStream = new Map<string, typeof placed>();
+  for (const group of placed) byStream.set(streamKey(group.stream), [...(byStream.get(streamKey(group.stream)) ?? []), group]);
+  const touched = [...byStream].map(([key, groups]) => ({ stream: streams.get(key) as Stream, groups: [...groups].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime()) }));
+  const spans = new Map(touched.map(({ stream, groups }) => [stream.id, { from: (groups[0] as PlacedReadings).takenAt, to: (groups.at(-1) as PlacedReadings).takenAt }]));
+  const stored = await loadSeries(tx, plantId, touched.map(({ stream }) => stream), (stream) => spans.get(stream.id) as { from: Date; to: Date });
+
+  // 6. Statistics of each subgroup, stored with the limits it is judged by.
+  const judgeable = touched.map(({ stream, groups }) => ({ stream, points: newSubgroups(stream, groups, stored.get(stream.id) ?? [], limits) }));
+  await insertSubgroups(tx, plantId, judgeable.flatMap(({ points }) => points));
+
+  // 7. Rules and signals.
+  const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
+  const signals = await judgeStreams(tx, plantId, series, limits, 'A check that was entered late changed the series.');
+
+  // 8. Who did what; what others should hear of.
+  const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
+  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined } });
+  await announce(tx, plantId, [
+    ...touched.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
+    ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
+  ]);
+  return { checkIds, repeated, signals, subgroups: placed.length };
+}
+
+/** What was asked, without what does not change its meaning (the key itself, and that a person confirmed it). */
+export function contentHash(check: NewCheck): string {
+  const { key: _key, confirmed: _confirmed, ...content } = check;
+  return createHash('sha256').update(JSON.stringify({ ...content, takenAt: new Date(content.takenAt).toISOString() })).digest('hex');
+}
+
+function sameCheck(known: { id: number; contentHash: string } | undefined, row: { key: string; contentHash: string }): number {
+  if (!known) throw new Problem('changed-meanwhile', `The check with key "${row.key}" was stored and taken away at the same time: send it again.`);
+  if (known.contentHash !== row.contentHash) throw new Problem('key-reused', `The key "${row.key}" belongs to check ${known.id}, whose content differs. To change a stored reading, correct that check.`);
+  return known.id;
+}
+
+function resolve(check: NewCheck, { products, characteristics }: MasterData) {
+  const product = products.get(check.productId) as NonNullable<ReturnType<MasterData['products']['get']>>;
+  const derivable = [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : []));
+  const derived = deriveCharacteristics(check.characteristics, derivable, product, product.overlapFactor);
+  return {
+    takenAt: new Date(check.takenAt), machineId: check.machineId, productId: check.productId, positions: check.positions,
+    cans: check.cans.map((can) => ({ unitId: can.unitId ?? null, laneId: can.laneId ?? null })),
+    characteristics: [
+      ...check.characteristics.map((entry) => ({ characteristicId: (characteristics.get(entry.code) as { id: number }).id, gaugeId: entry.gaugeId ?? null, formula: null, readings: entry.readings })),
+      ...derived.map((entry) => ({ characteristicId: entry.characteristicId, gaugeId: null, formula: entry.formula, readings: entry.readings })),
+    ],
+  };
+}
+
+async function lockOrMakeStreams(tx: Tx, plantId: number, placed: readonly PlacedReadings[]): Promise<Map<string, Stream>> {
+  const wanted = new Map(placed.map((group) => [streamKey(group.stream), group.stream]));
+  const found = new Map((await lockStreams(tx, plantId, [...wanted.values()])).map((stream) => [streamKey(stream), stream]));
+  const missing = [...wanted].filter(([key]) => !found.has(key)).map(([, identity]) => identity);
+  if (missing.length === 0) return found;
+  await insertStreams(tx, plantId, missing);
+  for (const stream of await lockStreams(tx, plantId, missing)) found.set(streamKey(stream), stream);
+  return found;
+}
+
+function newSubgroups(stream: Stream, groups: readonly (PlacedReadings & { checkId: number; positions: number })[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {
+  const used = new Map<number, number>();
+  for (const point of stored) used.set(point.takenAt.getTime(), Math.max(used.get(point.takenAt.getTime()) ?? 0, point.sequence));
+  return groups.map((group) => {
+    const sequence = (used.get(group.takenAt.getTime()) ?? 0) + 1;
+    used.set(group.takenAt.getTime(), sequence);
+    const statistics = subgroupStatistics(chartedMembers(group.readings, group.positions, stream.basis));
+    const { low, high } = subgroupStatistics(group.readings);
+    return {
+      ...statistics, low, high, streamId: stream.id, takenAt: group.takenAt, sequence, checkId: group.checkId, cans: group.cans, readings: group.readings,
+      gaugeId: group.gaugeId, formula: group.formula, limitsId: limitsInForce(limits, stream.id, group.takenAt, group.formula)?.id ?? null,
+    };
+  });
+}
+
+function mergeSeries(stream: Stream, stored: readonly StoredPoint[], points: readonly StoredPoint[]): StreamSeries {
+  const merged = [...stored, ...points].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
+  return { stream, points: merged, judgeFrom: merged.findIndex((point) => points.includes(point)) };
+}

@@ -1,0 +1,4 @@
+import { Controller } from '@nestjs/common';
+
+@Controller()
+export class IncidentsController {}

@@ -1,0 +1,31 @@
+import type { Tx } from '../platform/work.js';
+
+export type NewCheckRow = {
+  planId: number | null; machineId: number; productId: number; takenAt: Date; enteredAt: Date; enteredBy: number; inspector: string;
+  cans: readonly { number: number; unitId: number | null; laneId: number | null }[]; positions: readonly string[];
+  key: string; contentHash: string; source: string; importId: number | null; note: string | null;
+};
+
+/** Stores the checks whose key is new; answers the id for each, or null where the key was there before. */
+export async function insertChecks(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
+  const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
+    INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note)
+    SELECT ${plantId}, (c->>'planId')::int, (c->>'machineId')::int, (c->>'productId')::int, (c->>'takenAt')::timestamptz, (c->>'enteredAt')::timestamptz, (c->>'enteredBy')::int, c->>'inspector',
+      ARRAY(SELECT (can->>'number')::int FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
+      ARRAY(SELECT coalesce((can->>'unitId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
+      ARRAY(SELECT coalesce((can->>'laneId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
+      ARRAY(SELECT position FROM jsonb_array_elements_text(c->'positions') WITH ORDINALITY AS l(position, place) ORDER BY place),
+      c->>'key', c->>'contentHash', c->>'source', (c->>'importId')::int, c->>'note'
+    FROM jsonb_array_elements(${JSON.stringify(checks)}::jsonb) AS c
+    ON CONFLICT (plant_id, key) DO NOTHING
+    RETURNING key, id`;
+  const ids = new Map(rows.map((row) => [row.key, row.id]));
+  return checks.map((check) => ids.get(check.key) ?? null);
+}
+
+/** The stored checks of these keys, with the hash of what was asked then. */
+export async function findChecksByKey(tx: Tx, plantId: number, keys: readonly string[]): Promise<Map<string, { id: number; contentHash: string; voided: boolean }>> {
+  const rows = await tx.$queryRaw<{ key: string; id: number; content_hash: string; voided: boolean }[]>`
+    SELECT key, id, content_hash, voided_at IS NOT NULL AS voided FROM "check" WHERE plant_id = ${plantId} AND key = ANY(${[...keys]}::text[])`;
+  return new Map(rows.map((row) => [row.key, { id: row.id, contentHash: row.content_hash, voided: row.voided }]));
+}

@@ -1,0 +1,37 @@
+/** A check with its references resolved, as far as placing its readings needs. */
+export type CheckToPlace = {
+  takenAt: Date;
+  machineId: number;
+  productId: number;
+  cans: readonly { unitId: number | null; laneId: number | null }[];
+  positions: readonly string[];
+  characteristics: readonly { characteristicId: number; gaugeId: number | null; formula: string | null; readings: readonly (number | null)[] }[];
+};
+
+export type StreamIdentity = { characteristicId: number; productId: number; machineId: number; laneId: number | null; unitId: number | null };
+export type PlacedReadings = { stream: StreamIdentity; takenAt: Date; cans: number[]; readings: (number | null)[]; gaugeId: number | null; formula: string | null };
+
+/**
+ * Which readings form one subgroup: those of one characteristic on the cans of one unit and one lane, since these are
+ * kept apart. Readings stay in the order of can and position. A group without a single reading yields no subgroup.
+ */
+export function placeReadings(check: CheckToPlace): PlacedReadings[] {
+  const groups = new Map<string, { unitId: number | null; laneId: number | null; cans: number[] }>();
+  check.cans.forEach((can, index) => {
+    const key = `${can.unitId}/${can.laneId}`;
+    const group = groups.get(key) ?? { ...can, cans: [] };
+    group.cans.push(index);
+    groups.set(key, group);
+  });
+  const width = check.positions.length;
+  return check.characteristics.flatMap((characteristic) => [...groups.values()].flatMap((group) => {
+    const readings = group.cans.flatMap((can) => characteristic.readings.slice(can * width, (can + 1) * width));
+    if (readings.every((reading) => reading === null)) return [];
+    return [{
+      stream: { characteristicId: characteristic.characteristicId, productId: check.productId, machineId: check.machineId, laneId: group.laneId, unitId: group.unitId },
+      takenAt: check.takenAt, cans: group.cans, readings, gaugeId: characteristic.gaugeId, formula: characteristic.formula,
+    }];
+  }));
+}
+
+export const streamKey = (stream: StreamIdentity): string => [stream.characteristicId, stream.productId, stream.machineId, stream.laneId ?? 0, stream.unitId ?? 0].join('/');

@@ -1,0 +1,47 @@
+import type { SubgroupStatistics } from '#statistics/charts/subgroup';
+import type { Tx } from '../platform/work.js';
+
+/** How far a rule sees: eight in a row look seven points back; one more gives the moving range and the last good point. */
+export const POINTS_BEFORE = 9;
+export const POINTS_AFTER = 8;
+
+export type StoredPoint = { streamId: number; takenAt: Date; sequence: number; checkId: number; n: number; mean: number | null; range: number | null; sd: number | null; limitsId: number | null; formula: string | null };
+export type NewSubgroup = StoredPoint & SubgroupStatistics & { cans: readonly number[]; readings: readonly (number | null)[]; gaugeId: number | null };
+
+/** For each stream: all points from `from` to `to`, and those before and after that a rule can still see; in order of stream and time. */
+export async function listPointsAround(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date }[]): Promise<StoredPoint[]> {
+  const rows = await tx.$queryRaw<{ stream_id: number; taken_at: Date; sequence: number; check_id: number; n: number; mean: number | null; range: number | null; sd: number | null; limits_id: number | null; formula: string | null }[]>`
+    WITH span AS (SELECT * FROM unnest(${spans.map((span) => span.streamId)}::int[], ${spans.map((span) => span.from.toISOString())}::timestamptz[], ${spans.map((span) => span.to.toISOString())}::timestamptz[]) AS s(stream_id, from_at, to_at))
+    SELECT seen.* FROM span CROSS JOIN LATERAL (
+      (SELECT g.stream_id, g.taken_at, g.sequence, g.check_id, g.n, g.mean, g.range, g.sd, g.limits_id, g.formula FROM subgroup g
+        WHERE g.plant_id = ${plantId} AND g.stream_id = span.stream_id AND g.taken_at < span.from_at ORDER BY g.taken_at DESC, g.sequence DESC LIMIT ${POINTS_BEFORE})
+      UNION ALL
+      (SELECT g.stream_id, g.taken_at, g.sequence, g.check_id, g.n, g.mean, g.range, g.sd, g.limits_id, g.formula FROM subgroup g
+        WHERE g.plant_id = ${plantId} AND g.stream_id = span.stream_id AND g.taken_at BETWEEN span.from_at AND span.to_at)
+      UNION ALL
+      (SELECT g.stream_id, g.taken_at, g.sequence, g.check_id, g.n, g.mean, g.range, g.sd, g.limits_id, g.formula FROM subgroup g
+        WHERE g.plant_id = ${plantId} AND g.stream_id = span.stream_id AND g.taken_at > span.to_at ORDER BY g.taken_at, g.sequence LIMIT ${POINTS_AFTER})
+    ) seen ORDER BY seen.stream_id, seen.taken_at, seen.sequence`;
+  return rows.map((row) => ({ streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, checkId: row.check_id, n: row.n, mean: row.mean, range: row.range, sd: row.sd, limitsId: row.limits_id, formula: row.formula }));
+}
+
+/** PostgreSQL's text form of an array, the only way to send arrays of unequal length, and of NULLs, through one parameter. */
+export const arrayText = (values: readonly (number | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : String(value))).join(',')}}`;
+
+const textArray = (values: readonly (string | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : `"${value.replace(/["\\]/g, '\\$&')}"`)).join(',')}}`;
+
+/** Stores subgroups by one statement, however many. */
+export async function insertSubgroups(tx: Tx, plantId: number, subgroups: readonly NewSubgroup[]): Promise<void> {
+  if (subgroups.length === 0) return;
+  const column = <Value>(pick: (subgroup: NewSubgroup) => Value) => subgroups.map(pick);
+  await tx.$executeRaw`
+    INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
+    SELECT ${plantId}, stream_id, taken_at, sequence, check_id, cans::smallint[], readings::float8[], n, mean, range, sd, low, high, gauge_id, formula, limits_id
+    FROM unnest(
+      ${column((s) => s.streamId)}::int[], ${column((s) => s.takenAt.toISOString())}::timestamptz[], ${column((s) => s.sequence)}::int[], ${column((s) => s.checkId)}::int[],
+      ${column((s) => arrayText(s.cans))}::text[], ${column((s) => arrayText(s.readings))}::text[], ${column((s) => s.n)}::int[],
+      ${arrayText(column((s) => s.mean))}::float8[], ${arrayText(column((s) => s.range))}::float8[], ${arrayText(column((s) => s.sd))}::float8[],
+      ${arrayText(column((s) => s.low))}::float8[], ${arrayText(column((s) => s.high))}::float8[],
+      ${arrayText(column((s) => s.gaugeId))}::int[], ${textArray(column((s) => s.formula))}::text[], ${arrayText(column((s) => s.limitsId))}::int[]
+    ) AS s(stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)`;
+}

@@ -1,0 +1,45 @@
+import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@nestjs/common';
+import { timingSafeEqual } from 'node:crypto';
+import { Problem } from '#contract/problem';
+import { definitionOf, type Request, type Session } from './endpoint.js';
+
+/** Finds the session of a cookie token; bound by the users feature. */
+export type SessionReader = { find(token: string): Promise<Session | null> };
+export const SESSION_READER = Symbol('SESSION_READER');
+export const SESSION_COOKIE = 'seamledger_session';
+
+/** Deny by default: a handler without a contract is refused, then session, role and origin are checked. */
+@Injectable()
+export class AccessGuard implements CanActivate {
+  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader) {}
+
+  async canActivate(context: ExecutionContext): Promise<boolean> {
+    const request = context.switchToHttp().getRequest<Request>();
+    const definition = definitionOf(context.getHandler());
+    if (!definition) throw new Problem('not-allowed', 'This route declares no roles.');
+    const changes = definition.method !== 'GET';
+    if (changes) refuseOtherOrigin(request);
+    const token = request.cookies[SESSION_COOKIE];
+    const session = token ? await this.sessions.find(token) : null;
+    if (session) request.session = session;
+    if (definition.access === 'public') return true;
+    if (!session) throw new Problem('not-signed-in');
+    if (!definition.access.includes(session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.join(', ')}.`);
+    if (changes && !sameText(request.headers['x-csrf-token'], session.csrf)) throw new Problem('request-forgery', 'The header x-csrf-token is missing or old: load the page again.');
+    return true;
+  }
+}
+
+/** A browser says where a request comes from; a page of another site is refused even before the token is looked at. */
+function refuseOtherOrigin(request: Request): void {
+  const origin = request.headers.origin;
+  if (origin === undefined) return;
+  const host = URL.canParse(origin) ? new URL(origin).host : '';
+  if (host !== request.headers.host) throw new Problem('request-forgery');
+}
+
+function sameText(given: string | string[] | undefined, expected: string): boolean {
+  if (typeof given !== 'string') return false;
+  const [a, b] = [Buffer.from(given), Buffer.from(expected)];
+  return a.length === b.length && timingSafeEqual(a, b);
+}

@@ -1,0 +1,46 @@
+import { applyDecorators, createParamDecorator, Delete, type ExecutionContext, Get, HttpCode, Post, Put, SetMetadata } from '@nestjs/common';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { z } from 'zod';
+import { type Endpoint as Definition } from '#contract/endpoint';
+import { type FieldError, Problem } from '#contract/problem';
+import type { Person } from '#contract/users';
+
+export const DEFINITION = 'seamledger:endpoint';
+export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
+export type Request = FastifyRequest & { session?: Session };
+export type Reply = FastifyReply;
+
+/** Routes a handler by its contract: method, path, status and access come from there. */
+export function Endpoint(definition: Definition) {
+  const route = { GET: Get, POST: Post, PUT: Put, DELETE: Delete }[definition.method];
+  return applyDecorators(route(definition.path), HttpCode(definition.status ?? 200), SetMetadata(DEFINITION, definition));
+}
+
+export const definitionOf = (handler: object): Definition | undefined => Reflect.getMetadata(DEFINITION, handler) as Definition | undefined;
+
+/** { params, query, body }, parsed by the contract; what does not fit is a problem that names each field. */
+export const Input = createParamDecorator((_data: unknown, context: ExecutionContext) => {
+  const definition = definitionOf(context.getHandler());
+  const request = context.switchToHttp().getRequest<Request>();
+  if (!definition) throw new Problem('internal');
+  const parse = (part: 'params' | 'query' | 'body', value: unknown) => {
+    const shape = definition[part];
+    if (!shape || (part === 'body' && definition.bodyType === 'multipart')) return undefined;
+    const parsed = shape.safeParse(value ?? {});
+    if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error, part === 'body' ? '' : part));
+    return parsed.data;
+  };
+  return { params: parse('params', request.params), query: parse('query', request.query), body: parse('body', request.body) };
+});
+
+/** zod's findings as field paths with what is expected there. */
+export function fieldErrors(error: z.ZodError, prefix = ''): FieldError[] {
+  return error.issues.slice(0, 50).map((issue) => ({ field: [prefix, ...issue.path.map(String)].filter(Boolean).join('.') || 'body', expected: issue.message }));
+}
+
+/** The signed-in session; the access guard has already refused requests without one. */
+export const SignedIn = createParamDecorator((_data: unknown, context: ExecutionContext) => {
+  const { session } = context.switchToHttp().getRequest<Request>();
+  if (!session) throw new Problem('not-signed-in');
+  return session;
+});

@@ -1,0 +1,64 @@
+import { createHash, randomBytes } from 'node:crypto';
+import type { Session } from '../platform/endpoint.js';
+import type { Tx } from '../platform/work.js';
+import { isRole } from './passwords.js';
+
+const SESSION_HOURS = 12;
+
+export const hashToken = (token: string): string => createHash('sha256').update(token).digest('hex');
+
+/** The session of a token that has not expired and whose person is not disabled. One statement: it runs with every request. */
+export async function findSession(tx: Tx, token: string, now: Date): Promise<Session | null> {
+  const rows = await tx.$queryRaw<{ plant_id: number; token_hash: string; csrf: string; user_id: number; login: string; name: string; role: string; time_zone: string }[]>`
+    SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone
+    FROM session s JOIN "user" u ON u.plant_id = s.plant_id AND u.id = s.user_id JOIN plant p ON p.id = s.plant_id
+    WHERE s.token_hash = ${hashToken(token)} AND s.expires_at > ${now} AND u.disabled_at IS NULL`;
+  const row = rows[0];
+  if (!row || !isRole(row.role)) return null;
+  return { plantId: row.plant_id, tokenHash: row.token_hash, csrf: row.csrf, timeZone: row.time_zone, person: { id: row.user_id, login: row.login, name: row.name, role: row.role } };
+}
+
+/** Makes a session and answers the token for the cookie; only its hash is stored. */
+export async function insertSession(tx: Tx, plantId: number, userId: number, now: Date): Promise<{ token: string; expiresAt: Date }> {
+  const token = randomBytes(32).toString('base64url');
+  const expiresAt = new Date(now.getTime() + SESSION_HOURS * 3_600_000);
+  await tx.session.create({ data: { plantId, tokenHash: hashToken(token), userId, csrf: randomBytes(24).toString('base64url'), expiresAt } });
+  await tx.session.deleteMany({ where: { plantId, expiresAt: { lt: now } } });
+  return { token, expiresAt };
+}
+
+export async function deleteSession(tx: Tx, plantId: number, tokenHash: string): Promise<void> {
+  await tx.session.deleteMany({ where: { plantId, tokenHash } });
+}
+
+export function findUserByLogin(tx: Tx, login: string) {
+  return tx.user.findFirst({ where: { login, disabledAt: null } });
+}
+
+export async function countFailures(tx: Tx, login: string, from: string, since: Date): Promise<number> {
+  const [byLogin, byAddress] = await Promise.all([
+    tx.loginFailure.count({ where: { login, at: { gt: since } } }),
+    tx.loginFailure.count({ where: { from, at: { gt: since } } }),
+  ]);
+  return Math.max(byLogin, byAddress);
+}
+
+export async function insertFailure(tx: Tx, login: string, from: string, sweepBefore: Date): Promise<void> {
+  await tx.loginFailure.create({ data: { login: login.slice(0, 200), from } });
+  await tx.loginFailure.deleteMany({ where: { at: { lt: sweepBefore } } });
+}
+
+export function findPlant(tx: Tx) {
+  return tx.plant.findFirst({ orderBy: { id: 'asc' } });
+}
+
+export async function insertUser(tx: Tx, plantId: number, user: { login: string; name: string; role: string; passwordHash: string; demoPassword?: boolean }): Promise<number> {
+  const row = await tx.user.create({ data: { plantId, ...user }, select: { id: true } });
+  return row.id;
+}
+
+/** Logins that still have the password that came with the demo plant. */
+export async function listDemoPasswords(tx: Tx): Promise<string[]> {
+  const rows = await tx.user.findMany({ where: { demoPassword: true, disabledAt: null }, select: { login: true } });
+  return rows.map((row) => row.login);
+}

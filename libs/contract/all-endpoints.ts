@@ -1,0 +1,21 @@
+import type { Endpoint } from './endpoint.js';
+import * as incidents from './incidents.js';
+import * as ingest from './ingest.js';
+import * as inspections from './inspections.js';
+import * as knowledge from './knowledge.js';
+import * as plant from './plant.js';
+import * as platform from './platform.js';
+import * as production from './production.js';
+import * as signals from './signals.js';
+import * as specifications from './specifications.js';
+import * as studies from './studies.js';
+import * as users from './users.js';
+
+const features = { plant, specifications, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform };
+
+const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
+
+/** Every endpoint that a contract file exports, with its name: the register for routing tests and the OpenAPI document. */
+export const allEndpoints: readonly { name: string; endpoint: Endpoint }[] = Object.values(features)
+  .flatMap((feature) => Object.entries(feature))
+  .flatMap(([name, value]) => (isEndpoint(value) ? [{ name, endpoint: value }] : []));

@@ -1,0 +1,16 @@
+import { z } from 'zod';
+
+/** A moment, as ISO 8601 text with zone; always UTC in answers. */
+export const moment = z.iso.datetime({ offset: true }).meta({ description: 'ISO 8601 date and time with zone' });
+export const id = z.number().int().positive();
+/** An id in a path or a query, where everything is text. */
+export const idText = z.coerce.number().int().positive();
+export const idParams = z.object({ id: idText });
+export const code = z.string().trim().min(1).max(40);
+export const shortText = z.string().trim().min(1).max(200);
+export const longText = z.string().trim().max(8000);
+export const done = z.object({ done: z.literal(true) });
+/** A finite number: NaN and infinity never come in. */
+export const finite = z.number();
+/** yes/no in a query string. */
+export const flag = z.enum(['true', 'false']).transform((value) => value === 'true');
