@@ -1,0 +1,60 @@
+import { AppShell, Burger, Group, NavLink, Text, UnstyledButton } from '@mantine/core';
+import { useDisclosure } from '@mantine/hooks';
+import { Suspense } from 'react';
+import { useTranslation } from 'react-i18next';
+import { Link, Outlet, useLocation, useNavigation } from 'react-router';
+import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
+import { ErrorState, Loading } from '../shared/states.js';
+import { FirstRunPage } from '../users/first-run-page.js';
+import { SignInPage } from '../users/sign-in-page.js';
+
+const SCREENS = [
+  ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'],
+  ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/import', 'import'], ['/set-up', 'setUp'],
+] as const;
+
+/** The one frame of all screens: who is signed in, where to go, and the standing caution. */
+export function Frame() {
+  const { t } = useTranslation('common');
+  const session = useSessionQuery();
+  const signOut = useSignOut();
+  const [open, { toggle, close }] = useDisclosure(false);
+  const { pathname } = useLocation();
+  const moving = useNavigation().state === 'loading';
+  if (session.isPending) return <Loading what={t('app.name')} />;
+  if (session.isError) return <ErrorState error={session.error} retry={() => void session.refetch()} />;
+  if (session.data.firstRun) return <FirstRunPage />;
+  const { person, plant } = session.data;
+  if (!person || !plant) return <SignInPage />;
+  const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
+  return (
+    <SessionContext.Provider value={session.data}>
+      <a className="skip-link" href="#content">{t('app.skip')}</a>
+      <AppShell header={{ height: 56 }} navbar={{ width: 208, breakpoint: 'sm', collapsed: { mobile: !open } }} padding="md">
+        <AppShell.Header className="frame-header">
+          <Group h="100%" px="md" justify="space-between" wrap="nowrap">
+            <Group gap="sm" wrap="nowrap">
+              <Burger opened={open} onClick={toggle} hiddenFrom="sm" size="sm" aria-label={t('app.menu')} aria-expanded={open} />
+              <img src="/seam.svg" width={28} height={28} alt="" />
+              <Text fw={700} size="lg">{t('app.name')}</Text>
+              <Text c="dimmed" visibleFrom="sm">{plant.name}</Text>
+            </Group>
+            <Group gap="md" wrap="nowrap">
+              <Text component={Link} to="/account" size="sm" className="quiet-link">{t('app.person', { name: person.name, role: t(`roles.${person.role}`) })}</Text>
+              <UnstyledButton className="quiet-link" onClick={() => signOut.mutate()}>{t('app.signOut')}</UnstyledButton>
+            </Group>
+          </Group>
+        </AppShell.Header>
+        <AppShell.Navbar p="xs" className="frame-nav" aria-label={t('app.screens')}>
+          {SCREENS.map(([path, name]) => (
+            <NavLink key={path} component={Link} to={path} label={t(`screens.${name}`)} active={isHere(path)} aria-current={isHere(path) ? 'page' : undefined} onClick={close} className="frame-link" />
+          ))}
+          <Text size="xs" c="dimmed" mt="auto" p="xs">{t('app.caution')}</Text>
+        </AppShell.Navbar>
+        <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
+          <Suspense fallback={<Loading what={t('app.page')} />}><Outlet /></Suspense>
+        </AppShell.Main>
+      </AppShell>
+    </SessionContext.Provider>
+  );
+}

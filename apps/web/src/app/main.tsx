@@ -1,0 +1,34 @@
+import '@mantine/core/styles.css';
+import '../shared/look.css';
+import '../shared/messages/catalogue.js';
+import { MantineProvider } from '@mantine/core';
+import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { RouterProvider } from 'react-router/dom';
+import { ProblemError } from '../shared/http.js';
+import { theme } from '../shared/theme.js';
+import { router } from './routes.js';
+
+const client = new QueryClient({
+  defaultOptions: {
+    queries: {
+      staleTime: 10_000,
+      // A refusal is an answer; only a network that is away is worth another try.
+      retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && count < 2,
+    },
+  },
+});
+
+const root = document.getElementById('root');
+if (root) {
+  createRoot(root).render(
+    <StrictMode>
+      <MantineProvider theme={theme} defaultColorScheme="auto">
+        <QueryClientProvider client={client}>
+          <RouterProvider router={router} />
+        </QueryClientProvider>
+      </MantineProvider>
+    </StrictMode>,
+  );
+}

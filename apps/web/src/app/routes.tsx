@@ -1,0 +1,32 @@
+import type { ComponentType } from 'react';
+import { createBrowserRouter, type RouteObject } from 'react-router';
+import { Frame } from './frame.js';
+import { BrokenPage, NoSuchPage } from './no-such-page.js';
+
+type Loaded = Promise<ComponentType>;
+const page = (path: string, load: () => Loaded): RouteObject => ({ path, lazy: async () => ({ Component: await load() }) });
+
+/** Every screen and where its page lies. The frame asks who is signed in before any of them shows. */
+export const router = createBrowserRouter([{
+  element: <Frame />,
+  errorElement: <BrokenPage />,
+  children: [
+    page('/', () => import('../plant/now-page.js').then((file) => file.NowPage)),
+    page('/charts', () => import('../specifications/charts-page.js').then((file) => file.ChartsPage)),
+    page('/log', () => import('../inspections/log-page.js').then((file) => file.LogPage)),
+    page('/checks/:id', () => import('../inspections/check-page.js').then((file) => file.CheckPage)),
+    page('/signals', () => import('../signals/signal-list-page.js').then((file) => file.SignalListPage)),
+    page('/signals/:id', () => import('../signals/signal-page.js').then((file) => file.SignalPage)),
+    page('/incidents', () => import('../incidents/incident-list-page.js').then((file) => file.IncidentListPage)),
+    page('/incidents/new', () => import('../incidents/incident-new-page.js').then((file) => file.IncidentNewPage)),
+    page('/incidents/:id', () => import('../incidents/incident-page.js').then((file) => file.IncidentPage)),
+    page('/past-fixes', () => import('../knowledge/past-fixes-page.js').then((file) => file.PastFixesPage)),
+    page('/past-fixes/new', () => import('../knowledge/note-new-page.js').then((file) => file.NoteNewPage)),
+    page('/past-fixes/:id', () => import('../knowledge/note-page.js').then((file) => file.NotePage)),
+    page('/capability', () => import('../studies/capability-page.js').then((file) => file.CapabilityPage)),
+    page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
+    page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
+    page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),
+    { path: '*', element: <NoSuchPage /> },
+  ],
+}]);

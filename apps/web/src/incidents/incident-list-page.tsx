@@ -1,0 +1,3 @@
+export function IncidentListPage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function IncidentNewPage() {
+  return null;
+}

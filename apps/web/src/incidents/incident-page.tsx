@@ -1,0 +1,3 @@
+export function IncidentPage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function CheckPage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function NoteNewPage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function NotePage() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function PastFixesPage() {
+  return null;
+}

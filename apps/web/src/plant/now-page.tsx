@@ -1,0 +1,3 @@
+export function NowPage() {
+  return null;
+}

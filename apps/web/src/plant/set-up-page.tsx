@@ -1,0 +1,3 @@
+export function SetUpPage() {
+  return null;
+}

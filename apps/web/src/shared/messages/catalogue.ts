@@ -1,0 +1,25 @@
+import i18next from 'i18next';
+import { initReactI18next } from 'react-i18next';
+import { common } from './en/common.js';
+import { incidents } from './en/incidents.js';
+import { ingest } from './en/ingest.js';
+import { inspections } from './en/inspections.js';
+import { knowledge } from './en/knowledge.js';
+import { plant } from './en/plant.js';
+import { production } from './en/production.js';
+import { signals } from './en/signals.js';
+import { specifications } from './en/specifications.js';
+import { studies } from './en/studies.js';
+import { users } from './en/users.js';
+
+const en = { common, incidents, ingest, inspections, knowledge, plant, production, signals, specifications, studies, users };
+
+// A key that is not in the catalogue does not compile.
+declare module 'i18next' {
+  interface CustomTypeOptions {
+    defaultNS: 'common';
+    resources: typeof en;
+  }
+}
+
+void i18next.use(initReactI18next).init({ lng: 'en', fallbackLng: 'en', defaultNS: 'common', resources: { en }, interpolation: { escapeValue: false }, initAsync: false });

@@ -1,0 +1,18 @@
+export const common = {
+  app: {
+    name: 'Seamledger', menu: 'Menu', screens: 'Screens', skip: 'Skip to the content', page: 'the page',
+    person: '{{name}} ({{role}})', signOut: 'Sign out',
+    caution: 'The tool informs; it never releases product. Hold and release are decided by the plant, its process authority, local law and the customer’s specification.',
+  },
+  screens: { now: 'Now', log: 'Log a check', charts: 'Charts', signals: 'Signals', incidents: 'Incidents', pastFixes: 'Past fixes', capability: 'Capability', import: 'Import', setUp: 'Set-up' },
+  roles: { operator: 'operator', technician: 'technician', engineer: 'engineer', manager: 'manager', auditor: 'auditor', administrator: 'administrator' },
+  states: { steady: 'Steady', signal: 'Signal', due: 'Due', held: 'Held', 'not-judged': 'Not judged' },
+  loading: 'Loading {{what}} …',
+  chart: 'the chart',
+  noSuchPage: { title: 'There is no such page', text: 'The address may be old. Choose a screen from the menu.' },
+  error: {
+    offline: 'The server was not reached', offlineText: 'Nothing you entered is lost here. Check the network and try again.',
+    unexpected: 'This page could not be shown', unexpectedText: 'Load the page again. If it stays so, tell your administrator what you did.',
+    retry: 'Try again', field: '{{field}}: {{expected}}', fieldRow: 'row {{row}}, {{field}}: {{expected}}',
+  },
+} as const;

@@ -1,0 +1,1 @@
+export const studies = {} as const;

@@ -1,0 +1,3 @@
+export function SignalPage() {
+  return null;
+}

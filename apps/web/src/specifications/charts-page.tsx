@@ -1,0 +1,3 @@
+export function ChartsPage() {
+  return null;
+}

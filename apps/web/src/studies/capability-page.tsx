@@ -1,0 +1,3 @@
+export function CapabilityPage() {
+  return null;
+}
