@@ -42,11 +42,13 @@ export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: str
   server.addHook('onSend', async (request, reply) => {
     if (request.url.startsWith('/api/') && !reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
   });
-  server.setNotFoundHandler((request, reply) => {
-    const page = request.method === 'GET' && !request.url.startsWith('/api') && parts.webFolder !== undefined;
-    if (page) return reply.header('cache-control', 'no-cache').type('text/html').sendFile('index.html', parts.webFolder, { cacheControl: false });
-    return reply.status(404).type('application/problem+json').send(problemBody(new Problem('not-found'), request.url.split('?')[0]));
-  });
+  if (parts.webFolder) {
+    // Addresses of screens are the web client's; everything else that no route takes is a 404 by Nest and the problem filter.
+    server.get('/*', (request, reply) => {
+      if (request.url.startsWith('/api')) return reply.status(404).type('application/problem+json').send(problemBody(new Problem('not-found'), request.url.split('?')[0]));
+      return reply.header('cache-control', 'no-cache').sendFile('index.html', { cacheControl: false });
+    });
+  }
   await app.init();
   await server.ready();
   return app;

@@ -60,7 +60,7 @@ export async function applyMigrations(databaseUrl: string): Promise<string[]> {
   const pool = new pg.Pool({ connectionString: databaseUrl, max: 2 });
   try {
     const migrationDirectories = await readMigrations(migrationsFolder());
-    const answer = await withSchemaEngine(pool, [], (engine) => engine.applyMigrations({
+    const answer = await withSchemaEngine(pool, [['datasource.prisma', 'datasource db {\n  provider = "postgresql"\n}\n']], (engine) => engine.applyMigrations({
       migrationsList: {
         baseDir: migrationsFolder(), migrationDirectories, shadowDbInitScript: '',
         lockfile: { path: 'migration_lock.toml', content: 'provider = "postgresql"' },
