@@ -16,7 +16,7 @@ import { checkReferences } from './check-references.js';
 import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
 import { loadMasterData, type MasterData } from './master-data.js';
 
-export type RecordOptions = { now: Date; source: 'entry' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date };
+export type RecordOptions = { now: Date; source: 'entry' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
 export type Recorded = { checkIds: number[]; repeated: boolean[]; signals: { id: number; streamId: number }[]; subgroups: number };
 
 /**
@@ -31,7 +31,7 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
 
   // 2. One row a check. A key that is already there was stored before: same content, same answer.
   const rows = checks.map((check, index) => ({
-    planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: actor.userId,
+    planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId,
     inspector: check.inspector ?? actor.name, cans: check.cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })), positions: check.positions,
     key: check.key, contentHash: contentHash(check), source: options.source, importId: options.importId ?? null, note: check.note ?? null,
   }));
@@ -67,7 +67,7 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
   // 8. Who did what; what others should hear of.
   const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
   await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined } });
-  await announce(tx, plantId, [
+  if (!options.silent) await announce(tx, plantId, [
     ...touched.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
   ]);

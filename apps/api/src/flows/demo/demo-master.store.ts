@@ -1,0 +1,52 @@
+import type { SeedPlant } from '../../../../../seed/plant-types.js';
+import type { Tx } from '../../platform/work.js';
+
+/** Codes of the demo plant to the ids that the database gave them. Units and lanes are named "MACHINE/UNIT" and "LINE/LANE". */
+export type DemoIds = {
+  plantId: number; lines: Map<string, number>; machines: Map<string, number>; units: Map<string, number>; lanes: Map<string, number>;
+  products: Map<string, number>; characteristics: Map<string, number>; gauges: Map<string, number>; users: Map<string, number>; plans: Map<string, number>;
+};
+
+/**
+ * Writes the demo plant's master data: the one place outside the features that writes their tables, since a whole plant
+ * at once is not an act that a person could do. Runs once, on an empty database.
+ */
+export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: string, effectiveFrom: Date, endsAt: Date): Promise<DemoIds> {
+  const plant = await tx.plant.create({ data: { name: seed.name, timeZone: seed.timeZone, demo: true } });
+  const plantId = plant.id;
+  const ids: DemoIds = { plantId, lines: new Map(), machines: new Map(), units: new Map(), lanes: new Map(), products: new Map(), characteristics: new Map(), gauges: new Map(), users: new Map(), plans: new Map() };
+  for (const [lineIndex, line] of seed.lines.entries()) {
+    const lineId = (await tx.line.create({ data: { plantId, code: line.code, name: line.name, position: lineIndex + 1 } })).id;
+    ids.lines.set(line.code, lineId);
+    for (const [index, lane] of line.lanes.entries()) ids.lanes.set(`${line.code}/${lane.code}`, (await tx.lane.create({ data: { plantId, lineId, code: lane.code, name: lane.name, position: index + 1 } })).id);
+    for (const [stepIndex, step] of line.steps.entries()) {
+      const stepId = (await tx.step.create({ data: { plantId, lineId, kind: step.kind, position: stepIndex + 1 } })).id;
+      for (const machine of step.machines) {
+        const machineId = (await tx.machine.create({ data: { plantId, stepId, code: machine.code, name: machine.name } })).id;
+        ids.machines.set(machine.code, machineId);
+        for (const [index, unit] of machine.units.entries()) ids.units.set(`${machine.code}/${unit.code}`, (await tx.unit.create({ data: { plantId, machineId, code: unit.code, position: index + 1 } })).id);
+      }
+    }
+  }
+  for (const product of seed.products) ids.products.set(product.code, (await tx.product.create({ data: { plantId, ...product } })).id);
+  for (const { rules: _rules, ...characteristic } of seed.characteristics) ids.characteristics.set(characteristic.code, (await tx.characteristic.create({ data: { plantId, ...characteristic } })).id);
+  for (const { calibrationDueInDays, ...gauge } of seed.gauges) ids.gauges.set(gauge.code, (await tx.gauge.create({ data: { plantId, ...gauge, calibrationDue: new Date(endsAt.getTime() + calibrationDueInDays * 86_400_000) } })).id);
+  for (const user of seed.users) ids.users.set(user.login, (await tx.user.create({ data: { plantId, ...user, passwordHash, demoPassword: true } })).id);
+  const authorId = need(ids.users, seed.users.find((user) => user.role === 'engineer')?.login ?? '');
+  await tx.specification.createMany({ data: seed.specifications.map(({ productCode, characteristicCode, ...specification }) => ({ plantId, ...specification, productId: need(ids.products, productCode), characteristicId: need(ids.characteristics, characteristicCode), revision: 1, effectiveFrom, authorId })) });
+  for (const plan of seed.checkPlans) {
+    const row = await tx.checkPlan.create({ data: {
+      plantId, machineId: need(ids.machines, plan.machineCode), productId: need(ids.products, plan.productCode), name: plan.name, cans: plan.cans, perUnit: plan.perUnit, perLane: plan.perLane,
+      positions: plan.positions, characteristics: plan.characteristics, everyMinutes: plan.everyMinutes, intervalSource: plan.intervalSource,
+    } });
+    ids.plans.set(plan.code, row.id);
+  }
+  return ids;
+}
+
+/** The id of a code; a seed that names something it does not define is a mistake in the seed. */
+export function need(ids: ReadonlyMap<string, number>, code: string): number {
+  const id = ids.get(code);
+  if (id === undefined) throw new Error(`the demo plant names "${code}" but does not define it`);
+  return id;
+}
