@@ -24,7 +24,7 @@ try {
 }
 count('types of server, libraries and tests', node('typescript/bin/tsc', '-p', 'test/tsconfig.json'));
 count('types of the web client', node('typescript/bin/tsc', '-p', 'apps/web/tsconfig.json'));
-count('lint', node('@biomejs/biome/bin/biome', 'lint', '--config-path=test', '--error-on-warnings', 'apps', 'libs', 'seed', 'test'));
+count('lint', node('@biomejs/biome/bin/biome', 'lint', '--error-on-warnings', 'apps', 'libs', 'seed', 'test'));
 const vitest = node('vitest/vitest.mjs', 'run', '--config', 'test/vitest.config.ts', '--root', '.', '--reporter=default', '--reporter=json', `--outputFile.json=${results}`, ...process.argv.slice(2));
 try {
   const report = JSON.parse(readFileSync(results, 'utf8'));

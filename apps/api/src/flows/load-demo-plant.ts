@@ -65,7 +65,7 @@ async function recordDemoChecks(tx: Tx, ids: DemoIds, simulated: SimulatedPlant,
         now: new Date(simulated.endsAt), source: 'seed', silent: true,
         enteredAt: (index) => new Date((slice[index] as SimulatedCheck).enteredAt), enteredBy: (index) => need(ids.users, (slice[index] as SimulatedCheck).inspector),
       });
-      slice.forEach((check, index) => idOf.set(check.key, stored.checkIds[index] as number));
+      slice.forEach((check, index) => { idOf.set(check.key, stored.checkIds[index] as number); });
       done += slice.length;
       const percent = Math.floor((done / checks.length) * 10) * 10;
       if (percent > said) { said = percent; say(`seeding the demo plant: ${percent} % (${done} of ${checks.length} checks)`); }
