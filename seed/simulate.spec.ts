@@ -115,7 +115,11 @@ it('shows a step within a day and leaves the neighbours alone', () => {
   };
   const fault = plant.faults.find(({ code }) => code === 'F03');
   if (fault === undefined) throw new Error('F03 is missing');
-  const of = (key: string) => streams.find((stream) => stream.key === key) ?? streams[0]!;
+  const of = (key: string) => {
+    const found = streams.find((stream) => stream.key === key);
+    if (found === undefined) throw new Error(`there is no stream ${key}`);
+    return found;
+  };
   expect(share(fault, of('BM11||A|weld-thickness'))).toBeGreaterThan(0.8);
   for (const key of ['BM11||B|weld-thickness', 'BM12||A|weld-thickness', 'BM12||B|weld-thickness']) expect(share(fault, of(key)), key).toBeLessThan(0.3);
 });
