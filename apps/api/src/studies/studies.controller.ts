@@ -1,4 +1,31 @@
-import { Controller } from '@nestjs/common';
+import { Controller, Inject, Res } from '@nestjs/common';
+import type { InputOf } from '#contract/endpoint';
+import { getCapability, getCapabilityCsv, listCapabilityChoices } from '#contract/studies';
+import { Endpoint, Input, type Reply, type Session, SignedIn } from '../platform/endpoint.js';
+import { version } from '../platform/version.js';
+import { Work } from '../platform/work.js';
+import { capabilityCsv, capabilityFileName } from './capability-csv.js';
+import { capabilityStudy } from './capability-study.js';
+import { listChoices } from './studies.store.js';
 
 @Controller()
-export class StudiesController {}
+export class StudiesController {
+  constructor(@Inject(Work) private readonly work: Work) {}
+
+  @Endpoint(listCapabilityChoices)
+  async choices(@SignedIn() session: Session) {
+    return { choices: await listChoices(this.work.read, session.plantId) };
+  }
+
+  @Endpoint(getCapability)
+  study(@Input() { query }: InputOf<typeof getCapability>, @SignedIn() session: Session) {
+    return capabilityStudy(this.work.read, session.plantId, query, version);
+  }
+
+  @Endpoint(getCapabilityCsv)
+  async csv(@Input() { query }: InputOf<typeof getCapabilityCsv>, @SignedIn() session: Session, @Res({ passthrough: true }) reply: Reply) {
+    const study = await capabilityStudy(this.work.read, session.plantId, query, version);
+    void reply.type('text/csv; charset=utf-8').header('content-disposition', `attachment; filename="${capabilityFileName(study)}"`);
+    return capabilityCsv(study);
+  }
+}
