@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
-import { readers, recorders } from './roles.js';
-import { code, finite, id, longText, moment } from './shapes.js';
+import { correctors, readers, recorders } from './roles.js';
+import { code, finite, id, idParams, idText, longText, moment } from './shapes.js';
 
+/** One reading. The bound keeps sums of squares finite; what the can or the gauge allows is the characteristic's own, narrower range. */
+export const reading = finite.min(-1e9).max(1e9);
 /** Readings of one characteristic over the check's cans and positions: can by can, position by position; null is a missing reading. */
-export const readings = z.array(finite.nullable()).max(5000);
+export const readings = z.array(reading.nullable()).max(5000);
 
 export const newCheck = z.object({
   /** Chosen by the sender, kept by the server: the same key and content stores once and answers the same. */
@@ -59,5 +61,80 @@ export const recordCheck = endpoint({
 
 export const getCheckVerdict = endpoint({
   method: 'GET', path: '/api/checks/:id/verdict', feature: 'inspections', access: readers,
-  summary: 'The verdict of a stored check', params: z.object({ id: z.coerce.number().int().positive() }), answer: checkVerdict, problems: ['not-found'],
+  summary: 'The verdict of a stored check', params: idParams, answer: checkVerdict, problems: ['not-found'],
+});
+
+/** One old state of a subgroup: what stood there, who replaced it, when and why. */
+export const checkRevision = z.object({
+  characteristic: z.string(), characteristicName: z.string(), unit: z.string(), decimals: z.number().int(),
+  machineUnit: z.string().nullable(), lane: z.string().nullable(),
+  revision: z.number().int(),
+  replacedAt: moment, replacedBy: z.string(), reason: z.string(),
+  /** By index of can and position; `to` is null also where the check was taken back as a whole. */
+  changes: z.array(z.object({ can: z.number().int(), position: z.number().int(), from: finite.nullable(), to: finite.nullable() })),
+});
+
+export const checkView = z.object({
+  id, takenAt: moment, enteredAt: moment, enteredBy: z.string(), inspector: z.string(),
+  machine: z.object({ id, code: z.string(), name: z.string() }),
+  product: z.object({ id, code: z.string(), name: z.string() }),
+  plan: z.string().nullable(), source: z.string(), note: z.string().nullable(),
+  import: z.object({ id, fileName: z.string() }).nullable(),
+  /** Set where the import that brought the check was undone: it is kept, and judged no more. */
+  voidedAt: moment.nullable(),
+  cans: z.array(z.object({ number: z.number().int(), unit: z.string().nullable(), lane: z.string().nullable() })),
+  positions: z.array(z.string()),
+  characteristics: z.array(z.object({
+    code: z.string(), name: z.string(), unit: z.string(), decimals: z.number().int(),
+    derived: z.boolean(), formula: z.string().nullable(), gauge: z.string().nullable(),
+    /** Can by can, position by position, over all cans of the check. */
+    readings: z.array(finite.nullable()),
+  })),
+  /** Null when nothing of the check is judged any more. */
+  verdict: checkVerdict.nullable(),
+  revisions: z.array(checkRevision),
+}).meta({ id: 'CheckView' });
+export type CheckView = z.infer<typeof checkView>;
+
+export const getCheck = endpoint({
+  method: 'GET', path: '/api/checks/:id', feature: 'inspections', access: readers,
+  summary: 'One check: header, readings, statistics, verdict, and every value that was replaced', params: idParams, answer: checkView, problems: ['not-found'],
+});
+
+export const checkListed = z.object({
+  id, takenAt: moment, enteredAt: moment, inspector: z.string(), source: z.string(),
+  machine: z.string(), product: z.string(), plan: z.string().nullable(), cans: z.number().int(),
+  voidedAt: moment.nullable(), corrected: z.boolean(),
+  status: verdictStatus,
+  signalIds: z.array(id),
+});
+
+export const listChecks = endpoint({
+  method: 'GET', path: '/api/checks', feature: 'inspections', access: readers,
+  summary: 'Checks of a machine or of the whole plant, newest first',
+  query: z.object({ machine: idText.optional(), product: idText.optional(), from: moment.optional(), to: moment.optional(), take: z.coerce.number().int().min(1).max(500).default(100) }),
+  answer: z.object({ checks: z.array(checkListed) }),
+});
+
+export const correction = z.object({
+  characteristic: code,
+  /** Index of can and of position in the check, from 0. */
+  can: z.number().int().min(0).max(199),
+  position: z.number().int().min(0).max(23),
+  /** Null takes the reading away. */
+  value: reading.nullable(),
+  reason: z.string().trim().min(3, 'a reason of at least 3 characters').max(1000),
+  /** What the person saw there: refused when somebody else changed it in the meantime. */
+  was: finite.nullable().optional(),
+  confirmed: z.boolean().default(false),
+}).meta({ id: 'Correction' });
+export type Correction = z.infer<typeof correction>;
+
+export const correctReading = endpoint({
+  method: 'POST', path: '/api/checks/:id/corrections', feature: 'inspections', access: correctors,
+  summary: 'Correct one reading of a stored check',
+  description: 'The old values stay readable with who, when and why. Derived readings of that point are computed anew where the stored ones can be reproduced, and taken away (said in `notRecomputed`) where the formula factor or plate of the product changed since. The subgroup and those behind it that a rule can still see are judged again.',
+  status: 201, params: idParams, body: correction,
+  answer: z.object({ check: checkView, notRecomputed: z.array(z.object({ characteristic: z.string(), formula: z.string() })) }),
+  problems: ['not-found', 'implausible-reading', 'wrong-state', 'changed-meanwhile'],
 });

@@ -25,6 +25,12 @@ export function referenceErrors(check: NewCheck, masterData: MasterData, now: Da
   if (!machine) errors.push({ field: 'machineId', expected: 'the id of a machine of this plant' });
   if (!masterData.products.has(check.productId)) errors.push({ field: 'productId', expected: 'the id of a product of this plant' });
   if (new Date(check.takenAt).getTime() > now.getTime() + CLOCK_SLACK_MS) errors.push({ field: 'takenAt', expected: `a moment not in the future (it is ${now.toISOString()} now)` });
+  const plan = check.planId === undefined ? null : masterData.plans.get(check.planId);
+  if (plan === undefined) errors.push({ field: 'planId', expected: 'the id of a check plan of this plant' });
+  else if (plan && (plan.machineId !== check.machineId || plan.productId !== check.productId)) errors.push({ field: 'planId', expected: `a check plan for this machine and product: "${plan.name}" is for another` });
+  check.positions.forEach((position, index) => {
+    if (check.positions.indexOf(position) < index) errors.push({ field: `positions.${index}`, expected: `each position once: "${position}" is there twice` });
+  });
   check.cans.forEach((can, index) => {
     if (machine && can.unitId !== undefined && !machine.unitIds.has(can.unitId)) errors.push({ field: `cans.${index}.unitId`, expected: `a unit of machine ${machine.code}` });
     if (machine && can.laneId !== undefined && !machine.laneIds.has(can.laneId)) errors.push({ field: `cans.${index}.laneId`, expected: `a lane of the line of machine ${machine.code}` });

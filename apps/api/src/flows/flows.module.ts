@@ -2,12 +2,13 @@ import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
+import { CorrectReadingController } from './correct-reading.controller.js';
 import { FirstRunController } from './first-run.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 
 @Module({
-  controllers: [FirstRunController, RecordReadingsController],
+  controllers: [CorrectReadingController, FirstRunController, RecordReadingsController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

@@ -30,8 +30,8 @@ export async function judgeStreams(tx: Tx, plantId: number, series: readonly Str
   const stored = spans.length === 0 ? [] : await listSignalPoints(tx, plantId, spans);
   const stale = stored.filter((point) => !judged.some(({ stream, points, firings, judgeFrom }) => stream.id === point.streamId && (
     firings.some((firing) => sameFiring(points[firing.index], firing, point))
-    // A point before the first one judged anew (same moment, lower sequence) keeps what it has.
-    || points.slice(0, judgeFrom).some((earlier) => earlier.takenAt.getTime() === point.takenAt.getTime() && earlier.sequence === point.sequence))));
+    // Of several points at one moment, those before the first one judged anew, and those past the last one read, keep what they have.
+    || outside(points, judgeFrom, point))));
   await withdrawPoints(tx, plantId, stale, why);
   const withFirings = judged.filter(({ firings }) => firings.length > 0);
   if (withFirings.length === 0) return [];
@@ -41,6 +41,12 @@ export async function judgeStreams(tx: Tx, plantId: number, series: readonly Str
     return { streamId: stream.id, plan: planSignals(points, fresh, open.filter((signal) => signal.streamId === stream.id)) };
   });
   return insertSignals(tx, plantId, plans);
+}
+
+function outside(points: readonly StoredPoint[], judgeFrom: number, stored: { takenAt: Date; sequence: number }): boolean {
+  const [first, last] = [points[judgeFrom], points.at(-1)];
+  const at = stored.takenAt.getTime();
+  return (first !== undefined && at === first.takenAt.getTime() && stored.sequence < first.sequence) || (last !== undefined && at === last.takenAt.getTime() && stored.sequence > last.sequence);
 }
 
 function sameFiring(point: StoredPoint | undefined, firing: SeriesFiring, stored: { takenAt: Date; sequence: number; chart: string; rule: string; side: string }): boolean {

@@ -9,11 +9,12 @@ export type MasterData = {
   machines: Map<number, { id: number; code: string; lineId: number; unitIds: Set<number>; laneIds: Set<number> }>;
   characteristics: Map<string, Characteristic>;
   gaugeIds: Set<number>;
+  plans: Map<number, { id: number; name: string; machineId: number; productId: number }>;
 };
 
-/** What a check refers to, by one statement: machines with their units and lanes, products, characteristics, gauges. */
+/** What a check refers to, by one statement: machines with their units and lanes, products, characteristics, gauges, check plans. */
 export async function loadMasterData(tx: Tx, plantId: number): Promise<MasterData> {
-  const [row] = await tx.$queryRaw<{ products: MasterDataRows['products']; machines: MasterDataRows['machines']; characteristics: MasterDataRows['characteristics']; gauges: number[] }[]>`
+  const [row] = await tx.$queryRaw<{ products: MasterDataRows['products']; machines: MasterDataRows['machines']; characteristics: MasterDataRows['characteristics']; gauges: number[]; plans: MasterDataRows['plans'] }[]>`
     SELECT
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'code', code, 'bodyPlate', body_plate, 'endPlate', end_plate, 'overlapFactor', overlap_factor)), '[]') FROM product WHERE plant_id = ${plantId}) AS products,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', m.id, 'code', m.code, 'lineId', s.line_id,
@@ -21,17 +22,20 @@ export async function loadMasterData(tx: Tx, plantId: number): Promise<MasterDat
         'lanes', ARRAY(SELECT l.id FROM lane l WHERE l.plant_id = m.plant_id AND l.line_id = s.line_id))), '[]')
         FROM machine m JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id WHERE m.plant_id = ${plantId}) AS machines,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'code', code, 'name', name, 'gaugeStep', gauge_step, 'plausibleLow', plausible_low, 'plausibleHigh', plausible_high, 'formula', formula)), '[]') FROM characteristic WHERE plant_id = ${plantId}) AS characteristics,
-      (SELECT coalesce(jsonb_agg(id), '[]') FROM gauge WHERE plant_id = ${plantId}) AS gauges`;
+      (SELECT coalesce(jsonb_agg(id), '[]') FROM gauge WHERE plant_id = ${plantId}) AS gauges,
+      (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'name', name, 'machineId', machine_id, 'productId', product_id)), '[]') FROM check_plan WHERE plant_id = ${plantId}) AS plans`;
   if (!row) throw new Problem('internal');
   return {
     products: new Map(row.products.map((product) => [product.id, product])),
     machines: new Map(row.machines.map((machine) => [machine.id, { ...machine, unitIds: new Set(machine.units), laneIds: new Set(machine.lanes) }])),
     characteristics: new Map(row.characteristics.map((characteristic) => [characteristic.code, { ...characteristic, formula: isFormula(characteristic.formula) ? characteristic.formula : null }])),
     gaugeIds: new Set(row.gauges),
+    plans: new Map(row.plans.map((plan) => [plan.id, plan])),
   };
 }
 
 type MasterDataRows = {
+  plans: { id: number; name: string; machineId: number; productId: number }[];
   products: { id: number; code: string; bodyPlate: number; endPlate: number; overlapFactor: number }[];
   machines: { id: number; code: string; lineId: number; units: number[]; lanes: number[] }[];
   characteristics: { id: number; code: string; name: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: string | null }[];

@@ -11,9 +11,10 @@ import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
 import { limitsInForce } from '../specifications/limits-in-force.js';
 import { listLimits } from '../specifications/limits.store.js';
-import { insertStreams, lockStreams, type Stream } from '../specifications/streams.store.js';
+import type { Stream } from '../specifications/streams.store.js';
 import { checkReferences } from './check-references.js';
 import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
+import { lockOrMakeStreams } from './lock-or-make-streams.js';
 import { loadMasterData, type MasterData } from './master-data.js';
 
 export type RecordOptions = { now: Date; source: 'entry' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
@@ -46,7 +47,7 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
   const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
 
   // 4. One writer a stream; new streams come into being with their first readings.
-  const streams = await lockOrMakeStreams(tx, plantId, placed);
+  const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
 
   // 5. Limits in force and the points that a rule can still see.
   const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
@@ -98,16 +99,6 @@ function resolve(check: NewCheck, { products, characteristics }: MasterData) {
       ...derived.map((entry) => ({ characteristicId: entry.characteristicId, gaugeId: null, formula: entry.formula, readings: entry.readings })),
     ],
   };
-}
-
-async function lockOrMakeStreams(tx: Tx, plantId: number, placed: readonly PlacedReadings[]): Promise<Map<string, Stream>> {
-  const wanted = new Map(placed.map((group) => [streamKey(group.stream), group.stream]));
-  const found = new Map((await lockStreams(tx, plantId, [...wanted.values()])).map((stream) => [streamKey(stream), stream]));
-  const missing = [...wanted].filter(([key]) => !found.has(key)).map(([, identity]) => identity);
-  if (missing.length === 0) return found;
-  await insertStreams(tx, plantId, missing);
-  for (const stream of await lockStreams(tx, plantId, missing)) found.set(streamKey(stream), stream);
-  return found;
 }
 
 function newSubgroups(stream: Stream, groups: readonly (PlacedReadings & { checkId: number; positions: number })[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {

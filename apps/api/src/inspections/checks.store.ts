@@ -20,7 +20,11 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
     ON CONFLICT (plant_id, key) DO NOTHING
     RETURNING key, id`;
   const ids = new Map(rows.map((row) => [row.key, row.id]));
-  return checks.map((check) => ids.get(check.key) ?? null);
+  return checks.map((check) => {
+    const id = ids.get(check.key) ?? null;
+    ids.delete(check.key); // The same key a second time in one batch is a repeat, too.
+    return id;
+  });
 }
 
 /** The stored checks of these keys, with the hash of what was asked then. */

@@ -54,5 +54,6 @@ export async function insertStreams(tx: Tx, plantId: number, identities: readonl
     SELECT ${plantId}, w."characteristicId", w."productId", w."machineId", w."laneId", w."unitId", c.chart_kind, c.basis, ${[...ALL_RULES]}::text[]
     FROM jsonb_to_recordset(${JSON.stringify(identities)}::jsonb) AS w("characteristicId" int, "productId" int, "machineId" int, "laneId" int, "unitId" int)
     JOIN characteristic c ON c.plant_id = ${plantId} AND c.id = w."characteristicId"
+    ORDER BY w."machineId", w."productId", w."characteristicId", w."laneId", w."unitId" -- one order for all, or two first checks wait for each other
     ON CONFLICT DO NOTHING`;
 }
