@@ -1,0 +1,100 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { baselineLimits, type ChartKind } from '#statistics/charts/limits';
+import { subgroupStatistics } from '#statistics/charts/subgroup';
+import { judgeSeries } from '#statistics/rules/evaluate';
+import type { RuleName } from '#statistics/rules/verdict';
+import { loadDemoPlant } from '../../apps/api/src/flows/load-demo-plant.js';
+import { createRandom } from '../../seed/random.js';
+import { seedIncidents } from '../../seed/incidents.js';
+import { seedNotes } from '../../seed/notes.js';
+import { defaultSeed, simulatePlant } from '../../seed/simulate.js';
+import { plantCalendar } from '../../seed/calendar.js';
+import { freshDatabase, type TestDatabase } from '../db/database.js';
+
+const NOW = new Date('2026-05-20T13:07:00Z');
+const ENDS_AT = new Date('2026-05-20T13:05:00Z').getTime();
+const simulated = simulatePlant({ seed: defaultSeed, endsAt: ENDS_AT, days: 90 });
+const calendar = plantCalendar({ endsAt: ENDS_AT, days: 90 });
+let database: TestDatabase;
+const said: string[] = [];
+beforeAll(async () => { database = await freshDatabase(); await loadDemoPlant(database.work, NOW, (line) => said.push(line)); }, 240_000);
+afterAll(() => database.close());
+
+type SignalRow = { machine: string; unit: string | null; lane: string | null; characteristic: string; fired_at: Date; state: string };
+const signalRows = () => database.work.client.$queryRaw<SignalRow[]>`
+  SELECT m.code AS machine, u.code AS unit, l.code AS lane, c.code AS characteristic, g.fired_at, g.state FROM signal g
+  JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id JOIN machine m ON m.plant_id = g.plant_id AND m.id = s.machine_id JOIN characteristic c ON c.plant_id = g.plant_id AND c.id = s.characteristic_id
+  LEFT JOIN unit u ON u.plant_id = g.plant_id AND u.id = s.unit_id LEFT JOIN lane l ON l.plant_id = g.plant_id AND l.id = s.lane_id`;
+
+it('says how far it is, and holds three lines, ninety days, thirty notes and twelve incidents', async () => {
+  expect(said.filter((line) => /seeding the demo plant: \d+ %/.test(line)).length).toBeGreaterThanOrEqual(9);
+  const client = database.work.client;
+  expect(await client.line.count()).toBe(3);
+  expect(await client.note.count()).toBe(seedNotes.length);
+  expect(seedNotes.length).toBe(30);
+  expect(await client.incident.count()).toBe(seedIncidents.length);
+  expect(seedIncidents.length).toBe(12);
+  expect(await client.check.count()).toBe(simulated.checks.length);
+  const [span] = await client.$queryRaw<{ first: Date; last: Date }[]>`SELECT min(taken_at) AS first, max(taken_at) AS last FROM "check"`;
+  const days = ((span?.last.getTime() ?? 0) - (span?.first.getTime() ?? 0)) / 86_400_000;
+  expect(days).toBeGreaterThan(88);
+  expect(span?.last.getTime()).toBeLessThanOrEqual(ENDS_AT);
+  // An operator's typo was saved, corrected, and the first value is still there to read.
+  expect(simulated.corrections.length).toBeGreaterThan(0);
+  expect(await client.subgroupRevision.count()).toBeGreaterThanOrEqual(simulated.corrections.length);
+});
+
+it('signals each injected fault after it began and before the complaint that it caused', async () => {
+  const signals = await signalRows();
+  expect(simulated.faults.length).toBeGreaterThanOrEqual(6);
+  for (const fault of simulated.faults) {
+    const here = signals.filter((signal) => signal.machine === fault.machineCode && fault.characteristicCodes.includes(signal.characteristic)
+      && (!fault.unitCodes || fault.unitCodes.includes(signal.unit ?? '')) && (!fault.laneCode || fault.laneCode === signal.lane)
+      && signal.fired_at.getTime() >= fault.beginsAt && signal.fired_at.getTime() <= (fault.endsAt ?? ENDS_AT));
+    expect(here.length, `${fault.code} ${fault.title}`).toBeGreaterThan(0);
+    const complaint = seedIncidents.find((incident) => incident.code === fault.complaintIncident);
+    if (complaint) expect(Math.min(...here.map((signal) => signal.fired_at.getTime())), fault.code).toBeLessThan(calendar.at(complaint.receivedAt.day, complaint.receivedAt.hour));
+    // What goes on today is open; what was repaired is closed.
+    if (fault.endsAt === null) expect(here.some((signal) => signal.state === 'open'), fault.code).toBe(true);
+    else expect(here.every((signal) => signal.state === 'closed'), fault.code).toBe(true);
+  }
+});
+
+it('alarms on undisturbed streams about as often as independent normal readings do against limits of as long a baseline', async () => {
+  const rows = await database.work.client.$queryRaw<{ machine: string; unit: string | null; lane: string | null; characteristic: string; kind: ChartKind; rules: RuleName[]; judged: number; baseline: number; n: number; fired: number }[]>`
+    SELECT m.code AS machine, u.code AS unit, l.code AS lane, c.code AS characteristic, s.chart_kind AS kind, s.rules,
+      count(*) FILTER (WHERE g.limits_id IS NOT NULL)::int AS judged, count(*) FILTER (WHERE g.limits_id IS NULL)::int AS baseline, max(g.n)::int AS n,
+      count(*) FILTER (WHERE EXISTS (SELECT 1 FROM signal_point p WHERE p.plant_id = g.plant_id AND p.stream_id = g.stream_id AND p.taken_at = g.taken_at AND p.sequence = g.sequence AND p.chart = 'mean'))::int AS fired
+    FROM subgroup g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id JOIN machine m ON m.plant_id = g.plant_id AND m.id = s.machine_id
+    JOIN characteristic c ON c.plant_id = g.plant_id AND c.id = s.characteristic_id LEFT JOIN unit u ON u.plant_id = g.plant_id AND u.id = s.unit_id LEFT JOIN lane l ON l.plant_id = g.plant_id AND l.id = s.lane_id
+    GROUP BY 1, 2, 3, 4, 5, 6`;
+  // Streams of a machine that a fault touched are left out whole, and so are rounded ratings, which are not normal.
+  const quiet = rows.filter((row) => row.characteristic !== 'tightness' && !simulated.faults.some((fault) => fault.machineCode === row.machine && (fault.characteristicCodes.includes(row.characteristic) || fault.derivedCodes.includes(row.characteristic))));
+  for (const rulesUsed of [4, 1]) {
+    const group = quiet.filter((row) => row.rules.length === rulesUsed);
+    expect(group.length, `streams with ${rulesUsed} rules`).toBeGreaterThan(5);
+    const seen = group.reduce((sum, row) => sum + row.fired, 0) / group.reduce((sum, row) => sum + row.judged, 0);
+    const expected = ideal(group);
+    expect(seen / expected, `${rulesUsed} rules: ${seen.toFixed(5)} seen, ${expected.toFixed(5)} expected`).toBeGreaterThan(0.6);
+    expect(seen / expected, `${rulesUsed} rules: ${seen.toFixed(5)} seen, ${expected.toFixed(5)} expected`).toBeLessThan(1.6);
+  }
+});
+
+/** The share of points that fire when every reading is an independent normal one: the same streams, judged by the same library. */
+function ideal(group: readonly { kind: ChartKind; rules: RuleName[]; judged: number; baseline: number; n: number }[]): number {
+  const random = createRandom(71, 'ideal');
+  let points = 0;
+  let fired = 0;
+  for (let round = 0; round < 6; round += 1) {
+    for (const row of group) {
+      const size = row.kind === 'i-mr' ? 1 : row.n;
+      const subgroup = () => subgroupStatistics(Array.from({ length: size }, () => random.normal()));
+      const limits = baselineLimits(row.kind, Array.from({ length: row.baseline }, subgroup));
+      const series = Array.from({ length: row.judged }, subgroup).map((statistics) => ({ n: size, mean: statistics.mean, spread: row.kind === 'xbar-r' ? statistics.range : row.kind === 'xbar-s' ? statistics.sd : null, limits }));
+      const verdicts = judgeSeries(series, row.rules);
+      points += verdicts.length;
+      fired += verdicts.filter((verdict) => verdict.firings.some((firing) => firing.chart === 'mean')).length;
+    }
+  }
+  return fired / points;
+}
