@@ -75,9 +75,8 @@ async function recordDemoChecks(tx: Tx, ids: DemoIds, simulated: SimulatedPlant,
   await freezeDemoLimits(tx, ids.plantId, seedPlant.characteristics, { from: new Date(simulated.startsAt), to: new Date(simulated.baselineEndsAt) }, { id: engineer.id, reason: 'First twenty days, looked through by process and quality: steady, no known cause in them.' });
   await store(checks.slice(baseline.length));
   for (const correction of simulated.corrections) {
-    await correctReading(tx, { plantId: ids.plantId, userId: need(ids.users, correction.by), name: names.get(correction.by) ?? correction.by }, {
-      checkId: need(idOf, correction.checkKey), characteristic: correction.characteristicCode, can: correction.canIndex, position: correction.positionIndex,
-      value: correction.to, reason: correction.reason, confirmed: true, now: new Date(correction.at),
-    });
+    await correctReading(tx, { plantId: ids.plantId, userId: need(ids.users, correction.by), name: names.get(correction.by) ?? correction.by }, need(idOf, correction.checkKey), {
+      characteristic: correction.characteristicCode, can: correction.canIndex, position: correction.positionIndex, value: correction.to, reason: correction.reason, confirmed: true,
+    }, new Date(correction.at));
   }
 }
