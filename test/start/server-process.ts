@@ -36,7 +36,7 @@ export function startServer(env: Record<string, string>): ServerProcess {
   child.stderr?.on('data', (chunk: Buffer) => { text += chunk.toString(); });
   const ended = new Promise<{ code: number | null; signal: NodeJS.Signals | null; words: string }>((resolve) => child.once('close', (code, signal) => resolve({ code, signal, words: text })));
   const ready = new Promise<void>((resolve, reject) => {
-    child.stdout?.on('data', () => { if (text.includes('ready on')) resolve(); });
+    child.stdout?.on('data', () => { if (/ready on .*\n.+\n/.test(text)) resolve(); });
     void ended.then(({ code, words }) => reject(new Error(`the server ended with ${code}: ${words}`)));
   });
   ready.catch(() => {});

@@ -91,8 +91,8 @@ async function refuseUnreachable(databaseUrl: string): Promise<void> {
 
 async function greet(work: Work, app: NestFastifyApplication): Promise<void> {
   const address = (await app.getUrl()).replace('[::1]', 'localhost');
-  say(`ready on ${address}`);
   const plant = await findPlant(work.read);
+  say(`ready on ${address}`);
   if (!plant) say(`no plant yet: open ${address} and make the first administrator`);
   else if (plant.demo) say(`demo plant "${plant.name}": log in as engineer, technician, operator, manager, auditor or administrator with the password ${DEMO_PASSWORD} (unless you changed it)`);
   else say('log in with your account; an administrator makes accounts under Set-up, People');
