@@ -119,6 +119,16 @@ for (const signal of ['SIGINT', 'SIGTERM'] as const) {
   });
 }
 
+// `npm start` puts a shell between npm and this process, which a SIGTERM to npm ends without passing it on: when the parent goes, stop too.
+if (process.env['npm_lifecycle_event']) {
+  const parent = process.ppid;
+  setInterval(() => {
+    if (process.ppid === parent || ending) return;
+    say('the program that started this one is gone: stopping');
+    void end(0);
+  }, 500).unref();
+}
+
 start().catch((error: unknown) => {
   if (ending) return;
   const full = error instanceof Error && /53100|No space left on device|ENOSPC/.test(`${error.message} ${JSON.stringify(error)}`);
