@@ -1,0 +1,14 @@
+import type { pastFixFields } from '#contract/knowledge';
+
+export type PastFixField = (typeof pastFixFields)[number];
+
+/** A note or an incident as the search sees it. */
+export type PastFix = {
+  kind: 'note' | 'incident';
+  id: number;
+  texts: Record<PastFixField, string>;
+  defect: string; defectName: string; stepKind: string | null; machine: string | null; customer: string | null; state: string | null;
+  changedAt: Date;
+};
+
+export const keyOf = (fix: { kind: string; id: number }): string => `${fix.kind} ${fix.id}`;

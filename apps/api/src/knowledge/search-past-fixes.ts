@@ -1,0 +1,100 @@
+import type { AnswerOf } from '#contract/endpoint';
+import { type PastFixHit, pastFixFields, type searchPastFixes as contract } from '#contract/knowledge';
+import type { PastFix, PastFixField } from './past-fix.js';
+import type { Segment } from './past-fix-index.js';
+import { addClauses, explainTerm, planQuery, type QueryPlan } from './past-fix-query.js';
+import { excerpt, markSpans, type Span } from './snippet.js';
+
+export type Ranked = { fix: PastFix; score: number; matched: PastFixHit['matched']; spans: Partial<Record<PastFixField, Span[]>> };
+export type Filters = { defect?: string; step?: string; machine?: string; kind?: string };
+
+/** Hits of the segments, best first. A hit that answers more of the typed words goes before one that answers few of them well. */
+export function rankPastFixes(segments: readonly Segment[], plan: QueryPlan, options: { fuzzy: boolean } = { fuzzy: true }): Ranked[] {
+  if (plan.asked.length === 0) return [];
+  const ranked = segments.flatMap(({ index, fixes }) => index.query((query) => addClauses(query, plan, options)).flatMap((hit) => {
+    const fix = fixes.get(hit.ref);
+    return fix ? [explain(fix, hit.score, hit.matchData.metadata as Record<string, Record<string, { position?: Span[] }>>, plan)] : [];
+  }));
+  return ranked.filter(({ score }) => score > 0).sort((a, b) => b.score - a.score || b.fix.changedAt.getTime() - a.fix.changedAt.getTime());
+}
+
+const WEIGHT = { word: 1, synonym: 0.9, beginning: 0.8, similar: 0.5 } as const;
+
+function explain(fix: PastFix, score: number, metadata: Record<string, Record<string, { position?: Span[] }>>, plan: QueryPlan): Ranked {
+  const matched = new Map<string, { word: string; how: keyof typeof WEIGHT; found: string; fields: Set<PastFixField> }>();
+  const spans: Ranked['spans'] = {};
+  const answered = new Map<number, number>();
+  for (const [term, byField] of Object.entries(metadata)) {
+    const reasons = explainTerm(plan, term);
+    const fields = pastFixFields.filter((field) => byField[field] !== undefined);
+    // What is shown is the text as it stands in the note, not the stem that the index keeps.
+    const [at] = fields;
+    const [start, length] = (at && byField[at]?.position?.[0]) ?? [0, 0];
+    const found = at ? fix.texts[at].slice(start, start + length) : term;
+    for (const { place, typed, how } of reasons) {
+      answered.set(place, Math.max(answered.get(place) ?? 0, WEIGHT[how]));
+      const key = `${typed}/${how}/${found.toLowerCase()}`;
+      const entry = matched.get(key) ?? { word: typed, how, found, fields: new Set() };
+      fields.forEach((field) => entry.fields.add(field));
+      matched.set(key, entry);
+    }
+    if (reasons.length > 0) for (const field of fields) spans[field] = [...(spans[field] ?? []), ...(byField[field]?.position ?? [])];
+  }
+  // One word of a phrase is not the phrase: "over" alone says little about a cross-over.
+  const inPhrase = (place: number) => plan.groups.some(({ from, to }) => to - from > 1 && place >= from && place < to);
+  const phrased = new Set([...matched.values()].filter(({ how }) => how === 'synonym').map(({ word }) => word));
+  for (const [place, weight] of answered) if (inPhrase(place) && !plan.groups.some(({ from, to, typed }) => place >= from && place < to && phrased.has(typed))) answered.set(place, weight / 2);
+  const covered = plan.asked.reduce((sum, place) => sum + (answered.get(place) ?? 0), 0) / plan.asked.length;
+  const reasons = [...matched.values()];
+  const shown = reasons.filter((entry) => !reasons.some((other) => isBetter(other, entry))).map((entry) => ({ ...entry, fields: [...entry.fields] }));
+  return { fix, score: score * covered, matched: shown, spans };
+}
+
+type Reason = { word: string; how: keyof typeof WEIGHT; found: string };
+/** A stronger reason for the same find, or any stronger one where the other is only a similar spelling of the same word. */
+function isBetter(one: Reason, other: Reason): boolean {
+  const sameFind = one.found.toLowerCase() === other.found.toLowerCase();
+  return WEIGHT[one.how] > WEIGHT[other.how] && (sameFind || (other.how === 'similar' && one.word === other.word));
+}
+
+/** The answer of a search: hits with marked texts and reasons, tallies for the filters, and words that have two meanings. */
+export function searchPastFixes(segments: readonly Segment[], asked: Filters & { q: string; take: number }): AnswerOf<typeof contract> {
+  const plan = planQuery(asked.q);
+  const all: Ranked[] = plan.words.length === 0
+    ? segments.flatMap(({ fixes }) => [...fixes.values()]).sort((a, b) => b.changedAt.getTime() - a.changedAt.getTime()).map((fix) => ({ fix, score: 0, matched: [], spans: {} }))
+    : rankPastFixes(segments, plan);
+  const hits = all.filter(({ fix }) => fits(fix, asked));
+  const tally = (without: keyof Filters, valueOf: (fix: PastFix) => [value: string | null, name: string]) => {
+    const counts = new Map<string, { value: string; name: string; count: number }>();
+    for (const { fix } of all) {
+      const [value, name] = valueOf(fix);
+      if (value === null || !fits(fix, { ...asked, [without]: undefined })) continue;
+      const entry = counts.get(value) ?? { value, name, count: 0 };
+      entry.count += 1;
+      counts.set(value, entry);
+    }
+    return [...counts.values()].sort((a, b) => b.count - a.count || a.name.localeCompare(b.name));
+  };
+  return {
+    total: hits.length,
+    hits: hits.slice(0, asked.take).map(hitOf),
+    facets: {
+      defect: tally('defect', (fix) => [fix.defect, fix.defectName]), step: tally('step', (fix) => [fix.stepKind, fix.stepKind ?? '']),
+      machine: tally('machine', (fix) => [fix.machine, fix.machine ?? '']), kind: tally('kind', (fix) => [fix.kind, fix.kind]),
+    },
+    ambiguous: plan.ambiguous.map(({ term, meanings }) => ({ term, meanings: [...meanings] })),
+  };
+}
+
+const fits = (fix: PastFix, { defect, step, machine, kind }: Filters) =>
+  (defect === undefined || fix.defect === defect) && (step === undefined || fix.stepKind === step) && (machine === undefined || fix.machine === machine) && (kind === undefined || fix.kind === kind);
+
+function hitOf({ fix, score, matched, spans }: Ranked): PastFixHit {
+  const shown = (['symptom', 'cause', 'fix', 'place', 'howToCheck', 'verified', 'about'] as const);
+  const best = shown.reduce((most, field) => ((spans[field]?.length ?? 0) > (spans[most]?.length ?? 0) ? field : most), shown[0]);
+  return {
+    kind: fix.kind, id: fix.id, title: markSpans(fix.texts.title, spans.title ?? []), excerptOf: best, excerpt: excerpt(fix.texts[best], spans[best] ?? []), fix: fix.texts.fix,
+    defect: fix.defect, defectName: fix.defectName, stepKind: fix.stepKind, machine: fix.machine, customer: fix.customer, state: fix.state,
+    changedAt: fix.changedAt.toISOString(), score, matched,
+  };
+}

@@ -1,0 +1,102 @@
+import { type AmbiguousTerm, ambiguousTerms, synonymGroups } from '#canmaking/defects/synonyms';
+import { editDistance } from './edit-distance.js';
+import { isStopWord, type Word, wordsOf } from './words.js';
+
+/** A term of the trade found in a text: words `from` to `to` (exclusive) name the group or the ambiguous word. */
+export type FoundTerm = { from: number; to: number; group: string | null; ambiguous: AmbiguousTerm | null; similar: boolean };
+type Phrase = { stems: string[]; joined: string; spelt: string; group: string | null; ambiguous: AmbiguousTerm | null; capitals: boolean };
+
+const isCapitals = (term: string) => term === term.toUpperCase() && term !== term.toLowerCase() && term.length <= 5;
+const ambiguousNames = new Set(ambiguousTerms.map(({ term }) => term));
+
+function phrase(term: string, group: string | null, ambiguous: AmbiguousTerm | null): Phrase {
+  const words = wordsOf(term);
+  return { stems: words.map(({ stem }) => stem), joined: words.map(({ stem }) => stem).join(''), spelt: words.map(({ folded }) => folded).join(''), group, ambiguous, capitals: isCapitals(term) };
+}
+
+// A word with two meanings names no group by itself: it is asked about, never merged.
+const phrases: readonly Phrase[] = [
+  ...synonymGroups.flatMap(({ preferred, others }) => [preferred, ...others].filter((term) => !ambiguousNames.has(term)).map((term) => phrase(term, preferred, null))),
+  ...ambiguousTerms.map((entry) => phrase(entry.term, null, entry)),
+].filter(({ stems }) => stems.length > 0);
+
+const byJoined = new Map<string, Phrase[]>();
+for (const entry of phrases) byJoined.set(entry.joined, [...(byJoined.get(entry.joined) ?? []), entry]);
+const longestPhrase = Math.max(...phrases.map(({ stems }) => stems.length)) + 1;
+
+/** Every group that a text names, nested ones too: "weld overlap" names the weld overlap and the weld. For the index. */
+export function termsInText(words: readonly Word[]): FoundTerm[] {
+  const found: FoundTerm[] = [];
+  for (let from = 0; from < words.length; from += 1) {
+    for (const { entry, to } of exactAt(words, from)) {
+      // An abbreviation such as S, W or CE counts only where it is written in capitals.
+      if (entry.group !== null && (!entry.capitals || isCapitals((words[from] as Word).raw))) found.push({ from, to, group: entry.group, ambiguous: null, similar: false });
+    }
+  }
+  return found;
+}
+
+/** The terms of a query, the longest first and none inside another; words that no term takes are tried with misspellings. */
+export function termsInQuery(words: readonly Word[]): FoundTerm[] {
+  const exact: FoundTerm[] = [];
+  for (let from = 0; from < words.length; from += 1) {
+    for (const { entry, to } of exactAt(words, from)) {
+      const word = words[from] as Word;
+      if (entry.capitals && !isCapitals(word.raw) && (word.folded.length < 2 || isStopWord(word))) continue;
+      exact.push({ from, to, group: entry.group, ambiguous: entry.ambiguous, similar: false });
+    }
+  }
+  const chosen: FoundTerm[] = [];
+  const taken = new Set<number>();
+  const take = (terms: FoundTerm[]) => {
+    for (const term of [...terms].sort((a, b) => (b.to - b.from) - (a.to - a.from) || a.from - b.from)) {
+      const places = Array.from({ length: term.to - term.from }, (_none, offset) => term.from + offset);
+      // Two groups may share one span; a span that overlaps another one is left out.
+      if (places.some((place) => taken.has(place)) && !chosen.some((other) => other.from === term.from && other.to === term.to)) continue;
+      places.forEach((place) => taken.add(place));
+      chosen.push(term);
+    }
+  };
+  take(exact.filter((term) => term.to - term.from > 1));
+  const multi = new Set(taken);
+  // A misspelt phrase of several words goes before the single words in it: "cros-over leak" is the juncture, then a leak.
+  take(similarTerms(words, multi, 2));
+  take(exact.filter((term) => term.to - term.from === 1));
+  take(similarTerms(words, taken, 1));
+  return chosen.sort((a, b) => a.from - b.from);
+}
+
+/** Phrases that begin at a word, also where they are written together or apart: "cross-over", "cross over", "crossover". */
+function exactAt(words: readonly Word[], from: number): { entry: Phrase; to: number }[] {
+  const found: { entry: Phrase; to: number }[] = [];
+  let joined = '';
+  for (let to = from + 1; to <= Math.min(words.length, from + longestPhrase); to += 1) {
+    joined += (words[to - 1] as Word).stem;
+    for (const entry of byJoined.get(joined) ?? []) found.push({ entry, to });
+  }
+  return found;
+}
+
+function similarTerms(words: readonly Word[], taken: ReadonlySet<number>, fewest: 1 | 2): FoundTerm[] {
+  const found: FoundTerm[] = [];
+  for (let from = 0; from < words.length; from += 1) {
+    // Spelling is compared before stemming: a misspelt word has another stem ("cros" loses its s).
+    let spelt = '';
+    for (let to = from + 1; to <= Math.min(words.length, from + longestPhrase) && !taken.has(to - 1); to += 1) {
+      spelt += (words[to - 1] as Word).folded;
+      if (to - from < fewest || spelt.length < 6) continue;
+      const most = spelt.length >= 9 ? 2 : 1;
+      let best = most + 1;
+      let nearest: Phrase[] = [];
+      for (const entry of phrases) {
+        // Short words have too many neighbours; the first letter of a misspelt word is nearly always right.
+        if (entry.spelt.length < 6 || entry.spelt[0] !== spelt[0] || (fewest === 2 && entry.stems.length < 2)) continue;
+        const distance = editDistance(spelt, entry.spelt, most);
+        if (distance < best) [best, nearest] = [distance, [entry]];
+        else if (distance === best && best <= most) nearest.push(entry);
+      }
+      for (const entry of nearest) found.push({ from, to, group: entry.group, ambiguous: entry.ambiguous, similar: true });
+    }
+  }
+  return found;
+}
