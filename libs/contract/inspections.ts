@@ -37,7 +37,7 @@ export const subgroupVerdict = z.object({
   formula: z.string().nullable(),
   limits: z.object({ id, lower: finite, centre: finite, upper: finite }).nullable(),
   status: verdictStatus,
-  firings: z.array(z.object({ chart: z.enum(['mean', 'spread']), rule: z.string(), side: z.enum(['above', 'below']), signalId: id })),
+  firings: z.array(z.object({ chart: z.enum(['mean', 'spread']), rule: z.enum(['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row']), side: z.enum(['above', 'below']), signalId: id })),
   outsideSpecification: z.number().int(),
 });
 export type SubgroupVerdict = z.infer<typeof subgroupVerdict>;

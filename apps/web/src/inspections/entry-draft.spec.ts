@@ -1,0 +1,61 @@
+import { expect, it } from 'vitest';
+import { newCheck } from '#contract/inspections';
+import { canReadings, cellQuestions, derivedPreview, draftProblems, filled, fits, isUntouched, newDraft, readCell, type Sheet, toNewCheck, withCell } from './entry-draft.js';
+
+const characteristic = (code: string) => ({ code, name: code, unit: 'mm', decimals: 2 });
+const sheet: Sheet = {
+  machine: { id: 4, code: 'SE1', name: 'Seamer 1' }, product: { id: 2, code: 'T65', name: 'Can', bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 }, plan: { id: 3, name: 'Teardown' },
+  cans: [{ number: 1, unitId: 11, unit: 'H1', laneId: null, lane: null }, { number: 2, unitId: 12, unit: 'H2', laneId: 7, lane: 'A' }], positions: ['60°', '180°'],
+  measured: ['cover-hook', 'body-hook', 'seam-length'].map(characteristic), derived: [{ ...characteristic('seam-overlap'), formula: 'seam.overlap' }], gauges: [{ id: 9, code: 'G', name: 'Gauge', unit: 'mm' }],
+};
+const empty = newDraft(sheet, { key: 'a-key-of-its-own', takenAt: '2026-03-01T08:00:00.000Z', inspector: 'A. Tester', gauges: { 'cover-hook': 9, 'body-hook': 77 } });
+const entry = (code: string, ...texts: string[]) => (draft = empty) => texts.reduce((before, text, place) => withCell(before, code, place, text), draft);
+const full = entry('seam-length', '2.55', '2.55')(entry('body-hook', '1,75', '1.75')(entry('cover-hook', '1.65', '1,66')()));
+
+it.each([['1.65', 1.65], ['1,65', 1.65], [' .5 ', 0.5], ['0', 0], ['-0,1', -0.1], ['3.', 3], ['', null], ['  ', null], ['1.6.5', 'unreadable'], ['1,234.5', 'unreadable'], ['1e5', 'unreadable'], ['abc', 'unreadable'], ['.', 'unreadable']] as const)('reads %j as %j', (text, value) => {
+  expect(readCell(text)).toBe(value);
+});
+
+it('begins empty, with the gauges that the plant still has', () => {
+  expect(isUntouched(empty)).toBe(true);
+  expect(empty.gauges).toEqual({ 'cover-hook': 9 });
+  expect(draftProblems(sheet, empty)).toEqual([{ what: 'nothing' }]);
+  expect(isUntouched(full)).toBe(false);
+});
+
+it('names the cell that cannot be read, and does not mind a missing one', () => {
+  expect(draftProblems(sheet, full)).toEqual([]);
+  expect(filled(sheet, full)).toEqual({ done: 6, of: 12 });
+  expect(draftProblems(sheet, withCell(full, 'body-hook', 3, '1.7.5'))).toEqual([{ what: 'unreadable', code: 'body-hook', place: 3 }]);
+  expect(draftProblems(sheet, { ...full, takenAt: '', inspector: ' ' }).map((problem) => problem.what)).toEqual(['taken-at', 'inspector']);
+  expect(draftProblems(sheet, entry('body-hook', '0')())).toEqual([]);
+});
+
+it('becomes a check that the contract takes, leaving out what has no reading', () => {
+  const check = toNewCheck(sheet, withCell(entry('body-hook', '1,75', '', '1.8')(), 'cover-hook', 1, ''), false);
+  expect(newCheck.parse(check)).toEqual(check);
+  expect(check.cans).toEqual([{ number: 1, unitId: 11 }, { number: 2, unitId: 12, laneId: 7 }]);
+  expect(check.characteristics).toEqual([{ code: 'body-hook', readings: [1.75, null, 1.8, null] }]);
+  expect(toNewCheck(sheet, full, true).characteristics[0]).toEqual({ code: 'cover-hook', gaugeId: 9, readings: [1.65, 1.66, null, null] });
+  expect(toNewCheck(sheet, full, true)).toEqual({ ...toNewCheck(sheet, full, false), confirmed: true });
+});
+
+it('finds the cells that a question of the server is about, by what was sent', () => {
+  const check = toNewCheck(sheet, entry('body-hook', '17.5', '1.75')(), false);
+  expect(cellQuestions(check, [{ field: 'characteristics.0.readings.0', expected: 'less' }, { field: 'planId', expected: 'a plan' }])).toEqual([{ code: 'body-hook', place: 0, expected: 'less' }]);
+});
+
+it('previews derived readings point by point, and none where an input is missing', () => {
+  const preview = derivedPreview(sheet, full).get('seam-overlap');
+  // 1.65 + 1.75 + 0.19 - 2.55: 21 CFR 113.60(a)(1)(iii), overlap length with the cover thickness.
+  expect(preview?.[0]).toBeCloseTo(1.04, 12);
+  expect(preview?.slice(2)).toEqual([null, null]);
+  expect(canReadings(sheet, full, 'cover-hook', 0)).toEqual([1.65, 1.66]);
+  expect(canReadings(sheet, full, 'cover-hook', 1)).toEqual([]);
+});
+
+it('tells a kept draft that no longer fits its sheet', () => {
+  expect(fits(sheet, full)).toBe(true);
+  expect(fits({ ...sheet, positions: ['60°'] }, full)).toBe(false);
+  expect(fits({ ...sheet, measured: sheet.measured.slice(1) }, full)).toBe(false);
+});
