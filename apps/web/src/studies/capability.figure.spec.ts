@@ -16,7 +16,7 @@ it('marks each limit that exists, with its value, and keeps all of them in view'
   const { layout } = capabilityFigure(histogram, limits, words);
   expect(layout.shapes?.map(({ x0 }) => x0)).toEqual([1.6, 1.75, 1.9]);
   expect(layout.annotations?.map(({ text }) => text)).toEqual(['LSL 1.60', 'target 1.75', 'USL 1.90']);
-  const [low, high] = layout.xaxis?.range as [number, number];
+  const [low, high] = layout.xaxis?.range ?? [];
   expect(low).toBeLessThan(1.5);
   expect(high).toBeGreaterThan(1.9);
   const oneSided = capabilityFigure(histogram, { lsl: 1.6, target: null, usl: null }, words);
