@@ -2,12 +2,13 @@ import type { Live } from '../platform/live.js';
 import type { Reaction } from '../platform/outbox.worker.js';
 import type { Work } from '../platform/work.js';
 import { pushNews } from './reactions/push-news.js';
+import { suggestNotes } from './reactions/suggest-notes.js';
 
 /** Every outbox kind and what follows from it, on one screen. A reaction may run late and may run twice. */
-export function reactions(_work: Work, live: Live): Record<string, Reaction[]> {
+export function reactions(work: Work, live: Live): Record<string, Reaction[]> {
   return {
     'stream.changed': [pushNews(live, 'stream', 'streamId')],
-    'signal.raised': [pushNews(live, 'signal', 'signalId')],
-    'incident.changed': [pushNews(live, 'incident', 'incidentId')],
+    'signal.raised': [pushNews(live, 'signal', 'signalId'), suggestNotes(work)],
+    'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work)],
   };
 }

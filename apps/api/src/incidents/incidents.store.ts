@@ -1,0 +1,50 @@
+import type { NewIncident } from '#contract/incidents';
+import { type FieldError, Problem } from '#contract/problem';
+import type { Actor } from '../platform/audit.js';
+import type { Tx } from '../platform/work.js';
+
+export type IncidentTexts = { containment: string; cause: string; action: string; cansExamined: number; cansLeaking: number; leakPlace: string; defect: string };
+export type StoredIncident = IncidentTexts & { id: number; state: string; revision: number; closingNote: string; closedAt: Date | null };
+
+export async function insertIncident(tx: Tx, actor: Actor & { userId: number }, incident: NewIncident, now: Date): Promise<number> {
+  const row = await tx.incident.create({
+    data: { ...incident, plantId: actor.plantId, madeAt: new Date(incident.madeAt), receivedAt: new Date(incident.receivedAt), loggedBy: actor.userId, loggedAt: now, changedAt: now }, select: { id: true },
+  });
+  return row.id;
+}
+
+/** Product and line that are not of this plant, as faults of their fields. */
+export async function referenceFaults(tx: Tx, plantId: number, { productId, lineId }: { productId: number; lineId: number }): Promise<FieldError[]> {
+  const [product, line] = [await tx.product.count({ where: { plantId, id: productId } }), await tx.line.count({ where: { plantId, id: lineId } })];
+  return [...(product === 0 ? [{ field: 'productId', expected: 'a product of this plant' }] : []), ...(line === 0 ? [{ field: 'lineId', expected: 'a line of this plant' }] : [])];
+}
+
+/** The incident, locked for the rest of the transaction. */
+export async function lockIncident(tx: Tx, plantId: number, id: number): Promise<StoredIncident> {
+  const [row] = await tx.$queryRaw<StoredIncident[]>`
+    SELECT id, state, revision, containment, cause, action, cans_examined AS "cansExamined", cans_leaking AS "cansLeaking", leak_place AS "leakPlace", defect, closing_note AS "closingNote", closed_at AS "closedAt"
+    FROM incident WHERE plant_id = ${plantId} AND id = ${id} FOR UPDATE`;
+  if (!row) throw new Problem('not-found', `There is no incident ${id}.`);
+  return row;
+}
+
+export async function setIncident(tx: Tx, plantId: number, id: number, change: Partial<Omit<StoredIncident, 'id' | 'revision'>>, now: Date): Promise<void> {
+  await tx.incident.update({ where: { plantId_id: { plantId, id } }, data: { ...change, changedAt: now, revision: { increment: 1 } } });
+}
+
+export async function insertStep(tx: Tx, actor: Actor, incidentId: number, action: string, at: Date, comment: string | null = null): Promise<void> {
+  await tx.incidentStep.create({ data: { plantId: actor.plantId, incidentId, at, userId: actor.userId, actor: actor.name, action, comment } });
+}
+
+/** True when it was not linked before. */
+export async function insertIncidentSignal(tx: Tx, actor: Actor & { userId: number }, incidentId: number, signalId: number): Promise<boolean> {
+  const known = await tx.signal.count({ where: { plantId: actor.plantId, id: signalId } });
+  if (known === 0) throw new Problem('not-found', `There is no signal ${signalId}.`);
+  const { count } = await tx.incidentSignal.createMany({ data: { plantId: actor.plantId, incidentId, signalId, linkedBy: actor.userId }, skipDuplicates: true });
+  return count > 0;
+}
+
+export async function deleteIncidentSignal(tx: Tx, plantId: number, incidentId: number, signalId: number): Promise<void> {
+  const { count } = await tx.incidentSignal.deleteMany({ where: { plantId, incidentId, signalId } });
+  if (count === 0) throw new Problem('not-found', `Signal ${signalId} is not linked to incident ${incidentId}.`);
+}

@@ -1,0 +1,18 @@
+import { type Actor, record } from '../platform/audit.js';
+import type { Tx } from '../platform/work.js';
+import { deleteIncidentSignal, insertIncidentSignal, insertStep, lockIncident } from './incidents.store.js';
+
+/** Linking what is linked changes nothing. */
+export async function linkSignal(tx: Tx, actor: Actor & { userId: number }, incidentId: number, signalId: number, now: Date): Promise<void> {
+  await lockIncident(tx, actor.plantId, incidentId);
+  if (!(await insertIncidentSignal(tx, actor, incidentId, signalId))) return;
+  await insertStep(tx, actor, incidentId, 'signal-linked', now, `${signalId}`);
+  await record(tx, actor, 'incident.signal-linked', `incident ${incidentId}`, { after: { signalId } });
+}
+
+export async function unlinkSignal(tx: Tx, actor: Actor, incidentId: number, signalId: number, now: Date): Promise<void> {
+  await lockIncident(tx, actor.plantId, incidentId);
+  await deleteIncidentSignal(tx, actor.plantId, incidentId, signalId);
+  await insertStep(tx, actor, incidentId, 'signal-unlinked', now, `${signalId}`);
+  await record(tx, actor, 'incident.signal-unlinked', `incident ${incidentId}`, { before: { signalId } });
+}
