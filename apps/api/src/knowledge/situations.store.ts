@@ -6,6 +6,9 @@ import type { Situation } from './suggest.js';
 const ABOVE = 'up wide long high thick grows rises';
 const BELOW = 'down narrow short low thin falls loses';
 
+// Places that few notes speak of; "end" or "body" would fit nearly all.
+const NARROW: ReadonlySet<string> = new Set(['juncture', 'side seam', 'flange']);
+
 /** Null when the signal is gone. */
 export async function signalSituation(tx: Tx, plantId: number, signalId: number): Promise<Situation | null> {
   const [row] = await tx.$queryRaw<{ name: string; side: string; step: string; machine: string; unit: boolean; chart: string }[]>`
@@ -15,11 +18,11 @@ export async function signalSituation(tx: Tx, plantId: number, signalId: number)
     WHERE g.plant_id = ${plantId} AND g.id = ${signalId}`;
   if (!row) return null;
   const direction = row.chart === 'spread' ? 'range spread scatter' : row.side === 'above' ? ABOVE : BELOW;
-  return { words: `${row.name} ${row.step.replaceAll('-', ' ')} ${direction}`, stepKind: row.step, machine: row.machine, defect: null };
+  return { words: `${row.name} ${row.step.replaceAll('-', ' ')} ${direction}`, stepKinds: [row.step], machine: row.machine, defect: null, place: null };
 }
 
 export async function incidentSituation(tx: Tx, plantId: number, incidentId: number): Promise<Situation | null> {
   const row = await tx.incident.findUnique({ where: { plantId_id: { plantId, id: incidentId } }, select: { defect: true, leakPlace: true, description: true } });
   if (!row) return null;
-  return { words: `${findDefect(row.defect)?.name ?? ''} ${row.leakPlace} ${row.description}`, stepKind: null, machine: null, defect: row.defect };
+  return { words: `${findDefect(row.defect)?.name ?? ''} ${row.leakPlace} ${row.description}`, stepKinds: findDefect(row.defect)?.upstreamSteps ?? [], machine: null, defect: row.defect, place: NARROW.has(row.leakPlace) ? row.leakPlace : null };
 }
