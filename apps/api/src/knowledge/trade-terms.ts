@@ -21,7 +21,7 @@ const phrases: readonly Phrase[] = [
 ].filter(({ stems }) => stems.length > 0);
 
 const byJoined = new Map<string, Phrase[]>();
-for (const entry of phrases) byJoined.set(entry.joined, [...(byJoined.get(entry.joined) ?? []), entry]);
+for (const entry of phrases) for (const key of new Set([entry.joined, entry.spelt])) byJoined.set(key, [...(byJoined.get(key) ?? []), entry]);
 const longestPhrase = Math.max(...phrases.map(({ stems }) => stems.length)) + 1;
 
 /** Every group that a text names, nested ones too: "weld overlap" names the weld overlap and the weld. For the index. */
@@ -69,10 +69,11 @@ export function termsInQuery(words: readonly Word[]): FoundTerm[] {
 /** Phrases that begin at a word, also where they are written together or apart: "cross-over", "cross over", "crossover". */
 function exactAt(words: readonly Word[], from: number): { entry: Phrase; to: number }[] {
   const found: { entry: Phrase; to: number }[] = [];
-  let joined = '';
+  let [joined, spelt] = ['', ''];
   for (let to = from + 1; to <= Math.min(words.length, from + longestPhrase); to += 1) {
     joined += (words[to - 1] as Word).stem;
-    for (const entry of byJoined.get(joined) ?? []) found.push({ entry, to });
+    spelt += (words[to - 1] as Word).folded;
+    for (const entry of new Set([joined, spelt].flatMap((key) => byJoined.get(key) ?? []))) found.push({ entry, to });
   }
   return found;
 }
