@@ -6,7 +6,7 @@ const characteristic = (code: string) => ({ code, name: code, unit: 'mm', decima
 const sheet: Sheet = {
   machine: { id: 4, code: 'SE1', name: 'Seamer 1' }, product: { id: 2, code: 'T65', name: 'Can', bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 }, plan: { id: 3, name: 'Teardown' },
   cans: [{ number: 1, unitId: 11, unit: 'H1', laneId: null, lane: null }, { number: 2, unitId: 12, unit: 'H2', laneId: 7, lane: 'A' }], positions: ['60°', '180°'],
-  measured: ['cover-hook', 'body-hook', 'seam-length'].map(characteristic), derived: [{ ...characteristic('seam-overlap'), formula: 'seam.overlap' }], gauges: [{ id: 9, code: 'G', name: 'Gauge', unit: 'mm' }],
+  measured: ['cover-hook', 'body-hook', 'seam-length'].map(characteristic), derived: [{ ...characteristic('seam-overlap'), formula: 'seam.overlap' }], gauges: [{ id: 9, code: 'G', name: 'Gauge', unit: 'mm', calibrationDue: null }],
 };
 const empty = newDraft(sheet, { key: 'a-key-of-its-own', takenAt: '2026-03-01T08:00:00.000Z', inspector: 'A. Tester', gauges: { 'cover-hook': 9, 'body-hook': 77 } });
 const entry = (code: string, ...texts: string[]) => (draft = empty) => texts.reduce((before, text, place) => withCell(before, code, place, text), draft);

@@ -13,7 +13,7 @@ export type Sheet = {
   positions: string[];
   measured: SheetCharacteristic[];
   derived: (SheetCharacteristic & { formula: FormulaId })[];
-  gauges: { id: number; code: string; name: string; unit: string }[];
+  gauges: { id: number; code: string; name: string; unit: string; calibrationDue: string | null }[];
 };
 
 /** What the form holds: text as it was typed, so that nothing a person entered is lost or rounded on the way. */

@@ -1,3 +1,55 @@
+import { Group, NativeSelect, Stack } from '@mantine/core';
+import { useMemo } from 'react';
+import { useTranslation } from 'react-i18next';
+import { useSearchParams } from 'react-router';
+import type { AnswerOf } from '#contract/endpoint';
+import type { getPlant } from '#contract/plant';
+import { recorders } from '#contract/roles';
+import { useMay } from '../shared/session.js';
+import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { EntryForm } from './entry-form.js';
+import { entryPlant } from './entry-plant.js';
+import { usePlant } from './inspections.queries.js';
+import { type LogView, readLogView, writeLogView } from './log.url.js';
+import { RecentChecks } from './recent-checks.js';
+import { choices, sheetOf } from './sheet.js';
+import { streamChart } from './stream-chart.js';
+
 export function LogPage() {
-  return null;
+  const { t } = useTranslation('inspections');
+  const query = usePlant();
+  if (!useMay(recorders)) return <Page title={t('log.title')}><EmptyState title={t('log.notYours')} text={t('log.notYoursText')} /></Page>;
+  return (
+    <Page title={t('log.title')}>
+      <QueryView query={query} what={t('log.loading')} isEmpty={(plant) => entryPlant(plant).plans.length === 0} empty={<EmptyState title={t('log.noPlans')} text={t('log.noPlansText')} />}>
+        {(plant) => <Log view={plant} />}
+      </QueryView>
+    </Page>
+  );
+}
+
+function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
+  const plant = useMemo(() => entryPlant(given), [given]);
+  const { t } = useTranslation('inspections');
+  const [query, setQuery] = useSearchParams();
+  const view = readLogView(query);
+  const { machines, products, plans, machine, product, plan } = choices(plant, view);
+  const sheet = useMemo(() => sheetOf(plant, { machine, product, plan }), [plant, machine, product, plan]);
+  const choose = (change: Partial<LogView>) => setQuery(writeLogView({ ...view, ...change }), { replace: true });
+  const idOf = (text: string) => (text === '' ? null : Number(text));
+  const none = { value: '', label: t('log.choose') };
+  return (
+    <Stack gap="lg">
+      <Group align="flex-end" gap="md">
+        <NativeSelect size="md" label={t('log.machine')} value={String(machine?.id ?? '')} onChange={(event) => choose({ machine: idOf(event.currentTarget.value), product: null, plan: null })}
+          data={[none, ...[...new Set(machines.map(({ line }) => line))].map((line) => ({ group: line, items: machines.filter((entry) => entry.line === line).map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` })) }))]} />
+        {products.length > 1 ? <NativeSelect size="md" label={t('log.product')} value={String(product?.id ?? '')} onChange={(event) => choose({ product: idOf(event.currentTarget.value), plan: null })} data={[none, ...products.map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` }))]} /> : null}
+        {product && plans.length > 0 ? <NativeSelect size="md" label={t('log.plan')} value={String(plan?.id ?? '')} onChange={(event) => choose({ plan: idOf(event.currentTarget.value) })} data={[none, ...plans.map((entry) => ({ value: String(entry.id), label: entry.name }))]} /> : null}
+      </Group>
+      {sheet === null
+        ? view.machine !== null && !machine ? <EmptyState title={t('log.noPlanHere')} text={t('log.noPlanHereText')} /> : <EmptyState title={t('log.chooseTitle')} text={t('log.chooseText')} />
+        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}`} sheet={sheet} chart={streamChart} />}
+      {machine ? <RecentChecks machine={machine} /> : null}
+    </Stack>
+  );
 }

@@ -1,0 +1,14 @@
+import { useTranslation } from 'react-i18next';
+
+export type NamedCell = { number: number; unit: string | null; lane: string | null; characteristic: string; position: string; measure: string };
+
+/** "Can 3, unit H5, cover hook, point 180°, mm": what a person who cannot see the grid needs to know of a cell. */
+export function useCellName(): (cell: NamedCell) => string {
+  const { t } = useTranslation('inspections');
+  return ({ number, unit, lane, characteristic, position, measure }) => {
+    const rest = { number, characteristic: characteristic.toLowerCase(), position, measure };
+    if (unit !== null && lane !== null) return t('grid.cellUnitLane', { ...rest, unit, lane });
+    if (unit !== null) return t('grid.cellUnit', { ...rest, unit });
+    return lane === null ? t('grid.cell', rest) : t('grid.cellLane', { ...rest, lane });
+  };
+}

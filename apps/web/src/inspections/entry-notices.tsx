@@ -1,0 +1,65 @@
+import { Alert, Anchor, Button, Group, List, Stack, Text } from '@mantine/core';
+import { useTranslation } from 'react-i18next';
+import { OfflineError } from '../shared/http.js';
+import { ProblemList } from '../shared/problem-list.js';
+import { useCellName } from './cell-name.js';
+import type { CellQuestion, DraftProblem, EntryDraft, Sheet } from './entry-draft.js';
+import { cellId } from './entry-grid.js';
+
+function useNameOf(sheet: Sheet): (code: string, place: number) => string {
+  const name = useCellName();
+  return (code, place) => {
+    const can = sheet.cans[Math.floor(place / sheet.positions.length)];
+    const entry = sheet.measured.find((one) => one.code === code);
+    return can && entry ? name({ ...can, characteristic: entry.name, position: sheet.positions[place % sheet.positions.length] ?? '', measure: entry.unit }) : code;
+  };
+}
+const goTo = (code: string, place: number) => document.getElementById(cellId(code, place))?.focus();
+
+/** What keeps the entry from being sent, each with the way to it. */
+export function DraftProblems({ sheet, draft, problems }: { sheet: Sheet; draft: EntryDraft; problems: readonly DraftProblem[] }) {
+  const { t } = useTranslation('inspections');
+  const nameOf = useNameOf(sheet);
+  return (
+    <Alert color="gray" title={t('problem.title')} role="alert">
+      <List>
+        {problems.slice(0, 12).map((problem) => (problem.what === 'unreadable'
+          ? <List.Item key={`${problem.code}/${problem.place}`}><Anchor component="button" type="button" onClick={() => goTo(problem.code, problem.place)}>{t('problem.unreadable', { cell: nameOf(problem.code, problem.place), text: draft.cells[problem.code]?.[problem.place] ?? '' })}</Anchor></List.Item>
+          : <List.Item key={problem.what}>{t(`problem.${problem.what}`)}</List.Item>))}
+      </List>
+    </Alert>
+  );
+}
+
+/** The server's question about readings that the can or the gauge does not allow, with the two answers. */
+export function Questions({ sheet, questions, busy, onConfirm }: { sheet: Sheet; questions: readonly CellQuestion[]; busy: boolean; onConfirm: () => void }) {
+  const { t } = useTranslation('inspections');
+  const nameOf = useNameOf(sheet);
+  const first = questions[0];
+  return (
+    <Alert color="gray" title={t('question.title')} role="alert">
+      <Stack gap="sm" align="flex-start">
+        <Text>{t('question.text')}</Text>
+        <List>{questions.map(({ code, place, expected }) => <List.Item key={cellId(code, place)}><Anchor component="button" type="button" ta="left" onClick={() => goTo(code, place)}>{t('question.cell', { cell: nameOf(code, place), expected })}</Anchor></List.Item>)}</List>
+        <Group>
+          <Button onClick={() => { if (first) goTo(first.code, first.place); }}>{t('question.correct')}</Button>
+          <Button variant="default" loading={busy} onClick={onConfirm}>{t('question.asMeasured')}</Button>
+        </Group>
+      </Stack>
+    </Alert>
+  );
+}
+
+/** Not saved: why, that nothing is lost, and the way on. */
+export function Refused({ error, busy, onRetry }: { error: unknown; busy: boolean; onRetry: () => void }) {
+  const { t } = useTranslation('inspections');
+  const offline = error instanceof OfflineError;
+  return (
+    <Alert color="gray" title={offline ? t('refused.offline') : t('refused.title')} role="alert">
+      <Stack gap="sm" align="flex-start">
+        {offline ? <Text>{t('refused.offlineText')}</Text> : <><ProblemList error={error} /><Text>{t('refused.kept')}</Text></>}
+        <Button variant="default" loading={busy} onClick={onRetry}>{t('refused.retry')}</Button>
+      </Stack>
+    </Alert>
+  );
+}

@@ -1,0 +1,12 @@
+import { expect, it } from 'vitest';
+import { readLogView, writeLogView } from './log.url.js';
+
+it('keeps the choice through the address', () => {
+  const view = { machine: 4, plan: 3, product: null };
+  expect(writeLogView(view).toString()).toBe('machine=4&plan=3');
+  expect(readLogView(writeLogView(view))).toEqual(view);
+});
+
+it('takes what is no id as no choice', () => {
+  expect(readLogView(new URLSearchParams('machine=SE1&plan=-2&product=1.5'))).toEqual({ machine: null, plan: null, product: null });
+});

@@ -1,0 +1,44 @@
+import { type FormulaId, formulaIds, formulas } from '#canmaking/seam/derive';
+import type { Sheet, SheetCharacteristic } from './entry-draft.js';
+import type { LogView } from './log.url.js';
+
+/** What the entry screen needs of the plant's set-up. */
+export type EntryPlant = {
+  machines: { id: number; code: string; name: string; line: string; units: { id: number; code: string }[]; lanes: { id: number; code: string }[] }[];
+  products: { id: number; code: string; name: string; bodyPlate: number; endPlate: number; overlapFactor: number }[];
+  plans: { id: number; name: string; machineId: number; productId: number; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[] }[];
+  characteristics: (SheetCharacteristic & { formula: string | null })[];
+  gauges: Sheet['gauges'];
+};
+
+/** What may be chosen, and what is: whatever has only one possibility is chosen by itself. */
+export function choices(plant: EntryPlant, view: LogView) {
+  const machines = plant.machines.filter((machine) => plant.plans.some((plan) => plan.machineId === machine.id));
+  const machine = machines.find(({ id }) => id === view.machine) ?? (view.machine === null && machines.length === 1 ? machines[0] : undefined);
+  const ofMachine = plant.plans.filter((plan) => plan.machineId === machine?.id);
+  const products = plant.products.filter((product) => ofMachine.some((plan) => plan.productId === product.id));
+  // A plan names its product, so a link to a plan needs no more than that.
+  const wanted = view.product ?? ofMachine.find((plan) => plan.id === view.plan)?.productId;
+  const product = products.find(({ id }) => id === wanted) ?? (products.length === 1 ? products[0] : undefined);
+  const plans = ofMachine.filter((plan) => plan.productId === product?.id);
+  const plan = plans.find(({ id }) => id === view.plan) ?? (plans.length === 1 ? plans[0] : undefined);
+  return { machines, products, plans, machine, product, plan };
+}
+
+/** The sheet of a plan: its cans for the machine, or for each unit, for each lane, or for each of both. */
+export function sheetOf(plant: EntryPlant, { machine, product, plan }: Pick<ReturnType<typeof choices>, 'machine' | 'product' | 'plan'>): Sheet | null {
+  if (!machine || !product || !plan) return null;
+  const units = plan.perUnit && machine.units.length > 0 ? machine.units : [null];
+  const lanes = plan.perLane && machine.lanes.length > 0 ? machine.lanes : [null];
+  const places = units.flatMap((unit) => lanes.flatMap((lane) => Array.from({ length: plan.cans }, () => ({ unitId: unit?.id ?? null, unit: unit?.code ?? null, laneId: lane?.id ?? null, lane: lane?.code ?? null }))));
+  const named = ({ code, name, unit, decimals }: SheetCharacteristic): SheetCharacteristic => ({ code, name, unit, decimals });
+  const measured = plan.characteristics.flatMap((code) => plant.characteristics.filter((entry) => entry.code === code && entry.formula === null).map(named));
+  const codes = new Set(measured.map(({ code }) => code));
+  const derived = plant.characteristics.flatMap((entry) => (isFormula(entry.formula) && formulas[entry.formula].inputs.every((input) => codes.has(input)) ? [{ ...named(entry), formula: entry.formula }] : []));
+  return {
+    machine: { id: machine.id, code: machine.code, name: machine.name }, product, plan: { id: plan.id, name: plan.name },
+    cans: places.map((place, index) => ({ number: index + 1, ...place })), positions: plan.positions, measured, derived, gauges: plant.gauges,
+  };
+}
+
+const isFormula = (text: string | null): text is FormulaId => text !== null && (formulaIds as readonly string[]).includes(text);
