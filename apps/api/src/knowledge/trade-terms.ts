@@ -30,7 +30,10 @@ export function termsInText(words: readonly Word[]): FoundTerm[] {
   for (let from = 0; from < words.length; from += 1) {
     for (const { entry, to } of exactAt(words, from)) {
       // An abbreviation such as S, W or CE counts only where it is written in capitals.
-      if (entry.group !== null && (!entry.capitals || isCapitals((words[from] as Word).raw))) found.push({ from, to, group: entry.group, ambiguous: null, similar: false });
+      if (entry.group !== null && (!entry.capitals || isCapitals((words[from] as Word).raw))) {
+        const term = { from, to, group: entry.group, ambiguous: null, similar: false };
+        if (!found.some((other) => isSame(other, term))) found.push(term);
+      }
     }
   }
   return found;
@@ -54,7 +57,7 @@ export function termsInQuery(words: readonly Word[]): FoundTerm[] {
       // Two groups may share one span; a span that overlaps another one is left out.
       if (places.some((place) => taken.has(place)) && !chosen.some((other) => other.from === term.from && other.to === term.to)) continue;
       places.forEach((place) => taken.add(place));
-      chosen.push(term);
+      if (!chosen.some((other) => isSame(other, term))) chosen.push(term);
     }
   };
   take(exact.filter((term) => term.to - term.from > 1));
@@ -65,6 +68,8 @@ export function termsInQuery(words: readonly Word[]): FoundTerm[] {
   take(similarTerms(words, taken, 1));
   return chosen.sort((a, b) => a.from - b.from);
 }
+
+const isSame = (one: FoundTerm, other: FoundTerm): boolean => one.from === other.from && one.to === other.to && one.group === other.group && one.ambiguous === other.ambiguous;
 
 /** Phrases that begin at a word, also where they are written together or apart: "cross-over", "cross over", "crossover". */
 function exactAt(words: readonly Word[], from: number): { entry: Phrase; to: number }[] {
