@@ -4,11 +4,12 @@ import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { FirstRunController } from './first-run.controller.js';
+import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 
 @Module({
-  controllers: [CorrectReadingController, FirstRunController, RecordReadingsController],
+  controllers: [CorrectReadingController, FirstRunController, FreezeLimitsController, RecordReadingsController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

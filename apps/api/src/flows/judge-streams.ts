@@ -21,14 +21,15 @@ export async function loadSeries(tx: Tx, plantId: number, streams: readonly Stre
 /**
  * Judges the series with the run rules against the limits each point was given, and brings the signals in line: new
  * firings raise or grow signals, firings that no longer hold are withdrawn. Answers the raised signals.
+ * `keepClosed`: what a person has closed stays as it was closed. For new limits, which change the yardstick and no reading.
  */
-export async function judgeStreams(tx: Tx, plantId: number, series: readonly StreamSeries[], limits: readonly FrozenLimits[], why: string): Promise<{ id: number; streamId: number }[]> {
+export async function judgeStreams(tx: Tx, plantId: number, series: readonly StreamSeries[], limits: readonly FrozenLimits[], why: string, { keepClosed = false } = {}): Promise<{ id: number; streamId: number }[]> {
   const byId = new Map(limits.map((entry) => [entry.id, entry]));
   const judged = series.map((entry) => ({ ...entry, firings: firingsOf(entry, byId) }));
   const late = judged.filter(({ points, judgeFrom }) => points.length > 0 && judgeFrom < points.length);
   const spans = late.map(({ stream, points, judgeFrom }) => ({ streamId: stream.id, from: (points[judgeFrom] as StoredPoint).takenAt, to: (points.at(-1) as StoredPoint).takenAt }));
   const stored = spans.length === 0 ? [] : await listSignalPoints(tx, plantId, spans);
-  const stale = stored.filter((point) => !judged.some(({ stream, points, firings, judgeFrom }) => stream.id === point.streamId && (
+  const stale = stored.filter((point) => !(keepClosed && point.closed) && !judged.some(({ stream, points, firings, judgeFrom }) => stream.id === point.streamId && (
     firings.some((firing) => sameFiring(points[firing.index], firing, point))
     // Of several points at one moment, those before the first one judged anew, and those past the last one read, keep what they have.
     || outside(points, judgeFrom, point))));
@@ -54,7 +55,8 @@ function sameFiring(point: StoredPoint | undefined, firing: SeriesFiring, stored
     && firing.chart === stored.chart && firing.rule === stored.rule && firing.side === stored.side;
 }
 
-function firingsOf({ stream, points, judgeFrom }: StreamSeries, limits: ReadonlyMap<number, LimitsBasis>): SeriesFiring[] {
+/** What the rules see in a series, from the point on that is to be judged. */
+export function firingsOf({ stream, points, judgeFrom }: StreamSeries, limits: ReadonlyMap<number, LimitsBasis>): SeriesFiring[] {
   const verdicts = judgeSeries(points.map((point, index) => ({
     n: Math.max(1, point.n), mean: point.mean,
     spread: stream.chartKind === 'xbar-r' ? point.range : stream.chartKind === 'xbar-s' ? point.sd : null,

@@ -11,12 +11,13 @@ export async function listOpenSignals(tx: Tx, plantId: number, streamIds: readon
 }
 
 /** Firings that are already on record for the streams from a moment on. */
-export async function listSignalPoints(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date }[]): Promise<(PlannedPoint & { streamId: number; signalId: number })[]> {
-  const rows = await tx.$queryRaw<{ stream_id: number; taken_at: Date; sequence: number; chart: string; rule: string; side: string; signal_id: number }[]>`
-    SELECT p.stream_id, p.taken_at, p.sequence, p.chart, p.rule, p.side, p.signal_id
+export async function listSignalPoints(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date }[]): Promise<(PlannedPoint & { streamId: number; signalId: number; closed: boolean })[]> {
+  const rows = await tx.$queryRaw<{ stream_id: number; taken_at: Date; sequence: number; chart: string; rule: string; side: string; signal_id: number; closed: boolean }[]>`
+    SELECT p.stream_id, p.taken_at, p.sequence, p.chart, p.rule, p.side, p.signal_id, sg.state = 'closed' AS closed
     FROM unnest(${spans.map((span) => span.streamId)}::int[], ${spans.map((span) => span.from.toISOString())}::timestamptz[], ${spans.map((span) => span.to.toISOString())}::timestamptz[]) AS s(stream_id, from_at, to_at)
-    JOIN signal_point p ON p.plant_id = ${plantId} AND p.stream_id = s.stream_id AND p.taken_at BETWEEN s.from_at AND s.to_at`;
-  return rows.map((row) => ({ streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, chart: row.chart, rule: row.rule, side: row.side, signalId: row.signal_id }));
+    JOIN signal_point p ON p.plant_id = ${plantId} AND p.stream_id = s.stream_id AND p.taken_at BETWEEN s.from_at AND s.to_at
+    JOIN signal sg ON sg.plant_id = p.plant_id AND sg.id = p.signal_id`;
+  return rows.map((row) => ({ streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, chart: row.chart, rule: row.rule, side: row.side, signalId: row.signal_id, closed: row.closed }));
 }
 
 /** Stores what was planned; answers the ids of the raised signals, in the order of the plans. A replay changes nothing: each (rule, side, point) is there once. */

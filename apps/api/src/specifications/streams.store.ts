@@ -47,6 +47,13 @@ export async function lockStreamsById(tx: Tx, plantId: number, ids: readonly num
   return rows.map(toStream);
 }
 
+/** One stream as it is, not locked: for looking, not for writing. */
+export async function findStream(tx: Tx, plantId: number, id: number): Promise<Stream | null> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    SELECT id, characteristic_id, product_id, machine_id, lane_id, unit_id, chart_kind, basis, rules, revision FROM stream WHERE plant_id = ${plantId} AND id = ${id}`;
+  return rows.length === 0 ? null : toStream(rows[0]);
+}
+
 /** Makes the streams that are not there yet, with the chart kind and basis of their characteristic and all four rules. */
 export async function insertStreams(tx: Tx, plantId: number, identities: readonly StreamIdentity[]): Promise<void> {
   await tx.$executeRaw`
