@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
-import { roles } from './roles.js';
-import { done, id, shortText } from './shapes.js';
+import { administrators, readers, roles } from './roles.js';
+import { done, id, idParams, moment, shortText } from './shapes.js';
 
 export const person = z.object({ id, login: z.string(), name: z.string(), role: z.enum(roles) });
 export type Person = z.infer<typeof person>;
@@ -17,6 +17,8 @@ export const sessionView = z.object({
   firstRun: z.boolean(),
   plant: z.object({ name: z.string(), timeZone: z.string(), demo: z.boolean() }).nullable(),
   version: z.string(),
+  /** Logins that still have the password of the demo plant; empty elsewhere. */
+  demoLogins: z.array(z.string()),
 });
 export type SessionView = z.infer<typeof sessionView>;
 
@@ -42,4 +44,34 @@ export const firstRun = endpoint({
   summary: 'Make the plant and its first administrator, once', status: 201,
   body: z.object({ plantName: shortText, timeZone: z.string().max(60), login, name: shortText, password }),
   answer: sessionView, problems: ['first-run-done'],
+});
+
+export const changePassword = endpoint({
+  method: 'PUT', path: '/api/account/password', feature: 'users', access: roles,
+  summary: 'Change one’s own password', description: 'Ends the person’s other sessions.',
+  body: z.object({ oldPassword: z.string().max(200), newPassword: password }), answer: done, problems: ['wrong-credentials', 'too-many-attempts'],
+});
+
+export const userView = z.object({ id, login: z.string(), name: z.string(), role: z.enum(roles), disabled: z.boolean(), demoPassword: z.boolean(), createdAt: moment });
+export type UserView = z.infer<typeof userView>;
+
+export const listUsers = endpoint({
+  method: 'GET', path: '/api/users', feature: 'users', access: administrators, summary: 'The people of the plant', answer: z.array(userView),
+});
+
+export const createUser = endpoint({
+  method: 'POST', path: '/api/users', feature: 'users', access: administrators, summary: 'Make an account', status: 201,
+  body: z.object({ login, name: shortText, role: z.enum(roles), password }), answer: userView, problems: ['already-there'],
+});
+
+export const changeUser = endpoint({
+  method: 'PUT', path: '/api/users/:id', feature: 'users', access: administrators,
+  summary: 'Change role or name, disable or enable, or give a new password', description: 'The last administrator who is not disabled stays one. Disabling and a new password end the person’s sessions at once.',
+  params: idParams, body: z.object({ name: shortText, role: z.enum(roles), disabled: z.boolean(), password: password.optional() }), answer: userView, problems: ['not-found', 'wrong-state'],
+});
+
+export const auditEntry = z.object({ id: z.string(), at: moment, actor: z.string(), action: z.string(), subject: z.string(), before: z.unknown(), after: z.unknown() });
+export const listAudit = endpoint({
+  method: 'GET', path: '/api/audit', feature: 'users', access: readers, summary: 'Who did what, newest first', description: 'With subject, for example "check 12", only what was done to that. The trail is append-only.',
+  query: z.object({ subject: z.string().max(200).optional(), before: z.string().regex(/^\d{1,18}$/, 'the id of an entry').optional(), take: z.coerce.number().int().min(1).max(200).default(50) }), answer: z.array(auditEntry),
 });

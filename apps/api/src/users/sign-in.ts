@@ -5,12 +5,15 @@ import { checkNothing, checkPassword } from './passwords.js';
 import { countFailures, findUserByLogin, insertFailure, insertSession } from './users.store.js';
 
 const WINDOW_MINUTES = 15;
-const FAILURES_ALLOWED = 10;
+export const FAILURES_ALLOWED = 10;
+
+/** Failures before this moment are forgotten. */
+export const failuresSince = (now: Date): Date => new Date(now.getTime() - WINDOW_MINUTES * 60_000);
 
 /** Checks login and password and opens a session. Failures are counted per login and per address, in the database, so that a restart or a second process forgets nothing. */
 export async function signIn(work: Work, given: { login: string; password: string; from: string }, now: Date): Promise<{ token: string; expiresAt: Date }> {
   const login = given.login.trim().toLowerCase();
-  const since = new Date(now.getTime() - WINDOW_MINUTES * 60_000);
+  const since = failuresSince(now);
   if ((await countFailures(work.read, login, given.from, since)) >= FAILURES_ALLOWED) {
     throw new Problem('too-many-attempts', `After ${FAILURES_ALLOWED} failures, wait ${WINDOW_MINUTES} minutes.`);
   }

@@ -1,0 +1,37 @@
+import type { UserView } from '#contract/users';
+import type { Tx } from '../platform/work.js';
+import { isRole } from './passwords.js';
+
+type Row = { id: number; login: string; name: string; role: string; disabledAt: Date | null; demoPassword: boolean; createdAt: Date };
+const SELECT = { id: true, login: true, name: true, role: true, disabledAt: true, demoPassword: true, createdAt: true } as const;
+
+function toView(row: Row): UserView {
+  return { id: row.id, login: row.login, name: row.name, role: isRole(row.role) ? row.role : 'auditor', disabled: row.disabledAt !== null, demoPassword: row.demoPassword, createdAt: row.createdAt.toISOString() };
+}
+
+export async function listAccounts(tx: Tx, plantId: number): Promise<UserView[]> {
+  return (await tx.user.findMany({ where: { plantId }, select: SELECT, orderBy: { login: 'asc' } })).map(toView);
+}
+
+/** The account, locked until the transaction ends, so that two administrators cannot disable each other at once. */
+export async function lockAccounts(tx: Tx, plantId: number): Promise<UserView[]> {
+  await tx.$queryRaw`SELECT id FROM "user" WHERE plant_id = ${plantId} ORDER BY id FOR UPDATE`;
+  return listAccounts(tx, plantId);
+}
+
+export async function insertAccount(tx: Tx, plantId: number, account: { login: string; name: string; role: string; passwordHash: string }): Promise<UserView> {
+  return toView(await tx.user.create({ data: { plantId, ...account }, select: SELECT }));
+}
+
+export async function updateAccount(tx: Tx, plantId: number, id: number, change: { name?: string; role?: string; disabledAt?: Date | null; passwordHash?: string; demoPassword?: boolean }): Promise<UserView> {
+  return toView(await tx.user.update({ where: { plantId_id: { plantId, id } }, data: change, select: SELECT }));
+}
+
+export async function findPasswordHash(tx: Tx, plantId: number, id: number): Promise<string | null> {
+  return (await tx.user.findUnique({ where: { plantId_id: { plantId, id } }, select: { passwordHash: true } }))?.passwordHash ?? null;
+}
+
+/** Ends the sessions of a person, except one. */
+export async function endSessions(tx: Tx, plantId: number, userId: number, except?: string): Promise<void> {
+  await tx.session.deleteMany({ where: { plantId, userId, ...(except === undefined ? {} : { NOT: { tokenHash: except } }) } });
+}

@@ -1,0 +1,58 @@
+import type { Role } from '#contract/roles';
+import { Problem } from '#contract/problem';
+import type { UserView } from '#contract/users';
+import { type Actor, record } from '../platform/audit.js';
+import type { Work } from '../platform/work.js';
+import { endSessions, findPasswordHash, insertAccount, lockAccounts, updateAccount } from './accounts.store.js';
+import { checkPassword, hashPassword } from './passwords.js';
+import { countFailures, insertFailure } from './users.store.js';
+import { FAILURES_ALLOWED, failuresSince } from './sign-in.js';
+
+type Acting = Actor & { userId: number };
+
+/** Needs the present password, counted like a log-in; the other sessions of the person end. */
+export async function changeOwnPassword(work: Work, actor: Acting, given: { oldPassword: string; newPassword: string; login: string; from: string; keepSession: string }, now: Date): Promise<void> {
+  if ((await countFailures(work.read, given.login, given.from, failuresSince(now))) >= FAILURES_ALLOWED) throw new Problem('too-many-attempts');
+  const present = await findPasswordHash(work.read, actor.plantId, actor.userId);
+  if (present === null || !(await checkPassword(present, given.oldPassword))) {
+    await work.run((tx) => insertFailure(tx, given.login, given.from, new Date(now.getTime() - 86_400_000)));
+    throw new Problem('wrong-credentials', 'The present password is another one.');
+  }
+  const passwordHash = await hashPassword(given.newPassword);
+  await work.run(async (tx) => {
+    await updateAccount(tx, actor.plantId, actor.userId, { passwordHash, demoPassword: false });
+    await endSessions(tx, actor.plantId, actor.userId, given.keepSession);
+    await record(tx, actor, 'password.changed', `user ${actor.userId}`);
+  });
+}
+
+export async function makeAccount(work: Work, actor: Acting, given: { login: string; name: string; role: Role; password: string }): Promise<UserView> {
+  const { password, ...account } = given;
+  const passwordHash = await hashPassword(password);
+  return work.run(async (tx) => {
+    const accounts = await lockAccounts(tx, actor.plantId);
+    if (accounts.some((known) => known.login === account.login)) throw new Problem('already-there', undefined, [{ field: 'login', expected: `a login that nobody has: "${account.login}" is taken` }]);
+    const made = await insertAccount(tx, actor.plantId, { ...account, passwordHash });
+    await record(tx, actor, 'user.made', `user ${made.id}`, { after: account });
+    return made;
+  });
+}
+
+/** One administrator who is not disabled must remain. Disabling and a new password end the person's sessions at once. */
+export async function changeAccount(work: Work, actor: Acting, id: number, given: { name: string; role: Role; disabled: boolean; password?: string }, now: Date): Promise<UserView> {
+  const passwordHash = given.password === undefined ? undefined : await hashPassword(given.password);
+  return work.run(async (tx) => {
+    const accounts = await lockAccounts(tx, actor.plantId);
+    const before = accounts.find((account) => account.id === id);
+    if (!before) throw new Problem('not-found', `There is no account ${id}.`);
+    const staysAdministrator = given.role === 'administrator' && !given.disabled;
+    if (!staysAdministrator && !accounts.some((account) => account.id !== id && account.role === 'administrator' && !account.disabled)) throw new Problem('wrong-state', 'This is the last administrator: make another one first.');
+    const after = await updateAccount(tx, actor.plantId, id, {
+      name: given.name, role: given.role, ...(given.disabled === before.disabled ? {} : { disabledAt: given.disabled ? now : null }), ...(passwordHash ? { passwordHash, demoPassword: false } : {}),
+    });
+    if (given.disabled || passwordHash || given.role !== before.role) await endSessions(tx, actor.plantId, id);
+    const seen = ({ name, role, disabled }: UserView) => ({ name, role, disabled });
+    await record(tx, actor, 'user.changed', `user ${id}`, { before: seen(before), after: { ...seen(after), newPassword: passwordHash !== undefined } });
+    return after;
+  });
+}
