@@ -17,6 +17,6 @@ export class FirstRunController {
   async make(@Input() { body }: InputOf<typeof firstRun>, @Req() request: Request, @Res({ passthrough: true }) reply: Reply) {
     const opened = await makeFirstAdministrator(this.work, body, (tx) => insertPlant(tx, { name: body.plantName, timeZone: body.timeZone, demo: false }), this.clock.now());
     setSessionCookie(request, reply, opened);
-    return sessionView(this.work.read, opened.token);
+    return sessionView(this.work.read, opened.token, this.clock.now());
   }
 }

@@ -15,7 +15,7 @@ export async function changeOwnPassword(work: Work, actor: Acting, given: { oldP
   if ((await countFailures(work.read, given.login, given.from, failuresSince(now))) >= FAILURES_ALLOWED) throw new Problem('too-many-attempts');
   const present = await findPasswordHash(work.read, actor.plantId, actor.userId);
   if (present === null || !(await checkPassword(present, given.oldPassword))) {
-    await work.run((tx) => insertFailure(tx, given.login, given.from, new Date(now.getTime() - 86_400_000)));
+    await work.run((tx) => insertFailure(tx, given.login, given.from, now));
     throw new Problem('wrong-credentials', 'The present password is another one.');
   }
   const passwordHash = await hashPassword(given.newPassword);

@@ -5,8 +5,8 @@ import type { Tx } from '../platform/work.js';
 import { findPlant, findSession, listDemoPasswords } from './users.store.js';
 
 /** What a page needs first: who is signed in, the token for changes, and whether the plant is still to be made. */
-export async function sessionView(tx: Tx, of: Session | string | null): Promise<SessionView> {
-  const [session, plant] = await Promise.all([typeof of === 'string' ? findSession(tx, of, new Date()) : of, findPlant(tx)]);
+export async function sessionView(tx: Tx, of: Session | string | null, now: Date): Promise<SessionView> {
+  const [session, plant] = await Promise.all([typeof of === 'string' ? findSession(tx, of, now) : of, findPlant(tx)]);
   return {
     demoLogins: plant?.demo ? await listDemoPasswords(tx) : [],
     person: session?.person ?? null, csrf: session?.csrf ?? null, firstRun: plant === null, version,

@@ -20,7 +20,7 @@ export async function signIn(work: Work, given: { login: string; password: strin
   const user = await findUserByLogin(work.read, login);
   const right = user ? await checkPassword(user.passwordHash, given.password) : await checkNothing(given.password);
   if (!user || !right) {
-    await work.run((tx) => insertFailure(tx, login, given.from, new Date(now.getTime() - 86_400_000)));
+    await work.run((tx) => insertFailure(tx, login, given.from, now));
     throw new Problem('wrong-credentials');
   }
   return work.run(async (tx) => {

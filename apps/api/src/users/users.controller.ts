@@ -20,14 +20,14 @@ export class UsersController {
 
   @Endpoint(getSession)
   session(@Req() request: Request) {
-    return sessionView(this.work.read, request.session ?? null);
+    return sessionView(this.work.read, request.session ?? null, this.clock.now());
   }
 
   @Endpoint(signInContract)
   async signIn(@Input() { body }: InputOf<typeof signInContract>, @Req() request: Request, @Res({ passthrough: true }) reply: Reply) {
     const opened = await signIn(this.work, { ...body, from: request.ip }, this.clock.now());
     setSessionCookie(request, reply, opened);
-    return sessionView(this.work.read, opened.token);
+    return sessionView(this.work.read, opened.token, this.clock.now());
   }
 
   @Endpoint(signOut)

@@ -43,9 +43,9 @@ export async function countFailures(tx: Tx, login: string, from: string, since: 
   return Math.max(byLogin, byAddress);
 }
 
-export async function insertFailure(tx: Tx, login: string, from: string, sweepBefore: Date): Promise<void> {
-  await tx.loginFailure.create({ data: { login: login.slice(0, 200), from } });
-  await tx.loginFailure.deleteMany({ where: { at: { lt: sweepBefore } } });
+export async function insertFailure(tx: Tx, login: string, from: string, now: Date): Promise<void> {
+  await tx.loginFailure.create({ data: { login: login.slice(0, 200), from, at: now } });
+  await tx.loginFailure.deleteMany({ where: { at: { lt: new Date(now.getTime() - 86_400_000) } } });
 }
 
 export function findPlant(tx: Tx) {
