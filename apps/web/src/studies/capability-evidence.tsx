@@ -1,4 +1,4 @@
-import { Anchor, List, Paper, Stack, Text, Title } from '@mantine/core';
+import { Anchor, List, Paper, Stack, Table, Text, Title } from '@mantine/core';
 import type { ReactNode } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
@@ -17,7 +17,7 @@ export function CapabilityEvidence({ study }: { study: CapabilityStudy }) {
   return (
     <Stack gap="md">
       <Block title={t('cautions.title')}><List>{study.cautions.map((caution) => <List.Item key={caution}>{t(`cautions.${caution}`)}</List.Item>)}</List></Block>
-      <Block title={t('signals.title')}><Signals study={study} signals={all.stability.signals} /></Block>
+      <Block title={t('signals.title')} long><Signals study={study} signals={all.stability.signals} /></Block>
       <Block title={t('specification.title')}><Specification study={study} /></Block>
       <Block title={t('gauges.title')}><Gauges entry={all} /></Block>
       <Block title={t('method.title')}>
@@ -27,8 +27,9 @@ export function CapabilityEvidence({ study }: { study: CapabilityStudy }) {
   );
 }
 
-function Block({ title, children }: { title: string; children: ReactNode }) {
-  return <Paper withBorder p="md" component="section" className="study-block"><Title order={2} size="h4" mb="xs">{title}</Title>{children}</Paper>;
+/** A long block may run over pages; its rows may not. */
+function Block({ title, long = false, children }: { title: string; long?: boolean; children: ReactNode }) {
+  return <Paper withBorder p="md" component="section" className={long ? 'study-rows' : 'study-block'}><Title order={2} size="h4" mb="xs">{title}</Title>{children}</Paper>;
 }
 
 function Signals({ study, signals }: { study: CapabilityStudy; signals: CapabilityEntry['stability']['signals'] }) {
@@ -36,19 +37,26 @@ function Signals({ study, signals }: { study: CapabilityStudy; signals: Capabili
   const format = useFormat();
   const { rules, sides, states } = catalogue.signals;
   if (signals.length === 0) return <Text>{t('signals.none')}</Text>;
+  const named = (streamId: number) => study.streams.filter((entry) => entry.streamId === streamId).map((entry) => rowName(t, entry)).join();
   return (
-    <List>
-      {signals.map(({ id, streamId, rule, side, state, firstAt, lastAt, cause }) => {
-        const stream = study.streams.find((entry) => entry.streamId === streamId);
-        return (
-          <List.Item key={id}>
-            <Anchor component={Link} to={`/signals/${id}`}>{t('signals.entry', { id, rule: has(rules, rule) ? t(`signals.rules.${rule}`) : rule, side: has(sides, side) ? t(`signals.sides.${side}`) : side })}</Anchor>
-            <Text size="sm">{t('signals.since', { row: stream ? rowName(t, stream) : '', first: format.dateTime(firstAt), last: format.dateTime(lastAt), state: has(states, state) ? t(`signals.states.${state}`) : state })}</Text>
-            <Text size="sm">{cause ? t('signals.cause', { cause }) : t('signals.noCause')}</Text>
-          </List.Item>
-        );
-      })}
-    </List>
+    <Table.ScrollContainer minWidth={700}>
+      <Table>
+        <Table.Thead><Table.Tr>{(['signal', 'stream', 'rule', 'first', 'last', 'state', 'cause'] as const).map((name) => <Table.Th key={name} scope="col">{t(`signals.${name}`)}</Table.Th>)}</Table.Tr></Table.Thead>
+        <Table.Tbody>
+          {signals.map(({ id, streamId, rule, side, state, firstAt, lastAt, cause }) => (
+            <Table.Tr key={id}>
+              <Table.Th scope="row" className="no-wrap"><Anchor component={Link} to={`/signals/${id}`}>{t('signals.id', { id })}</Anchor></Table.Th>
+              <Table.Td>{named(streamId)}</Table.Td>
+              <Table.Td>{t('signals.seen', { rule: has(rules, rule) ? t(`signals.rules.${rule}`) : rule, side: has(sides, side) ? t(`signals.sides.${side}`) : side })}</Table.Td>
+              <Table.Td>{format.dateTime(firstAt)}</Table.Td>
+              <Table.Td>{format.dateTime(lastAt)}</Table.Td>
+              <Table.Td>{has(states, state) ? t(`signals.states.${state}`) : state}</Table.Td>
+              <Table.Td>{cause ?? t('signals.noCause')}</Table.Td>
+            </Table.Tr>
+          ))}
+        </Table.Tbody>
+      </Table>
+    </Table.ScrollContainer>
   );
 }
 

@@ -13,12 +13,14 @@ export function CapabilityHeadline({ study }: { study: CapabilityStudy }) {
   if (!worst) return null;
   const { state, judged, notJudged, signals } = (study.pooled ?? worst).stability;
   const reason = state === 'stable' ? t('headline.stableText') : state === 'not-stable' ? t('headline.notStableText', { count: signals.length }) : t('headline.notJudgedText', { notJudged, points: judged + notJudged });
+  const stable = study.streams.filter((entry) => entry.stability.state === 'stable').length;
   const name = study.streams.length > 1 ? t('headline.worst', { row: rowName(t, worst) }) : rowName(t, worst);
   return (
     <Paper withBorder p="md" component="section" aria-live="polite" className="study-block">
       <Stack gap="xs">
-        <Title order={2} size="h3"><StateBadge state={STABILITY_STATES[state]} word={t(`headline.${state}`)} /></Title>
+        <Title order={2} size="h3"><StateBadge state={STABILITY_STATES[state]} word={t(worst.method === 'fraction' ? `headline.share.${state}` : `headline.${state}`)} /></Title>
         <Text>{reason}</Text>
+        {study.streams.length > 1 ? <Text>{t('headline.streams', { stable, all: study.streams.length })}</Text> : null}
         <Text fw={600}>{name}</Text>
         <WorstFigure entry={worst} confidence={study.confidence} format={format} />
       </Stack>
@@ -36,7 +38,7 @@ function WorstFigure({ entry, confidence, format }: { entry: CapabilityEntry; co
     if (!outside) return <Text>{t('headline.noFigure')}</Text>;
     return (
       <>
-        <Text size="xl" fw={700}>{t('headline.share', { found: outside.found, units: outside.units, percent: format.number(outside.fraction * 100, 2) })}</Text>
+        <Text size="xl" fw={700}>{t('headline.found', { found: outside.found, units: outside.units, percent: format.number(outside.fraction * 100, 2) })}</Text>
         <Text>{t('headline.shareBound', { confidence: percent, percent: format.number(outside.upperBound * 100, 2) })}</Text>
         <Text>{counted}</Text>
       </>

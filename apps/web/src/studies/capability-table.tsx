@@ -12,23 +12,25 @@ type Column = { name: string; heading: string; value: (entry: CapabilityEntry) =
 export function CapabilityTable({ study, shown, onShow }: { study: CapabilityStudy; shown: CapabilityEntry; onShow: (row: number | 'pooled') => void }) {
   const { t } = useTranslation('studies');
   const columns = useColumns(study);
+  const isWide = columns.length > 10;
   const rows = study.pooled ? [...study.streams, study.pooled] : study.streams;
   return (
     <Paper withBorder p="md" component="section" className="study-table">
       <Title order={2} size="h4">{t('table.title')}</Title>
-      <Table.ScrollContainer minWidth={900}>
+      <Table.ScrollContainer minWidth={isWide ? 1500 : 900}>
         <Table withRowBorders>
           <Table.Caption>{t('table.caption', { percent: study.confidence * 100 })}</Table.Caption>
           <Table.Thead>
-            <Table.Tr>{columns.map(({ name, heading }) => <Table.Th key={name} scope="col">{heading}</Table.Th>)}<Table.Th className="no-print" scope="col">{t('table.show')}</Table.Th></Table.Tr>
+            <Table.Tr><Table.Th scope="col">{t('table.stream')}</Table.Th><Table.Th className="no-print" scope="col">{t('table.show')}</Table.Th>{columns.map(({ name, heading }) => <Table.Th key={name} scope="col">{heading}</Table.Th>)}</Table.Tr>
           </Table.Thead>
           <Table.Tbody>
             {rows.map((entry) => (
               <Table.Tr key={rowKey(entry)}>
-                {columns.map(({ name, value }) => (name === 'stream' ? <Table.Th key={name} scope="row">{value(entry)}</Table.Th> : <Table.Td key={name}>{value(entry)}</Table.Td>))}
+                <Table.Th scope="row">{rowName(t, entry)}</Table.Th>
                 <Table.Td className="no-print">
                   <Button size="sm" variant="default" disabled={entry === shown || !entry.histogram} onClick={() => onShow(rowKey(entry))} aria-label={`${t('table.show')}: ${rowName(t, entry)}`}>{entry === shown ? t('table.shown') : t('table.show')}</Button>
                 </Table.Td>
+                {columns.map(({ name, value }) => <Table.Td key={name}>{value(entry)}</Table.Td>)}
               </Table.Tr>
             ))}
           </Table.Tbody>
@@ -46,11 +48,10 @@ function useColumns(study: CapabilityStudy): Column[] {
   const ppm = (value: number | null | undefined) => (value == null ? number(null, 0) : number(value, ppmDecimals(value)));
   const index = (name: 'cp' | 'cpk' | 'pp' | 'ppk'): Column => ({
     name, heading: t(`table.${name}`),
-    value: ({ figures }) => <><Text fw={600}>{number(figures?.[name], 2)}</Text>{figures?.intervals[name] ? <Text size="xs">{t('table.interval', { low: number(figures.intervals[name].low, 2), high: number(figures.intervals[name].high, 2) })}</Text> : null}</>,
+    value: ({ figures }) => <><Text fw={600}>{number(figures?.[name], 2)}</Text>{figures?.intervals[name] ? <Text size="xs" className="no-wrap">{t('table.interval', { low: number(figures.intervals[name].low, 2), high: number(figures.intervals[name].high, 2) })}</Text> : null}</>,
   });
   const isFraction = study.streams.some((entry) => entry.method === 'fraction');
   const columns: Column[] = [
-    { name: 'stream', heading: t('table.stream'), value: (entry) => rowName(t, entry) },
     { name: 'stability', heading: t('table.stability'), value: ({ stability: { state } }) => <StateBadge state={STABILITY_STATES[state]} word={t(`table.states.${state}`)} /> },
     { name: 'n', heading: t('table.n'), value: ({ n, subgroups, corrected }) => <>{t('table.count', { n, subgroups })}{corrected > 0 ? <Text size="xs">{t('table.corrected', { count: corrected })}</Text> : null}</> },
   ];

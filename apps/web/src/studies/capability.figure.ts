@@ -36,7 +36,7 @@ export function capabilityFigure(histogram: NonNullable<CapabilityEntry['histogr
       barmode: 'overlay', bargap: 0, showlegend: true, legend: { orientation: 'h', y: -0.22, x: 0 }, margin: { l: 64, r: 24, t: 32, b: 48 },
       xaxis: { title: { text: words.axis }, range: rangeOf([...edges, ...marks.map(({ value }) => value)]), zeroline: false },
       yaxis: { title: { text: words.count }, rangemode: 'tozero', zeroline: true },
-      shapes: marks.map(({ value, dash }): Partial<Shape> => ({ type: 'line', xref: 'x', yref: 'paper', x0: value, x1: value, y0: 0, y1: 1, line: { color: dash === 'solid' ? VERMILION : INK, width: 2, dash } })),
+      shapes: marks.map(({ value, dash }): Partial<Shape> => ({ type: 'line', xref: 'x', yref: 'paper', x0: value, x1: value, y0: 0, y1: 1, line: { color: INK, width: 3, dash } })),
       annotations: marks.map(({ value, text }): Partial<Annotations> => ({ xref: 'x', yref: 'paper', x: value, y: 1, yanchor: 'bottom', text, showarrow: false })),
     },
   };
