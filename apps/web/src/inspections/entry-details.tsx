@@ -13,7 +13,7 @@ export function EntryDetails({ sheet, draft, onChange }: { sheet: Sheet; draft: 
     onChange({ gauges: text === '' ? rest : { ...rest, [code]: Number(text) } });
   };
   return (
-    <SimpleGrid cols={{ base: 1, xs: 2, md: 4 }} spacing="sm" role="group" aria-label={t('log.details')}>
+    <SimpleGrid cols={{ base: 1, xs: 2, md: 4 }} spacing="sm" style={{ alignItems: 'end' }} role="group" aria-label={t('log.details')}>
       {/* Not controlled: the browser's own editing of a half-typed date must not be overwritten. */}
       <TextInput key={draft.key} type="datetime-local" size="md" label={t('log.takenAt')} description={t('log.takenAtHelp', { zone: format.timeZone })} defaultValue={draft.takenAt === '' ? '' : format.toInput(draft.takenAt)}
         onChange={(event) => onChange({ takenAt: format.fromInput(event.currentTarget.value) ?? '' })} />

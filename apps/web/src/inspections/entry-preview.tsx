@@ -17,23 +17,23 @@ export function EntryPreview({ sheet, draft }: { sheet: Sheet; draft: EntryDraft
       <Title order={2} size="h4" id="preview-title">{t('preview.title')}</Title>
       <Text size="sm" c="dimmed" mb="xs">{t('preview.text')}</Text>
       <Box component="section" className="grid-scroll" aria-labelledby="preview-title" tabIndex={0}>
-        <table className="readings" aria-labelledby="preview-title">
+        <table className="readings preview" aria-labelledby="preview-title">
           <thead>
             <tr>
               <th scope="col">{t('grid.can')}</th>
-              {sheet.measured.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.meanRange', entry)}</th>)}
               {sheet.derived.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.derived', entry)}</th>)}
+              {sheet.measured.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.meanRange', entry)}</th>)}
             </tr>
           </thead>
           <tbody>
             {sheet.cans.map((can, row) => (
               <tr key={`${can.unitId}/${can.laneId}/${can.number}`}>
                 <th scope="row"><CanName can={can} /></th>
+                {sheet.derived.map((entry) => <td key={entry.code} className="first">{(derived.get(entry.code) ?? []).slice(row * width, (row + 1) * width).map((value) => format.number(value, entry.decimals)).join(' · ')}</td>)}
                 {sheet.measured.map((entry) => {
                   const present = canReadings(sheet, draft, entry.code, row);
                   return <td key={entry.code} className="first">{present.length === 0 ? '–' : `${format.number(mean(present), entry.decimals + 1)} / ${present.length < 2 ? '–' : format.number(range(present), entry.decimals)}`}</td>;
                 })}
-                {sheet.derived.map((entry) => <td key={entry.code} className="first">{(derived.get(entry.code) ?? []).slice(row * width, (row + 1) * width).map((value) => format.number(value, entry.decimals)).join(' · ')}</td>)}
               </tr>
             ))}
           </tbody>

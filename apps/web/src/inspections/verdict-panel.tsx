@@ -22,11 +22,11 @@ export function VerdictPanel({ verdict, chart, onNext }: { verdict: CheckVerdict
       {verdict.repeated ? <Text>{t('verdict.repeated')}</Text> : null}
       {verdict.status === 'signal' ? <Alert color="gray">{t('verdict.stop')}</Alert> : null}
       {verdict.subgroups.some((entry) => SEAM.has(entry.characteristic)) ? <Text size="sm" c="dimmed">{t('verdict.juncture')}</Text> : null}
-      <VerdictTable subgroups={verdict.subgroups} chart={chart} />
       <Group>
         <Button size="md" onClick={onNext}>{t('log.next')}</Button>
         <Anchor component={Link} to={`/checks/${verdict.checkId}`}>{t('verdict.openCheck', { id: verdict.checkId })}</Anchor>
       </Group>
+      <VerdictTable subgroups={verdict.subgroups} chart={chart} />
     </Stack>
   );
 }

@@ -9,22 +9,33 @@ import { StateBadge } from '../shared/state-badge.js';
 /** Signals first: what asks for a look must not be found by scrolling. */
 const ORDER = { signal: 0, 'not-judged': 1, steady: 2 } as const;
 
+/** Up to so many streams are all listed at once; of more, only those that ask for a look. */
+const SHORT = 8;
+
 /** Each stream of one check: state, statistics, limits, what a rule saw in words; its chart on demand, open where it signals. */
 export function VerdictTable({ subgroups, chart }: { subgroups: readonly SubgroupVerdict[]; chart?: (streamId: number, label: string) => ReactNode }) {
   const { t } = useTranslation('inspections');
   const sorted = [...subgroups].sort((a, b) => ORDER[a.status] - ORDER[b.status]);
   const signalling = sorted.filter((entry) => entry.status === 'signal').slice(0, 3).map((entry) => entry.streamId);
   const [shown, setShown] = useState<ReadonlySet<number>>(new Set(signalling));
+  const calm = sorted.length <= SHORT ? [] : sorted.filter((entry) => entry.status !== 'signal' && entry.outsideSpecification === 0);
+  const [all, setAll] = useState(false);
+  const listed = all ? sorted : sorted.filter((entry) => !calm.includes(entry));
   const toggle = (id: number) => setShown((before) => { const next = new Set(before); if (!next.delete(id)) next.add(id); return next; });
   return (
-    <Table.ScrollContainer minWidth={720}>
-      <Table verticalSpacing="xs">
-        <Table.Thead>
-          <Table.Tr>{(['stream', 'state', 'mean', 'range', 'n', 'limits', 'said'] as const).map((head) => <Table.Th key={head} scope="col">{t(`verdict.${head}`)}</Table.Th>)}{chart ? <Table.Td /> : null}</Table.Tr>
-        </Table.Thead>
-        <Table.Tbody>{sorted.map((entry) => <Rows key={entry.streamId} entry={entry} chart={chart} open={shown.has(entry.streamId)} onToggle={() => toggle(entry.streamId)} />)}</Table.Tbody>
-      </Table>
-    </Table.ScrollContainer>
+    <div>
+      {listed.length === 0 ? null : (
+        <Table.ScrollContainer minWidth={720}>
+          <Table verticalSpacing="xs">
+            <Table.Thead>
+              <Table.Tr>{(['stream', 'state', 'mean', 'range', 'n', 'limits', 'said'] as const).map((head) => <Table.Th key={head} scope="col">{t(`verdict.${head}`)}</Table.Th>)}{chart ? <Table.Td /> : null}</Table.Tr>
+            </Table.Thead>
+            <Table.Tbody>{listed.map((entry) => <Rows key={entry.streamId} entry={entry} chart={chart} open={shown.has(entry.streamId)} onToggle={() => toggle(entry.streamId)} />)}</Table.Tbody>
+          </Table>
+        </Table.ScrollContainer>
+      )}
+      {calm.length === 0 ? null : <Button variant="default" mt="xs" aria-expanded={all} onClick={() => setAll(!all)}>{all ? t('verdict.fewer') : t('verdict.all', { steady: calm.filter((entry) => entry.status === 'steady').length, notJudged: calm.filter((entry) => entry.status === 'not-judged').length })}</Button>}
+    </div>
   );
 }
 

@@ -49,7 +49,7 @@ export const inspections = {
     between: '{{lower}} to {{upper}}', noLimits: 'no limits frozen',
     steadyWords: 'Within its limits, no pattern.', notJudgedWords: 'No limits were frozen for this stream.', noReading: 'No reading left in this subgroup.',
     spread: 'Spread', outside_one: '{{count}} reading outside the specification', outside_other: '{{count}} readings outside the specification',
-    unit: 'unit {{unit}}', lane: 'lane {{lane}}', fullChart: 'Open it under Charts', openSignal: 'Signal {{id}}', openCheck: 'Open check {{id}}', showChart: 'Show chart', hideChart: 'Hide chart', chartOf: 'Chart of {{stream}}',
+    unit: 'unit {{unit}}', lane: 'lane {{lane}}', all: 'List the other streams too: {{steady}} steady, {{notJudged}} not judged', fewer: 'List only what asks for a look', fullChart: 'Open it under Charts', openSignal: 'Signal {{id}}', openCheck: 'Open check {{id}}', showChart: 'Show chart', hideChart: 'Hide chart', chartOf: 'Chart of {{stream}}',
     formula: 'by {{formula}}',
   },
   rule: {
