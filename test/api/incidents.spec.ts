@@ -142,9 +142,9 @@ async function raiseSignal(at: string): Promise<number> {
   const { plantId } = plant;
   const stream = await database.work.client.stream.findFirstOrThrow({ where: { plantId, machineId: plant.machines.bodyMaker, characteristicId: plant.characteristics['weld-overlap'] } });
   const moment = new Date(at);
-  const signal = await database.work.client.signal.create({ data: { plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limit', side: 'above', firedAt: moment, firstAt: moment, lastAt: moment, seen: {} } });
+  const signal = await database.work.client.signal.create({ data: { plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limits', side: 'above', firedAt: moment, firstAt: moment, lastAt: moment, seen: {} } });
   const subgroup = await database.work.client.subgroup.findFirstOrThrow({ where: { plantId, streamId: stream.id, takenAt: moment }, select: { sequence: true } });
-  await database.work.client.signalPoint.create({ data: { plantId, streamId: stream.id, takenAt: moment, sequence: subgroup.sequence, chart: 'mean', rule: 'beyond-limit', side: 'above', signalId: signal.id } });
+  await database.work.client.signalPoint.create({ data: { plantId, streamId: stream.id, takenAt: moment, sequence: subgroup.sequence, chart: 'mean', rule: 'beyond-limits', side: 'above', signalId: signal.id } });
   return signal.id;
 }
 

@@ -96,7 +96,7 @@ it('suggests notes for a raised signal by characteristic and machine', async () 
   const { plantId } = plant;
   const stream = await database.work.client.stream.create({ data: { plantId, characteristicId: plant.characteristics['cover-hook'], productId: plant.productId, machineId: plant.machines.seamer, unitId: plant.headIds[0], chartKind: 'i-mr', basis: 'can', rules: ['1'] } });
   const at = new Date('2026-03-01T08:00:00Z');
-  const signal = await database.work.client.signal.create({ data: { plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limit', side: 'below', firedAt: at, firstAt: at, lastAt: at, seen: {} } });
+  const signal = await database.work.client.signal.create({ data: { plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limits', side: 'below', firedAt: at, firstAt: at, lastAt: at, seen: {} } });
   await database.work.run((tx) => announce(tx, plantId, [{ kind: 'signal.raised', payload: { signalId: signal.id, streamId: stream.id } }]));
   await api.react();
   const links = await database.work.client.noteLink.findMany({ where: { plantId, signalId: signal.id }, include: { note: true }, orderBy: { score: 'desc' } });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { synonymGroups } from '#canmaking/defects/synonyms';
+import { ambiguousTerms, synonymGroups } from '#canmaking/defects/synonyms';
 import { seedPastFixes } from '../../../../test/factories/past-fixes.js';
 import { buildSegment } from './past-fix-index.js';
 import { searchPastFixes } from './search-past-fixes.js';
@@ -76,6 +76,7 @@ it('asks for the meaning of a word that has two, and does not merge them', () =>
   expect(search('wrinkle').ambiguous[0]?.meanings.map(({ preferred }) => preferred)).toEqual(['tightness', 'wrinkle number']);
   expect(search('lap').ambiguous).toHaveLength(1);
   for (const clear of ['weld overlap', 'seam overlap', 'lap width', 'wrinkle-free %', 'juncture']) expect(search(clear).ambiguous, clear).toEqual([]);
+  for (const { term, meanings } of ambiguousTerms) for (const { preferred } of meanings) expect(search(preferred).ambiguous, `${preferred} answers ${term}`).toEqual([]);
   const weld = search('weld overlap', { kind: 'note' }).hits[0];
   expect(weld && titleOf(weld)).toContain('Weld overlap');
 });

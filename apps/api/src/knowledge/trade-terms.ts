@@ -7,6 +7,7 @@ export type FoundTerm = { from: number; to: number; group: string | null; ambigu
 type Phrase = { stems: string[]; joined: string; spelt: string; group: string | null; ambiguous: AmbiguousTerm | null; capitals: boolean };
 
 const isCapitals = (term: string) => term === term.toUpperCase() && term !== term.toLowerCase() && term.length <= 5;
+const meanings = [...new Set(ambiguousTerms.flatMap((entry) => entry.meanings.map(({ preferred }) => preferred)))];
 const ambiguousNames = new Set(ambiguousTerms.map(({ term }) => term));
 
 function phrase(term: string, group: string | null, ambiguous: AmbiguousTerm | null): Phrase {
@@ -18,6 +19,8 @@ function phrase(term: string, group: string | null, ambiguous: AmbiguousTerm | n
 const phrases: readonly Phrase[] = [
   ...synonymGroups.flatMap(({ preferred, others }) => [preferred, ...others].filter((term) => !ambiguousNames.has(term)).map((term) => phrase(term, preferred, null))),
   ...ambiguousTerms.map((entry) => phrase(entry.term, null, entry)),
+  // The answer to the question is understood too, also where no group of synonyms bears that name.
+  ...meanings.filter((term) => !synonymGroups.some(({ preferred }) => preferred === term)).map((term) => phrase(term, term, null)),
 ].filter(({ stems }) => stems.length > 0);
 
 const byJoined = new Map<string, Phrase[]>();

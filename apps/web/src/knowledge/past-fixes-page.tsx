@@ -1,3 +1,81 @@
+import { Button, Group, NativeSelect, Paper, Stack, Text, TextInput, Title } from '@mantine/core';
+import { useDebouncedValue } from '@mantine/hooks';
+import { useEffect, useState } from 'react';
+import { useTranslation } from 'react-i18next';
+import { Link, useSearchParams } from 'react-router';
+import type { AnswerOf } from '#contract/endpoint';
+import type { searchPastFixes } from '#contract/knowledge';
+import { investigators } from '#contract/roles';
+import { stepWords } from '../shared/defects.queries.js';
+import { useMay } from '../shared/session.js';
+import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { usePastFixes } from './knowledge.queries.js';
+import { PastFixCard } from './past-fix-card.js';
+import { type PastFixesView, readPastFixesUrl, writePastFixesUrl } from './past-fixes.url.js';
+
+const FACETS = ['kind', 'defect', 'step', 'machine'] as const;
+
 export function PastFixesPage() {
-  return null;
+  const { t } = useTranslation('knowledge');
+  const [params, setParams] = useSearchParams();
+  const view = readPastFixesUrl(params);
+  const [typed, setTyped] = useState(view.q);
+  const [settled] = useDebouncedValue(typed, 200);
+  const change = (next: Partial<PastFixesView>) => setParams(writePastFixesUrl({ ...view, ...next }), { replace: true });
+  // The address follows the typing, and the field follows an address that was opened or gone back to.
+  useEffect(() => { if (settled !== view.q) change({ q: settled }); }, [settled]);
+  useEffect(() => { if (view.q !== settled) setTyped(view.q); }, [view.q]);
+  const found = usePastFixes({ ...view, take: 50 });
+  const mayWrite = useMay(investigators);
+  return (
+    <Page title={t('title')} actions={mayWrite ? <Button component={Link} to="/past-fixes/new" size="md">{t('newNote')}</Button> : null}>
+      <TextInput type="search" size="lg" label={t('search.label')} placeholder={t('search.placeholder')} description={t('search.hint')} value={typed} maxLength={400} autoFocus onChange={({ currentTarget }) => setTyped(currentTarget.value)} />
+      <QueryView query={found} what={t('loading')}>
+        {(data) => (
+          <Stack gap="md">
+            <Ambiguous words={data.ambiguous} onChoose={(preferred, term) => setTyped(typed.toLowerCase().includes(term) ? typed.toLowerCase().replace(term, preferred) : preferred)} />
+            <Facets view={view} facets={data.facets} onChange={change} />
+            <Text role="status" aria-live="polite" c="dimmed">{[t('search.results', { count: data.total }), view.q.trim() === '' ? t('search.newest') : null, data.hits.length < data.total ? t('search.shown', { shown: data.hits.length, total: data.total }) : null].filter((part) => part !== null).join(' · ')}</Text>
+            {data.hits.length > 0 ? <Stack component="ul" gap="sm" p={0} m={0} aria-busy={found.isPlaceholderData}>{data.hits.map((hit) => <PastFixCard key={`${hit.kind}${hit.id}`} hit={hit} />)}</Stack>
+              : writePastFixesUrl(view).size === 0 ? <EmptyState title={t('empty.nothing.title')} text={t('empty.nothing.text')} />
+                : <EmptyState title={t('empty.noHit.title')} text={t('empty.noHit.text')} action={<Button variant="default" size="md" onClick={() => { setTyped(''); setParams(new URLSearchParams()); }}>{t('search.clear')}</Button>} />}
+          </Stack>
+        )}
+      </QueryView>
+    </Page>
+  );
+}
+
+type Answer = AnswerOf<typeof searchPastFixes>;
+
+/** A word with two meanings is asked about; the answer replaces it in the search. */
+function Ambiguous({ words, onChoose }: { words: Answer['ambiguous']; onChoose: (preferred: string, term: string) => void }) {
+  const { t } = useTranslation('knowledge');
+  return words.map(({ term, meanings }) => (
+    <Paper key={term} withBorder p="md" role="group" aria-label={t('ambiguous.title', { term })}>
+      <Title order={2} size="h5">{t('ambiguous.title', { term })}</Title>
+      <Text size="sm" pb="xs">{t('ambiguous.ask')}</Text>
+      <Group gap="sm">{meanings.map((meaning) => <Button key={meaning.preferred} variant="default" size="md" h="auto" py="xs" styles={{ label: { whiteSpace: 'normal' } }} onClick={() => onChoose(meaning.preferred, term)}>{t('ambiguous.choose', meaning)}</Button>)}</Group>
+    </Paper>
+  ));
+}
+
+function Facets({ view, facets, onChange }: { view: PastFixesView; facets: Answer['facets']; onChange: (change: Partial<PastFixesView>) => void }) {
+  const { t } = useTranslation('knowledge');
+  const nameOf = (facet: (typeof FACETS)[number], { value, name }: { value: string; name: string }) => (facet === 'kind' && (value === 'note' || value === 'incident') ? t(`kind.${value}`) : facet === 'step' ? stepWords(name) : name);
+  return (
+    <Group align="flex-end" gap="sm" role="group" aria-label={t('facets.title')}>
+      {FACETS.map((facet) => {
+        const options = facets[facet].map((entry) => ({ value: entry.value, label: t('facets.counted', { name: nameOf(facet, entry), count: entry.count }) }));
+        const chosen = view[facet];
+        // A chosen filter that fits nothing now stays in sight, so that it can be taken away.
+        const gone = chosen !== undefined && !options.some(({ value }) => value === chosen) ? [{ value: chosen, label: t('facets.counted', { name: chosen, count: 0 }) }] : [];
+        return (
+          <NativeSelect key={facet} size="md" label={t(`facets.${facet}`)} value={chosen ?? ''} data={[{ value: '', label: t('facets.any') }, ...gone, ...options]}
+            onChange={({ currentTarget: { value } }) => onChange({ [facet]: value === '' ? undefined : value })} />
+        );
+      })}
+      {FACETS.some((facet) => view[facet] !== undefined) ? <Button variant="subtle" size="md" onClick={() => onChange({ kind: undefined, defect: undefined, step: undefined, machine: undefined })}>{t('facets.clear')}</Button> : null}
+    </Group>
+  );
 }

@@ -1,1 +1,34 @@
-export const incidents = {} as const;
+export const incidents = {
+  title: 'Incidents', new: 'Log an incident', loading: 'incidents', loadingOne: 'the incident', loadingDefects: 'the list of defects', loadingPlant: 'lines and products',
+  list: {
+    counts: '{{open}} open of {{total}}', caption: 'Incidents, open ones first', id: 'No.', state: 'State', received: 'Received', customer: 'Customer', defect: 'Defect', place: 'Leak place', line: 'Line', made: 'Cans made', leaking: 'Leaking of examined', evidence: 'Evidence',
+    evidenceText: '{{photos}} photos, {{signals}} signals', byCustomer: 'By customer', byDefect: 'By defect', tally: '{{incidents}} incidents, {{cans}} cans complained of', more: 'Show more', anyState: 'Open and closed', anyCustomer: 'All customers', anyDefect: 'All defects', clear: 'Clear the filters', open: 'Open incident {{id}}', bars: 'Incidents',
+  },
+  empty: { none: { title: 'No incident is on record', text: 'Log a complaint or a finding of your own: the tool then shows what happened on the line when the cans were made.' }, filtered: { title: 'No incident fits the filters', text: 'Clear a filter to see more.' } },
+  state: { open: 'Open', closed: 'Closed' },
+  kind: { complaint: 'Leaker complaint', 'in-house': 'In-house finding' },
+  form: {
+    title: 'Log an incident', kind: 'What is it?', product: 'Product', choose: 'Choose …', line: 'Line', customer: 'Customer', canCode: 'Code on the can', canCodeHint: 'As it stands there; leave it empty when it cannot be read', madeAt: 'Cans made at', madeAtHint: 'What the code says, in the time of the plant ({{zone}})', receivedAt: 'Received at', complained: 'Cans complained of', examined: 'Cans examined', examinedHint: 'Returned and retained cans that were tested', leaking: 'Of these leaking',
+    place: 'Where it leaks', defect: 'Defect', description: 'What was seen', descriptionHint: 'In the customer’s words, and what your own examination showed', containment: 'Containment so far', containmentHint: 'What is held back, and where. Who decides on it is not this tool.', photos: 'Photos', photosHint: 'JPEG, PNG or WebP, 10 MB each', save: 'Log it', badTime: 'a date and time', needed: 'needed', option: '{{code}} {{name}}', photosFailed: 'The incident is logged, but the photos were refused: add them again on this page.',
+    zero: 'None of {{examined}} leaking still allows up to {{percent}} % leaking, with 95 % confidence.', moreLeaking: 'not more than the cans examined',
+  },
+  caution: { title: 'The tool informs; it never releases product', text: 'Leaking cans of low-acid food can kill. Hold, release and recall are decided by people: the plant, its process authority, local law and the customer’s specification.' },
+  page: {
+    title: 'Incident {{id}}: {{defect}}', back: 'All incidents', facts: 'Facts', logged: 'Logged by {{name}} on {{at}}', product: '{{code}} {{name}}', cans: '{{complained}} complained of, {{examined}} examined, {{leaking}} leaking', noCode: 'not readable', description: 'What was seen', closedAt: 'Closed', codeOnCan: 'Code on the can', productLabel: 'Product', cansLabel: 'Cans',
+    zero: '0 of {{examined}} examined leaked. That is not zero: up to {{percent}} % may leak, with 95 % confidence, if the cans were drawn at random.', noneExamined: 'No can was examined yet: nothing is known of how many leak.', share: '{{leaking}} of {{examined}} examined leaked ({{percent}} %).',
+    history: 'History', step: '{{at}}: {{what}}, {{who}}',
+  },
+  step: { logged: 'logged', changed: 'changed', closed: 'closed', reopened: 'opened again', 'photo-added': 'photo added', 'signal-linked': 'signal linked', 'signal-unlinked': 'signal taken away' },
+  texts: { title: 'Containment, cause, action', containment: 'Containment', cause: 'Cause', action: 'Action', none: 'nothing on record', edit: 'Edit', save: 'Save', cancel: 'Cancel', findings: 'Findings', changedMeanwhile: 'Somebody changed this incident while you wrote. Your text is still here; load the newest one, compare, and save again.', loadNewest: 'Load the newest and keep my text' },
+  close: { title: 'Close the incident', note: 'Closing note', noteHint: 'How it was verified that the action works', do: 'Close it', missing: 'Before it can be closed, these must be on record: {{what}}.', done: 'Closed: {{note}}', offer: 'Write a root-cause note, so that this is found the next time', reopen: 'Open it again', reopenWhy: 'Why is it opened again?', noRelease: 'Closing an incident releases no product.' },
+  photos: { title: 'Photos', none: 'No photos yet.', add: 'Add photos', alt: 'Photo {{number}} of incident {{id}}: {{name}}, added by {{who}} on {{at}}', caption: '{{name}}, {{who}}, {{at}}', uploading: 'Uploading …' },
+  signals: { title: 'Linked signals', none: 'No signal is linked. Link one from the list below where it belongs to these cans.', link: 'Link', unlink: 'Take away', about: 'Signal {{id}}: {{characteristic}}, {{machine}}{{part}}', part: ' {{unit}}', said: '{{rule}}, {{side}}', linked: 'linked', linkFor: '{{act}} signal {{id}}' },
+  notes: { title: 'Notes that may help', none: 'No note is linked or suggested.', suggested: 'suggested: {{reason}}', confirmed: 'confirmed by {{name}}', fits: 'It fits', not: 'It does not fit', fix: 'Fix: {{fix}}', search: 'Search past fixes', write: 'Write a note', actFor: '{{act}}: {{title}}' },
+  around: {
+    title: 'What happened on the line at that time', loading: 'the records of the line', span: '{{from}} to {{to}}; cans made {{made}}', before: 'Hours before', after: 'Hours after', caption: 'Records of line {{line}} in order of time', at: 'Time', offset: 'Relative to the cans', where: 'Machine', what: 'What', kinds: 'Show', empty: { title: 'Nothing is on record', text: 'No check, signal or line event of this line lies in this span. A missing record is not a good one: widen the span.' }, leftOut: '{{count}} later records are left out: narrow the span.', wholeLine: 'whole line', made: 'The cans were made', plot: 'Records of the line over time, one row for each machine. The table below holds the same.', minutes: '{{sign}}{{hours}} h {{minutes}} min', atMade: 'at that time',
+  },
+  kindOf: { check: 'Checks', signal: 'Signals', event: 'Line events', missed: 'Missed checks' },
+  entry: { check: 'Check by {{inspector}}', signal: 'Signal: {{characteristic}}{{part}}, {{rule}}, {{side}}', event: '{{kind}}: {{text}}', until: 'until {{until}}', missed: 'No check of plan “{{plan}}” until {{until}}: {{due}} due at one every {{every}} min. Whether the line ran is not judged.', missedWord: 'Missed', by: 'entered by {{actor}}' },
+  rule: { 'beyond-limits': 'a point beyond the limits', 'two-of-three': 'two of three points beyond two sigma', 'four-of-five': 'four of five points beyond one sigma', 'eight-in-a-row': 'eight points on one side of the centre' },
+  side: { above: 'above', below: 'below' },
+} as const;
