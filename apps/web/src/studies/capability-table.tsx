@@ -28,7 +28,7 @@ export function CapabilityTable({ study, shown, onShow }: { study: CapabilityStu
               <Table.Tr key={rowKey(entry)}>
                 <Table.Th scope="row">{rowName(t, entry)}</Table.Th>
                 <Table.Td className="no-print">
-                  <Button size="sm" variant="default" disabled={entry === shown || !entry.histogram} onClick={() => onShow(rowKey(entry))} aria-label={`${t('table.show')}: ${rowName(t, entry)}`}>{entry === shown ? t('table.shown') : t('table.show')}</Button>
+                  <Button size="sm" variant="default" disabled={entry === shown || !entry.histogram} onClick={() => onShow(rowKey(entry))} aria-label={`${entry === shown ? t('table.shown') : t('table.show')}: ${rowName(t, entry)}`}>{entry === shown ? t('table.shown') : t('table.show')}</Button>
                 </Table.Td>
                 {columns.map(({ name, value }) => <Table.Td key={name}>{value(entry)}</Table.Td>)}
               </Table.Tr>
