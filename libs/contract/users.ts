@@ -17,8 +17,8 @@ export const sessionView = z.object({
   firstRun: z.boolean(),
   plant: z.object({ name: z.string(), timeZone: z.string(), demo: z.boolean() }).nullable(),
   version: z.string(),
-  /** Logins that still have the password of the demo plant; empty elsewhere. */
-  demoLogins: z.array(z.string()),
+  /** Accounts that still have the password of the demo plant; empty elsewhere. */
+  demoAccounts: z.array(z.object({ login: z.string(), role: z.enum(roles) })),
 });
 export type SessionView = z.infer<typeof sessionView>;
 

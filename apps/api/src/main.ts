@@ -12,7 +12,7 @@ import { OutboxWorker } from './platform/outbox.worker.js';
 import { StartError } from './platform/start-error.js';
 import { Work } from './platform/work.js';
 import { refuseDemoPasswords } from './users/demo-accounts.js';
-import { findPlant } from './users/users.store.js';
+import { findPlant, listDemoAccounts } from './users/users.store.js';
 
 const say = (line: string) => console.log(`seamledger: ${line}`);
 
@@ -92,10 +92,17 @@ async function refuseUnreachable(databaseUrl: string): Promise<void> {
 async function greet(work: Work, app: NestFastifyApplication): Promise<void> {
   const address = (await app.getUrl()).replace('[::1]', 'localhost');
   const plant = await findPlant(work.read);
+  const accounts = plant?.demo ? await demoAccounts(work) : '';
   say(`ready on ${address}`);
   if (!plant) say(`no plant yet: open ${address} and make the first administrator`);
-  else if (plant.demo) say(`demo plant "${plant.name}": log in as engineer, technician, operator, manager, auditor or administrator with the password ${DEMO_PASSWORD} (unless you changed it)`);
+  else if (plant.demo) say(`demo plant "${plant.name}": log in with the password ${DEMO_PASSWORD} as ${accounts || 'nobody: every password was changed'}`);
   else say('log in with your account; an administrator makes accounts under Set-up, People');
+}
+
+/** One account of each role that still has the demo password. */
+async function demoAccounts(work: Work): Promise<string> {
+  const accounts = await listDemoAccounts(work.read);
+  return accounts.filter(({ role }, index) => accounts.findIndex((other) => other.role === role) === index).map(({ login, role }) => `${login} (${role})`).join(', ');
 }
 
 /** Ends in the order of use: no new requests, then the database connections, then the database itself. */

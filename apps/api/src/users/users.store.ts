@@ -1,4 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
+import type { Role } from '#contract/roles';
 import type { Session } from '../platform/endpoint.js';
 import type { Tx } from '../platform/work.js';
 import { isRole } from './passwords.js';
@@ -57,8 +58,8 @@ export async function insertUser(tx: Tx, plantId: number, user: { login: string;
   return row.id;
 }
 
-/** Logins that still have the password that came with the demo plant. */
-export async function listDemoPasswords(tx: Tx): Promise<string[]> {
-  const rows = await tx.user.findMany({ where: { demoPassword: true, disabledAt: null }, select: { login: true } });
-  return rows.map((row) => row.login);
+/** Accounts that still have the password that came with the demo plant. */
+export async function listDemoAccounts(tx: Tx): Promise<{ login: string; role: Role }[]> {
+  const rows = await tx.user.findMany({ where: { demoPassword: true, disabledAt: null }, select: { login: true, role: true }, orderBy: { id: 'asc' } });
+  return rows.flatMap(({ login, role }) => (isRole(role) ? [{ login, role }] : []));
 }

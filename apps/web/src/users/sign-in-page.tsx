@@ -27,7 +27,7 @@ export function SignInPage() {
             <PasswordInput label={t('signIn.password')} autoComplete="current-password" required size="md" value={password} onChange={(event) => setPassword(event.currentTarget.value)} />
             {signIn.isError ? <ProblemList error={signIn.error} /> : null}
             <Button type="submit" size="md" loading={signIn.isPending}>{t('signIn.go')}</Button>
-            {session.data?.demoLogins.length ? <Text size="sm" c="dimmed">{t('signIn.demo', { logins: session.data.demoLogins.join(', ') })}</Text> : null}
+            {session.data?.demoAccounts.length ? <Text size="sm" c="dimmed">{t('signIn.demo', { logins: session.data.demoAccounts.map((account) => `${account.login} (${common(`roles.${account.role}`)})`).join(', ') })}</Text> : null}
             <Text size="xs" c="dimmed">{common('app.caution')}</Text>
           </Stack>
         </form>
