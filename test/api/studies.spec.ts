@@ -202,6 +202,9 @@ it('is read by every role and by nobody else, of one plant only', async () => {
   for (const role of roles) expect((await api.as(role).call(getCapability, { query: query('flanger', 'flange-width') })).status, role).toBe(200);
   for (const endpoint of [getCapability, getCapabilityCsv]) expect((await api.nobody.call(endpoint, { query: query('flanger', 'flange-width') })).status).toBe(401);
   expect((await api.nobody.call(listCapabilityChoices, {})).status).toBe(401);
+  const other = await makePlant(database.work);
+  const foreign = { product: other.productId, machine: other.machines.flanger, characteristic: other.characteristics['flange-width'], ...march };
+  expect((await api.as('engineer').call(getCapability, { query: foreign })).problem.code).toBe('not-found');
 });
 
 it('lists what can be studied, with its heads and the span of its readings', async () => {
