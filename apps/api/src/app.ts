@@ -45,7 +45,8 @@ export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: str
   if (parts.webFolder) {
     // Addresses of screens are the web client's; everything else that no route takes is a 404 by Nest and the problem filter.
     server.get('/*', (request, reply) => {
-      if (request.url.startsWith('/api')) return reply.status(404).type('application/problem+json').send(problemBody(new Problem('not-found'), request.url.split('?')[0]));
+      // A script of an older build is gone: a page of HTML in its place would only confuse.
+      if (request.url.startsWith('/api') || request.url.startsWith('/assets/')) return reply.status(404).type('application/problem+json').send(problemBody(new Problem('not-found'), request.url.split('?')[0]));
       return reply.header('cache-control', 'no-cache').sendFile('index.html', { cacheControl: false });
     });
   }

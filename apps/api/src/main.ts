@@ -55,7 +55,7 @@ async function embedded(config: Config): Promise<string> {
     const full = /No space left on device/i.test(lastWords);
     console.error(full
       ? `seamledger: the disk of ${config.dataFolder} is full and PostgreSQL stopped: free some space and start again; everything acknowledged is kept`
-      : `seamledger: PostgreSQL ended by itself: ${lastWords.trim().split('\n').at(-1) ?? 'no word from it'}; start again, everything acknowledged is kept`);
+      : `seamledger: PostgreSQL ended by itself: ${lastWords.trim().split('\n').filter((line) => /PANIC|FATAL/.test(line)).at(-1) ?? lastWords.trim().split('\n').at(-1) ?? 'no word from it'}; start again, everything acknowledged is kept`);
     void end(1);
   });
   return postgres.url;
@@ -136,7 +136,9 @@ if (process.env['npm_lifecycle_event']) {
   }, 500).unref();
 }
 
-start().catch((error: unknown) => {
+start().catch(async (error: unknown) => {
+  // When PostgreSQL dies under a start, its own last words tell more than the broken connection does.
+  if (!(error instanceof StartError) && running.postgres) await Promise.race([running.postgres.died, new Promise((resolve) => { setTimeout(resolve, 2000); })]);
   if (ending) return;
   const full = error instanceof Error && /53100|No space left on device|ENOSPC/.test(`${error.message} ${JSON.stringify(error)}`);
   if (error instanceof StartError) console.error(`seamledger: ${error.message}`);

@@ -10,6 +10,7 @@ const page = (path: string, load: () => Loaded): RouteObject => ({ path, lazy: a
 export const router = createBrowserRouter([{
   element: <Frame />,
   errorElement: <BrokenPage />,
+  hydrateFallbackElement: <></>,
   children: [
     page('/', () => import('../plant/now-page.js').then((file) => file.NowPage)),
     page('/charts', () => import('../specifications/charts-page.js').then((file) => file.ChartsPage)),

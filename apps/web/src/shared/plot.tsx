@@ -47,7 +47,7 @@ export function Plot({ figure, label, height = 360, onPointClick }: { figure: Fi
   return (
     <div style={{ position: 'relative', minHeight: height }}>
       {ready ? null : <div style={{ position: 'absolute' }}><Loading what={t('chart')} /></div>}
-      <div ref={node} role="img" aria-label={label} data-plot={ready ? 'drawn' : 'waiting'} style={{ height }} />
+      <div ref={node} role="figure" aria-label={label} data-plot={ready ? 'drawn' : 'waiting'} style={{ height }} />
     </div>
   );
 }

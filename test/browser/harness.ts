@@ -1,0 +1,59 @@
+import { mkdirSync, rmSync } from 'node:fs';
+import path from 'node:path';
+import AxeBuilder from '@axe-core/playwright';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { freePort, scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
+import { browserOptions } from './find-browser.mjs';
+
+const SCREENS = path.join(process.cwd(), 'test', 'output', 'screens');
+
+export type Visit = { page: Page; context: BrowserContext; url: string; close(): Promise<void> };
+export type Installation = { server: ServerProcess; open(options?: { width?: number; height?: number; dark?: boolean }): Promise<Visit>; close(): Promise<void> };
+
+/** The built program on an empty data folder, and a browser to walk through it. */
+export async function install(env: Record<string, string> = {}): Promise<Installation> {
+  const data = scratchFolder();
+  const server = startServer({ SEAMLEDGER_DATA: data, PORT: String(await freePort()), ...env });
+  const browser: Browser = await chromium.launch(await browserOptions());
+  await server.ready;
+  return {
+    server,
+    async open({ width = 1440, height = 900, dark = false } = {}) {
+      const context = await browser.newContext({ viewport: { width, height }, colorScheme: dark ? 'dark' : 'light', locale: 'en-GB', timezoneId: 'America/New_York' });
+      const page = await context.newPage();
+      page.setDefaultTimeout(20_000);
+      return { page, context, url: server.url, close: () => context.close() };
+    },
+    async close() {
+      await browser.close();
+      await stopServer(server);
+      rmSync(data, { recursive: true, force: true });
+    },
+  };
+}
+
+export async function signIn({ page, url }: Visit, login = 'quinta', password = 'seamledger-demo'): Promise<void> {
+  await page.goto(url);
+  await page.getByLabel('Login name').fill(login);
+  await page.locator('input[type=password]').fill(password);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByRole('button', { name: 'Sign out' }).waitFor();
+}
+
+/** Waits until nothing is loading any more and the charts are drawn, and keeps a picture in test/output/screens. */
+export async function picture(page: Page, name: string): Promise<void> {
+  await settle(page);
+  mkdirSync(SCREENS, { recursive: true });
+  await page.screenshot({ path: path.join(SCREENS, `${name}.png`) });
+}
+
+export async function settle(page: Page): Promise<void> {
+  await page.waitForFunction(() => ![...document.querySelectorAll('[role=status]')].some((node) => /^Loading/.test(node.textContent ?? '')) && document.querySelectorAll('[data-plot=waiting]').length === 0, undefined, { timeout: 20_000 });
+}
+
+/** No violation of WCAG 2.2 A and AA that the checker can find. */
+export async function accessible(page: Page, name: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']).analyze();
+  expect(violations.map((violation) => `${violation.id}: ${violation.nodes.slice(0, 3).map((node) => `${node.target.join(' ')} ${node.failureSummary?.split('\n')[1] ?? ''}`).join(' | ')}`), name).toEqual([]);
+}
