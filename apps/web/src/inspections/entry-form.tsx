@@ -24,6 +24,8 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
   const [restored, setRestored] = useState(kept !== null);
   const [tried, setTried] = useState(false);
   const [questions, setQuestions] = useState<CellQuestion[]>([]);
+  const [refused, setRefused] = useState<unknown>(null);
+  const [confirmed, setConfirmed] = useState(false);
   const [verdict, setVerdict] = useState<CheckVerdict | null>(null);
   const record = useRecordCheck();
   const saveButton = useRef<HTMLButtonElement>(null);
@@ -32,19 +34,27 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
   const problems = draftProblems(sheet, draft);
   const onCell = useCallback((code: string, place: number, text: string) => {
     setDraft((before) => withCell(before, code, place, text));
+    setConfirmed(false);
     setQuestions((before) => before.filter((question) => question.code !== code || question.place !== place));
   }, []);
   const onEnd = useCallback(() => saveButton.current?.focus(), []);
   const asked = useMemo(() => new Set(questions.map(({ code, place }) => cellId(code, place))), [questions]);
 
-  const begin = () => { setDraft(fresh()); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); record.reset(); };
-  const send = (confirmed: boolean) => {
+  const begin = () => { setDraft(fresh()); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); setRefused(null); record.reset(); };
+  const send = (asMeasured: boolean) => {
     setTried(true);
+    setRefused(null);
     if (problems.length > 0) return;
-    const check = toNewCheck(sheet, draft, confirmed);
+    // Kept for a retry: a person who answered the question once is not asked again because the network was away.
+    setConfirmed(asMeasured);
+    const check = toNewCheck(sheet, draft, asMeasured);
     record.mutate(check, {
       onSuccess: (answer) => { keepDraft(person.id, sheet, null); keepGauges(sheet, draft.gauges); setQuestions([]); setVerdict(answer); },
-      onError: (error) => setQuestions(error instanceof ProblemError && error.problem.code === 'implausible-reading' ? cellQuestions(check, error.problem.errors ?? []) : []),
+      onError: (error) => {
+        const about = error instanceof ProblemError && error.problem.code === 'implausible-reading' ? cellQuestions(check, error.problem.errors ?? []) : [];
+        setQuestions(about);
+        setRefused(about.length === 0 ? error : null);
+      },
     });
   };
   if (verdict !== null) return <VerdictPanel verdict={verdict} chart={chart} onNext={begin} />;
@@ -57,7 +67,8 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
         <Text size="sm" c="dimmed">{t('log.keys')}</Text>
         <EntryGrid sheet={sheet} draft={draft} asked={asked} onCell={onCell} onEnd={onEnd} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
-        {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={record.isPending} onConfirm={() => send(true)} /> : record.isError && questions.length === 0 && !isQuestion(record.error) ? <Refused error={record.error} busy={record.isPending} onRetry={() => send(false)} /> : null}
+        {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={record.isPending} onConfirm={() => send(true)} /> : null}
+        {refused === null ? null : <Refused error={refused} busy={record.isPending} onRetry={() => send(confirmed)} />}
         <Group gap="lg">
           <Button type="submit" size="lg" ref={saveButton} loading={record.isPending}>{record.isPending ? t('log.saving') : t('log.save')}</Button>
           <Text role="status">{t('log.filled', { done, of })}</Text>
@@ -67,6 +78,3 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
     </form>
   );
 }
-
-/** A question is answered in the grid: once every asked cell was changed, nothing stands refused any more. */
-const isQuestion = (error: unknown): boolean => error instanceof ProblemError && error.problem.code === 'implausible-reading';

@@ -74,7 +74,7 @@ function Words({ entry }: { entry: SubgroupVerdict }) {
       {entry.firings.map((firing) => (
         <Text size="sm" key={`${firing.chart}/${firing.rule}/${firing.side}`}>
           {firing.chart === 'spread' ? t(`rule.spread.${firing.side}`) : t(`rule.mean.${firing.rule}.${firing.side}`)}{' '}
-          <Anchor component={Link} to={`/signals/${firing.signalId}`}>{t('verdict.openSignal', { id: firing.signalId })}</Anchor>
+          <Anchor component={Link} underline="always" to={`/signals/${firing.signalId}`}>{t('verdict.openSignal', { id: firing.signalId })}</Anchor>
         </Text>
       ))}
       {entry.outsideSpecification === 0 ? null : <Text size="sm" fw={600}>{t('verdict.outside', { count: entry.outsideSpecification })}</Text>}

@@ -7,7 +7,7 @@ export const inspections = {
     machine: 'Machine', product: 'Product', plan: 'Check plan', choose: 'Choose',
     chooseTitle: 'Choose what you measured', chooseText: 'Pick a machine and a check plan: the grid to fill in appears here.',
     noPlanHere: 'This machine has no check plan', noPlanHereText: 'Choose another machine, or ask an engineer to add a plan under Set-up.',
-    takenAt: 'Cans picked', takenAtHelp: 'Plant time ({{zone}})', inspector: 'Inspector', note: 'Note', gauge: 'Gauge: {{name}}', noGauge: 'Not stated', overdueGauge: '{{code}} {{name}} (calibration overdue)',
+    takenAt: 'Cans picked ({{zone}} time)', gauges: 'Gauges: {{stated}} of {{of}} stated', inspector: 'Inspector', note: 'Note', gauge: 'Gauge: {{name}}', noGauge: 'Not stated', overdueGauge: '{{code}} {{name}} (calibration overdue)',
     details: 'When, who, gauges',
     restored: 'This is the entry you had begun. Nothing was lost.', startAgain: 'Empty the form',
     filled: '{{done}} of {{of}} readings',
