@@ -5,12 +5,15 @@ declare const transaction: unique symbol;
 /** A transaction in progress. The brand keeps the plain client out: every store function writes inside one. */
 export type Tx = Prisma.TransactionClient & { readonly [transaction]: true };
 
+/** A statement that begins with this comment is planned once a connection: for long ones that are asked often. Its text must always be the same. */
+const NAMED = /^\s*\/\* named: ([a-z-]+) \*\//;
+
 /** The database as flows and reads see it. */
 export class Work {
   readonly client: PrismaClient;
 
   constructor(databaseUrl: string, connections = 10) {
-    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }) });
+    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }, { statementNameGenerator: ({ sql }) => NAMED.exec(sql)?.[1] ?? '' }) });
   }
 
   /** One transaction a flow: all of `steps` or nothing. Times out after `timeoutMs` (default 20 s). */

@@ -11,7 +11,7 @@ export const hashToken = (token: string): string => createHash('sha256').update(
 /** The session of a token that has not expired and whose person is not disabled. One statement: it runs with every request. */
 export async function findSession(tx: Tx, token: string, now: Date): Promise<Session | null> {
   const rows = await tx.$queryRaw<{ plant_id: number; token_hash: string; csrf: string; user_id: number; login: string; name: string; role: string; time_zone: string }[]>`
-    SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone
+    /* named: session */ SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone
     FROM session s JOIN "user" u ON u.plant_id = s.plant_id AND u.id = s.user_id JOIN plant p ON p.id = s.plant_id
     WHERE s.token_hash = ${hashToken(token)} AND s.expires_at > ${now} AND u.disabled_at IS NULL`;
   const row = rows[0];
