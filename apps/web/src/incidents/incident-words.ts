@@ -1,0 +1,24 @@
+import type { TFunction } from 'i18next';
+
+const RULES = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'] as const;
+const SIDES = ['above', 'below'] as const;
+const STEPS = ['logged', 'changed', 'closed', 'reopened', 'photo-added', 'signal-linked', 'signal-unlinked'] as const;
+const plain = (code: string) => code.replaceAll('-', ' ');
+
+/** Codes that the server sends, in words; one that this version does not know is shown as it is. */
+export function ruleWords(t: TFunction<'incidents'>, rule: string): string {
+  const known = RULES.find((name) => name === rule);
+  return known ? t(`rule.${known}`) : plain(rule);
+}
+export function sideWords(t: TFunction<'incidents'>, side: string): string {
+  const known = SIDES.find((name) => name === side);
+  return known ? t(`side.${known}`) : plain(side);
+}
+export function stepTaken(t: TFunction<'incidents'>, action: string): string {
+  const known = STEPS.find((name) => name === action);
+  return known ? t(`step.${known}`) : plain(action);
+}
+export const eventWords = plain;
+
+/** " H2 A" where unit or lane are kept apart. */
+export const partWords = ({ machineUnit, lane }: { machineUnit: string | null; lane: string | null }): string => [machineUnit, lane].flatMap((part) => (part === null ? [] : [` ${part}`])).join('');
