@@ -200,6 +200,19 @@ it('stores the same key once, also within one batch, and refuses it with other c
   expect(both.checkIds[0]).toBe(both.checkIds[1]);
 });
 
+it('stores a check anew whose first storing was taken back, and keeps the old row', async () => {
+  const productId = await product();
+  const check = hook(productId, 0, 1.75);
+  const [first] = (await store([check])).checkIds;
+  await database.work.client.check.update({ where: { plantId_id: { plantId: plant.plantId, id: first as number } }, data: { voidedAt: now } });
+  await database.work.client.subgroup.deleteMany({ where: { plantId: plant.plantId, checkId: first as number } });
+  const again = await store([check, hook(productId, 1, 1.76), check]);
+  expect(again).toMatchObject({ repeated: [false, false, true], subgroups: 2 });
+  expect(again.checkIds[0]).not.toBe(first);
+  expect(again.checkIds[2]).toBe(again.checkIds[0]);
+  expect((await database.work.client.check.findFirstOrThrow({ where: { plantId: plant.plantId, id: first as number } })).key).toBe(`${check.key} taken back ${first}`);
+});
+
 it('lets concurrent checks of the same new streams pass one after the other, none lost and none doubled', async () => {
   const productId = await product();
   const codes = ['body-hook', 'cover-hook', 'seam-length', 'seam-thickness'];

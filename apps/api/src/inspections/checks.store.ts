@@ -6,8 +6,24 @@ export type NewCheckRow = {
   key: string; contentHash: string; source: string; importId: number | null; note: string | null;
 };
 
-/** Stores the checks whose key is new; answers the id for each, or null where the key was there before. */
+/**
+ * Stores the checks whose key is new; answers the id for each, or null where the key was there before.
+ * The key of a check that was taken back with its import is free again: it moves aside on the old row, which stays.
+ */
 export async function insertChecks(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
+  const ids = await insertNewKeys(tx, plantId, checks);
+  if (!ids.includes(null)) return ids;
+  const freed = await tx.$queryRaw<{ key: string }[]>`
+    UPDATE "check" k SET key = k.key || ' taken back ' || k.id FROM unnest(${checks.flatMap((check, index) => (ids[index] === null ? [check.key] : []))}::text[]) AS wanted(key)
+    WHERE k.plant_id = ${plantId} AND k.key = wanted.key AND k.voided_at IS NOT NULL RETURNING wanted.key`;
+  if (freed.length === 0) return ids;
+  const keys = new Set(freed.map(({ key }) => key));
+  const places = checks.flatMap((check, index) => (ids[index] === null && keys.has(check.key) ? [index] : []));
+  const again = await insertNewKeys(tx, plantId, places.map((place) => checks[place] as NewCheckRow));
+  return ids.map((id, index) => (places.includes(index) ? again[places.indexOf(index)] ?? null : id));
+}
+
+async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
     INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note)
     SELECT ${plantId}, (c->>'planId')::int, (c->>'machineId')::int, (c->>'productId')::int, (c->>'takenAt')::timestamptz, (c->>'enteredAt')::timestamptz, (c->>'enteredBy')::int, c->>'inspector',

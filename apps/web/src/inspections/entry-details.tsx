@@ -14,7 +14,7 @@ export function EntryDetails({ sheet, draft, onChange }: { sheet: Sheet; draft: 
   };
   const stated = sheet.measured.filter(({ code }) => draft.gauges[code] !== undefined).length;
   return (
-    <div role="group" aria-label={t('log.details')}>
+    <section aria-label={t('log.details')}>
       <SimpleGrid cols={{ base: 1, xs: 2, md: 3 }} spacing="sm" style={{ alignItems: 'end' }}>
         {/* Not controlled: the browser's own editing of a half-typed date must not be overwritten. */}
         <TextInput key={draft.key} type="datetime-local" size="md" label={t('log.takenAt', { zone: format.timeZone })} defaultValue={draft.takenAt === '' ? '' : format.toInput(draft.takenAt)}
@@ -33,6 +33,6 @@ export function EntryDetails({ sheet, draft, onChange }: { sheet: Sheet; draft: 
           </SimpleGrid>
         </details>
       )}
-    </div>
+    </section>
   );
 }
