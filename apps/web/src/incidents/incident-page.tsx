@@ -1,3 +1,43 @@
+import { Alert, Button, Stack } from '@mantine/core';
+import { useTranslation } from 'react-i18next';
+import { Link, useParams, useSearchParams } from 'react-router';
+import type { Incident } from '#contract/incidents';
+import { Page, QueryView } from '../shared/states.js';
+import { IncidentCaution } from './incident-caution.js';
+import { IncidentClose } from './incident-close.js';
+import { IncidentFacts } from './incident-facts.js';
+import { IncidentHistory } from './incident-history.js';
+import { IncidentNotes } from './incident-notes.js';
+import { IncidentPhotos } from './incident-photos.js';
+import { IncidentSignals } from './incident-signals.js';
+import { IncidentTexts } from './incident-texts.js';
+import { IncidentSurroundings } from './incident-surroundings.js';
+import { useIncident } from './incidents.queries.js';
+
 export function IncidentPage() {
-  return null;
+  const { t } = useTranslation('incidents');
+  const { id } = useParams();
+  return <QueryView query={useIncident(Number(id))} what={t('loadingOne')}>{(incident) => <ShownIncident key={incident.id} incident={incident} />}</QueryView>;
+}
+
+/** Facts first, then what the line remembers of those hours, what helped before, and what was decided. */
+function ShownIncident({ incident }: { incident: Incident }) {
+  const { t } = useTranslation('incidents');
+  const [params] = useSearchParams();
+  return (
+    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button>}>
+      <Stack gap="xl">
+        {params.get('photos') === 'refused' ? <Alert color="gray" role="alert">{t('form.photosFailed')}</Alert> : null}
+        <IncidentFacts incident={incident} />
+        <IncidentCaution />
+        <IncidentTexts incident={incident} />
+        <IncidentSurroundings incident={incident} />
+        <IncidentSignals incident={incident} />
+        <IncidentNotes incident={incident} />
+        <IncidentPhotos incident={incident} />
+        <IncidentClose incident={incident} />
+        <IncidentHistory incident={incident} />
+      </Stack>
+    </Page>
+  );
 }

@@ -1,0 +1,76 @@
+import { Anchor, Button, Table, Text } from '@mantine/core';
+import { useCallback } from 'react';
+import { useTranslation } from 'react-i18next';
+import { Link } from 'react-router';
+import type { Incident, Surrounding } from '#contract/incidents';
+import { investigators } from '#contract/roles';
+import { useFormat } from '../shared/format.js';
+import { ProblemList } from '../shared/problem-list.js';
+import { useMay } from '../shared/session.js';
+import { StateBadge } from '../shared/state-badge.js';
+import { eventWords, partWords, ruleWords, sideWords } from './incident-words.js';
+import { useLinkSignal } from './incidents.queries.js';
+
+/** One record as a sentence, for the table and the chart. */
+export function useDescribe(): (entry: Surrounding) => string {
+  const { t } = useTranslation('incidents');
+  const format = useFormat();
+  return useCallback((entry: Surrounding) => {
+    switch (entry.kind) {
+      case 'check': return t('entry.check', { inspector: entry.inspector });
+      case 'signal': return t('entry.signal', { characteristic: entry.characteristicName, part: partWords(entry), rule: ruleWords(t, entry.rule), side: sideWords(t, entry.side) });
+      case 'event': return [t('entry.event', { kind: eventWords(entry.eventKind), text: entry.text }), entry.until === null ? null : t('entry.until', { until: format.dateTime(entry.until) }), t('entry.by', { actor: entry.actor })].filter((part) => part !== null).join(', ');
+      case 'missed': return t('entry.missed', { plan: entry.plan, until: format.dateTime(entry.until), due: entry.due, every: entry.everyMinutes });
+    }
+  }, [t, format]);
+}
+
+/** The same records as the chart, in order, for reading and for the keyboard. */
+export function SurroundingsTable({ incident, entries }: { incident: Incident; entries: readonly Surrounding[] }) {
+  const { t } = useTranslation('incidents');
+  const format = useFormat();
+  const describe = useDescribe();
+  const [link, mayLink] = [useLinkSignal(incident.id), useMay(investigators)];
+  const offset = (at: string) => {
+    const minutes = Math.round((Date.parse(at) - Date.parse(incident.madeAt)) / 60_000);
+    return minutes === 0 ? t('around.atMade') : t('around.minutes', { sign: minutes < 0 ? '−' : '+', hours: Math.floor(Math.abs(minutes) / 60), minutes: Math.abs(minutes) % 60 });
+  };
+  return (
+    <>
+      <ProblemList error={link.error} />
+      <Table.ScrollContainer minWidth={760} mah={520}>
+        <Table stickyHeader verticalSpacing="xs">
+          <Table.Caption>{t('around.caption', { line: incident.line })}</Table.Caption>
+          <Table.Thead><Table.Tr>{(['at', 'offset', 'where', 'what'] as const).map((head) => <Table.Th key={head} scope="col">{t(`around.${head}`)}</Table.Th>)}<Table.Td /></Table.Tr></Table.Thead>
+          <Table.Tbody>
+            {entries.map((entry) => (
+              <Table.Tr key={keyOf(entry)}>
+                <Table.Th scope="row">{format.dateTime(entry.at)}</Table.Th>
+                <Table.Td>{offset(entry.at)}</Table.Td>
+                <Table.Td>{entry.machine ?? t('around.wholeLine')}<Text size="xs" c="dimmed">{entry.machineName}</Text></Table.Td>
+                <Table.Td>
+                  {entry.kind === 'check' ? <Anchor component={Link} to={`/checks/${entry.checkId}`} underline="always">{describe(entry)}</Anchor>
+                    : entry.kind === 'signal' ? <Anchor component={Link} to={`/signals/${entry.signalId}`} underline="always">{describe(entry)}</Anchor> : <Text>{describe(entry)}</Text>}
+                </Table.Td>
+                <Table.Td>
+                  {entry.kind === 'check' ? <StateBadge state={entry.status} /> : entry.kind === 'missed' ? <StateBadge state="due" word={t('entry.missedWord')} /> : null}
+                  {entry.kind === 'signal' ? (entry.linked ? <Text size="sm">{t('signals.linked')}</Text>
+                    : mayLink ? <Button variant="default" onClick={() => link.mutate(entry.signalId)} aria-label={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })}>{t('signals.link')}</Button> : null) : null}
+                </Table.Td>
+              </Table.Tr>
+            ))}
+          </Table.Tbody>
+        </Table>
+      </Table.ScrollContainer>
+    </>
+  );
+}
+
+function keyOf(entry: Surrounding): string {
+  switch (entry.kind) {
+    case 'check': return `check ${entry.checkId}`;
+    case 'signal': return `signal ${entry.signalId}`;
+    case 'event': return `event ${entry.eventId}`;
+    case 'missed': return `missed ${entry.machineId} ${entry.plan} ${entry.at}`;
+  }
+}
