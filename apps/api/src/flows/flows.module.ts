@@ -3,13 +3,15 @@ import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
+import { ExplainSignalController } from './explain-signal.controller.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
+import { NowBoardController } from './now-board.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 
 @Module({
-  controllers: [CorrectReadingController, FirstRunController, FreezeLimitsController, RecordReadingsController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, RecordReadingsController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

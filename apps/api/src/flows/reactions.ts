@@ -9,6 +9,7 @@ export function reactions(work: Work, live: Live): Record<string, Reaction[]> {
   return {
     'stream.changed': [pushNews(live, 'stream', 'streamId')],
     'signal.raised': [pushNews(live, 'signal', 'signalId'), suggestNotes(work)],
+    'signal.changed': [pushNews(live, 'signal', 'signalId')],
     'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work)],
   };
 }
