@@ -6,12 +6,12 @@ export type Facet = (typeof FACETS)[number];
 export type FacetOption = { id: number; code: string; name: string | null };
 
 const NONE = 0;
-const valueOf = (stream: StreamListed, facet: Facet): number => stream[facet]?.id ?? NONE;
+const partOf = (stream: StreamListed, facet: Facet): number => stream[facet]?.id ?? NONE;
 
 /** What can be chosen for a facet beside the present stream, with all facets above it as they are. `id` 0: kept together. */
 export function facetOptions(streams: readonly StreamListed[], current: StreamListed, facet: Facet): FacetOption[] {
   const above = FACETS.slice(0, FACETS.indexOf(facet));
-  const beside = streams.filter((stream) => above.every((name) => valueOf(stream, name) === valueOf(current, name)));
+  const beside = streams.filter((stream) => above.every((name) => partOf(stream, name) === partOf(current, name)));
   return [...new Map(beside.map((stream): [number, FacetOption] => {
     const part = stream[facet];
     return [part?.id ?? NONE, { id: part?.id ?? NONE, code: part?.code ?? '', name: part !== null && 'name' in part ? part.name : null }];
@@ -21,9 +21,9 @@ export function facetOptions(streams: readonly StreamListed[], current: StreamLi
 /** The stream with this value of the facet that is most like the present one; of equal ones the one measured last. */
 export function chooseStream(streams: readonly StreamListed[], current: StreamListed, facet: Facet, id: number): StreamListed {
   const place = FACETS.indexOf(facet);
-  const candidates = streams.filter((stream) => valueOf(stream, facet) === id && FACETS.slice(0, place).every((name) => valueOf(stream, name) === valueOf(current, name)));
+  const candidates = streams.filter((stream) => partOf(stream, facet) === id && FACETS.slice(0, place).every((name) => partOf(stream, name) === partOf(current, name)));
   // A line has machines of its own: below it, what is measured counts first.
-  const likeness = (stream: StreamListed) => FACETS.slice(place + 1).reduce((sum, name) => sum + (valueOf(stream, name) === valueOf(current, name) ? (name === 'characteristic' ? 8 : 1) : 0), 0);
+  const likeness = (stream: StreamListed) => FACETS.slice(place + 1).reduce((sum, name) => sum + (partOf(stream, name) === partOf(current, name) ? (name === 'characteristic' ? 8 : 1) : 0), 0);
   return candidates.reduce<StreamListed | null>((best, stream) => {
     if (best === null) return stream;
     const more = likeness(stream) - likeness(best);
