@@ -4,7 +4,7 @@ import { createTheme, type MantineColorsTuple } from '@mantine/core';
 const tin: MantineColorsTuple = ['#e6f6f9', '#d3e8ee', '#a7d1dd', '#78b9cb', '#52a5bc', '#3b99b3', '#2b8ea9', '#1b7389', '#155e75', '#0c4a5e'];
 
 export const theme = createTheme({
-  primaryColor: 'tin', primaryShade: { light: 8, dark: 5 }, colors: { tin }, autoContrast: true,
+  primaryColor: 'tin', primaryShade: { light: 8, dark: 5 }, colors: { tin }, autoContrast: true, luminanceThreshold: 0.2,
   fontFamily: 'system-ui, -apple-system, "Segoe UI", Roboto, "Liberation Sans", sans-serif',
   fontSizes: { xs: '0.85rem', sm: '0.95rem', md: '1.05rem', lg: '1.2rem', xl: '1.4rem' },
   defaultRadius: 'md', cursorType: 'pointer', respectReducedMotion: true,
