@@ -30,23 +30,23 @@ export function planQuery(text: string): QueryPlan {
   };
 }
 
-/** Exact words first, then synonyms, beginnings of the last word, and misspellings. */
-export function addClauses(query: lunr.Query, plan: QueryPlan, options: { fuzzy: boolean }): void {
+/** Exact words first, then synonyms, beginnings of the last word, and misspellings of the words in `unknown`, by their place. */
+export function addClauses(query: lunr.Query, plan: QueryPlan, options: { typing: boolean; unknown: ReadonlySet<number> }): void {
   for (const place of plan.asked) {
     const { stem, folded } = plan.words[place] as Word;
     query.term(stem, { boost: 10, usePipeline: false });
     const isLast = place === plan.words.length - 1;
-    if (isLast && options.fuzzy) {
+    if (isLast && options.typing) {
       for (const beginning of new Set([stem, folded])) query.term(beginning, { boost: 4, usePipeline: false, wildcard: lunr.Query.wildcard.TRAILING });
     }
     const distance = allowed(folded.length);
-    if (options.fuzzy && distance > 0) query.term(stem, { boost: 1, usePipeline: false, editDistance: distance });
+    if (options.unknown.has(place) && distance > 0) query.term(stem, { boost: 1, usePipeline: false, editDistance: distance });
   }
   for (const { preferred, similar } of plan.groups) query.term(groupToken(preferred), { boost: similar ? 4 : 6, usePipeline: false });
 }
 
-/** Which typed words an index term answers, and how: the strongest reason first. */
-export function explainTerm(plan: QueryPlan, term: string): { place: number; typed: string; how: How }[] {
+/** Which typed words an index term answers, and how: the strongest reason only. The first letter of a misspelt word is nearly always right. */
+export function explainTerm(plan: QueryPlan, term: string, unknown: ReadonlySet<number>): { place: number; typed: string; how: How }[] {
   const group = plan.groups.find(({ preferred }) => groupToken(preferred) === term);
   if (group) return Array.from({ length: group.to - group.from }, (_none, offset) => ({ place: group.from + offset, typed: group.typed, how: 'synonym' }));
   const reasons: { place: number; typed: string; how: How; rank: number }[] = [];
@@ -56,7 +56,7 @@ export function explainTerm(plan: QueryPlan, term: string): { place: number; typ
     const isLast = place === plan.words.length - 1;
     if (term === stem) reasons.push({ place, typed: raw, how: 'word', rank: 0 });
     else if (isLast && (term.startsWith(stem) || term.startsWith(folded))) reasons.push({ place, typed: raw, how: 'beginning', rank: 1 });
-    else if (distance > 0 && editDistance(stem, term, distance) <= distance) reasons.push({ place, typed: raw, how: 'similar', rank: 2 });
+    else if (unknown.has(place) && distance > 0 && term[0] === stem[0] && editDistance(stem, term, distance) <= distance) reasons.push({ place, typed: raw, how: 'similar', rank: 2 });
   }
   const best = Math.min(...reasons.map(({ rank }) => rank));
   return reasons.filter(({ rank }) => rank === best).map(({ place, typed, how }) => ({ place, typed, how }));

@@ -8,46 +8,57 @@ import { excerpt, markSpans, type Span } from './snippet.js';
 export type Ranked = { fix: PastFix; score: number; matched: PastFixHit['matched']; spans: Partial<Record<PastFixField, Span[]>> };
 export type Filters = { defect?: string; step?: string; machine?: string; kind?: string };
 
-/** Hits of the segments, best first. A hit that answers more of the typed words goes before one that answers few of them well. */
-export function rankPastFixes(segments: readonly Segment[], plan: QueryPlan, options: { fuzzy: boolean } = { fuzzy: true }): Ranked[] {
+type Metadata = Record<string, Record<string, { position?: Span[] }>>;
+const WEIGHT = { word: 1, synonym: 0.9, beginning: 0.8, similar: 0.5 } as const;
+/** A hit that answers less than this share of what the best one answers is left out. */
+const LEAST_SHARE = 0.3;
+
+/** Hits of the segments, best first. `typed`: a person is typing, so beginnings and misspellings count and weak hits are cut. A hit that answers more of the typed words goes before one that answers few of them well. */
+export function rankPastFixes(segments: readonly Segment[], plan: QueryPlan, options: { typed: boolean } = { typed: true }): Ranked[] {
   if (plan.asked.length === 0) return [];
-  const ranked = segments.flatMap(({ index, fixes }) => index.query((query) => addClauses(query, plan, options)).flatMap((hit) => {
+  // A word that stands somewhere as it was typed is not misspelt.
+  const stands = (place: number) => segments.some(({ index }) => index.query((query) => { query.term(plan.words[place]?.stem ?? '', { usePipeline: false }); }).length > 0);
+  const unknown = new Set(options.typed ? plan.asked.filter((place) => !stands(place)) : []);
+  const ranked = segments.flatMap(({ index, fixes }) => index.query((query) => addClauses(query, plan, { typing: options.typed, unknown })).flatMap((hit) => {
     const fix = fixes.get(hit.ref);
-    return fix ? [explain(fix, hit.score, hit.matchData.metadata as Record<string, Record<string, { position?: Span[] }>>, plan)] : [];
+    return fix ? [explain(fix, hit.score, hit.matchData.metadata as Metadata, plan, unknown)] : [];
   }));
-  return ranked.filter(({ score }) => score > 0).sort((a, b) => b.score - a.score || b.fix.changedAt.getTime() - a.fix.changedAt.getTime());
+  const best = Math.max(0, ...ranked.map(({ covered }) => covered));
+  return ranked.filter(({ score, covered }) => score > 0 && covered >= (options.typed ? LEAST_SHARE * best : 0)).sort((a, b) => b.score - a.score || b.fix.changedAt.getTime() - a.fix.changedAt.getTime());
 }
 
-const WEIGHT = { word: 1, synonym: 0.9, beginning: 0.8, similar: 0.5 } as const;
-
-function explain(fix: PastFix, score: number, metadata: Record<string, Record<string, { position?: Span[] }>>, plan: QueryPlan): Ranked {
-  const matched = new Map<string, { word: string; how: keyof typeof WEIGHT; found: string; fields: Set<PastFixField> }>();
-  const spans: Ranked['spans'] = {};
+function explain(fix: PastFix, score: number, metadata: Metadata, plan: QueryPlan, unknown: ReadonlySet<number>): Ranked & { covered: number } {
+  const matched = new Map<string, Reason & { fields: Set<PastFixField>; spans: [PastFixField, Span[]][] }>();
   const answered = new Map<number, number>();
   for (const [term, byField] of Object.entries(metadata)) {
-    const reasons = explainTerm(plan, term);
     const fields = pastFixFields.filter((field) => byField[field] !== undefined);
     // What is shown is the text as it stands in the note, not the stem that the index keeps.
     const [at] = fields;
     const [start, length] = (at && byField[at]?.position?.[0]) ?? [0, 0];
     const found = at ? fix.texts[at].slice(start, start + length) : term;
-    for (const { place, typed, how } of reasons) {
+    for (const { place, typed, how } of explainTerm(plan, term, unknown)) {
       answered.set(place, Math.max(answered.get(place) ?? 0, WEIGHT[how]));
       const key = `${typed}/${how}/${found.toLowerCase()}`;
-      const entry = matched.get(key) ?? { word: typed, how, found, fields: new Set() };
-      fields.forEach((field) => entry.fields.add(field));
+      const entry = matched.get(key) ?? { word: typed, how, found, fields: new Set(), spans: [] };
+      for (const field of fields) {
+        entry.fields.add(field);
+        entry.spans.push([field, byField[field]?.position ?? []]);
+      }
       matched.set(key, entry);
     }
-    if (reasons.length > 0) for (const field of fields) spans[field] = [...(spans[field] ?? []), ...(byField[field]?.position ?? [])];
   }
   // One word of a phrase is not the phrase: "over" alone says little about a cross-over.
-  const inPhrase = (place: number) => plan.groups.some(({ from, to }) => to - from > 1 && place >= from && place < to);
   const phrased = new Set([...matched.values()].filter(({ how }) => how === 'synonym').map(({ word }) => word));
-  for (const [place, weight] of answered) if (inPhrase(place) && !plan.groups.some(({ from, to, typed }) => place >= from && place < to && phrased.has(typed))) answered.set(place, weight / 2);
+  for (const [place, weight] of answered) {
+    const around = plan.groups.filter(({ from, to }) => to - from > 1 && place >= from && place < to);
+    if (around.length > 0 && !around.some(({ typed }) => phrased.has(typed))) answered.set(place, weight / 2);
+  }
   const covered = plan.asked.reduce((sum, place) => sum + (answered.get(place) ?? 0), 0) / plan.asked.length;
   const reasons = [...matched.values()];
-  const shown = reasons.filter((entry) => !reasons.some((other) => isBetter(other, entry))).map((entry) => ({ ...entry, fields: [...entry.fields] }));
-  return { fix, score: score * covered, matched: shown, spans };
+  const shown = reasons.filter((entry) => !reasons.some((other) => isBetter(other, entry)));
+  const spans: Ranked['spans'] = {};
+  for (const [field, places] of shown.flatMap((entry) => entry.spans)) spans[field] = [...(spans[field] ?? []), ...places];
+  return { fix, score: score * covered, covered, spans, matched: shown.map(({ word, how, found, fields }) => ({ word, how, found, fields: [...fields] })) };
 }
 
 type Reason = { word: string; how: keyof typeof WEIGHT; found: string };

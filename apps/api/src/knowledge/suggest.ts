@@ -23,10 +23,10 @@ const ENOUGH = 0.6;
  * or defect adds to it. A note that shares neither place nor defect must be among the best by its words.
  */
 export function suggestNotesFor(segments: readonly Segment[], situation: Situation): Suggestion[] {
-  const ranked = rankPastFixes(segments, planQuery(situation.words), { fuzzy: false }).filter(({ fix }) => fix.kind === 'note');
+  const ranked = rankPastFixes(segments, planQuery(situation.words), { typed: false }).filter(({ fix }) => fix.kind === 'note');
   const best = ranked[0]?.score ?? 1;
   const byText = new Map(ranked.map((hit) => [hit.fix.id, hit]));
-  const atPlace = new Set(situation.place === null ? [] : rankPastFixes(segments, planQuery(situation.place), { fuzzy: false })
+  const atPlace = new Set(situation.place === null ? [] : rankPastFixes(segments, planQuery(situation.place), { typed: false })
     .filter(({ fix, matched }) => fix.kind === 'note' && matched.some(({ fields }) => fields.some((field) => field === 'title' || field === 'place' || field === 'symptom'))).map(({ fix }) => fix.id));
   const notes = segments.flatMap(({ fixes }) => [...fixes.values()]).filter(({ kind }) => kind === 'note');
   return notes.flatMap((fix): Suggestion[] => {

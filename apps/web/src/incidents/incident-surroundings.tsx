@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { AnswerOf } from '#contract/endpoint';
 import type { getIncidentSurroundings, Incident, Surrounding } from '#contract/incidents';
+import { useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
 import { Plot } from '../shared/plot.js';
 import { EmptyState, QueryView } from '../shared/states.js';
@@ -12,6 +13,7 @@ import { SurroundingsTable, useDescribe } from './surroundings-table.js';
 
 const KINDS = ['check', 'signal', 'event', 'missed'] as const;
 const BEFORE = [4, 12, 24, 48, 96, 168, 336] as const;
+const NO_STEPS: readonly string[] = [];
 const AFTER = [0, 4, 12, 24, 48] as const;
 
 /** What the plant has on record of the line round the time the cans were made. */
@@ -41,12 +43,15 @@ function Around({ incident, data, kinds }: { incident: Incident; data: AnswerOf<
   const { t } = useTranslation('incidents');
   const format = useFormat();
   const describe = useDescribe();
+  // In the order of the process, as the taxonomy lists it.
+  const stepKinds = useDefects().data?.stepKinds ?? NO_STEPS;
   const shown = useMemo(() => data.entries.filter(({ kind }) => kinds.includes(kind)), [data, kinds]);
   const figure = useMemo(() => {
     const wholeLine = t('around.wholeLine');
-    const rows = [...new Set(data.entries.map((entry) => rowOf(entry, wholeLine)))].sort();
+    const order = (entry: Surrounding) => (entry.stepKind === null ? -1 : stepKinds.indexOf(entry.stepKind));
+    const rows = [...new Set([...data.entries].sort((a, b) => order(a) - order(b) || (a.machine ?? '').localeCompare(b.machine ?? '')).map((entry) => rowOf(entry, wholeLine)))];
     return surroundingsFigure(shown, data.madeAt, rows, format.wall, { kind: (kind) => t(`kindOf.${kind}`), wholeLine, made: t('around.made'), describe: (entry) => `${format.dateTime(entry.at)}<br>${plain(describe(entry))}` });
-  }, [data, shown, format, t, describe]);
+  }, [data, shown, format, t, describe, stepKinds]);
   const machines = new Set(data.entries.map(({ machineId }) => machineId)).size;
   return (
     <Stack gap="sm">

@@ -16,7 +16,7 @@ export function IncidentTally({ title, entries, onChoose }: { title: string; ent
             <UnstyledButton onClick={() => onChoose(entry.value)} py={6} w="100%">
               <Text size="sm" fw={600}>{entry.name}</Text>
               <Box h={10} w={`${(100 * entry.incidents) / most}%`} bg="var(--mantine-primary-color-filled)" aria-hidden />
-              <Text size="sm" c="dimmed">{t('list.tally', { incidents: entry.incidents, cans: entry.cansComplained })}</Text>
+              <Text size="sm" c="dimmed">{t('list.tally', { count: entry.incidents, cans: entry.cansComplained })}</Text>
             </UnstyledButton>
           </Box>
         ))}

@@ -49,8 +49,8 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
                 <Table.Td>{offset(entry.at)}</Table.Td>
                 <Table.Td>{entry.machine ?? t('around.wholeLine')}<Text size="xs" c="dimmed">{entry.machineName}</Text></Table.Td>
                 <Table.Td>
-                  {entry.kind === 'check' ? <Anchor component={Link} to={`/checks/${entry.checkId}`} underline="always">{describe(entry)}</Anchor>
-                    : entry.kind === 'signal' ? <Anchor component={Link} to={`/signals/${entry.signalId}`} underline="always">{describe(entry)}</Anchor> : <Text>{describe(entry)}</Text>}
+                  {entry.kind === 'check' ? <Anchor component={Link} to={`/checks/${entry.checkId}`} underline="always" display="inline-block" py={6}>{describe(entry)}</Anchor>
+                    : entry.kind === 'signal' ? <Anchor component={Link} to={`/signals/${entry.signalId}`} underline="always" display="inline-block" py={6}>{describe(entry)}</Anchor> : <Text>{describe(entry)}</Text>}
                 </Table.Td>
                 <Table.Td>
                   {entry.kind === 'check' ? <StateBadge state={entry.status} /> : entry.kind === 'missed' ? <StateBadge state="due" word={t('entry.missedWord')} /> : null}
