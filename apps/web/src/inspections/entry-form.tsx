@@ -68,7 +68,7 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
         <EntryGrid sheet={sheet} draft={draft} asked={asked} onCell={onCell} onEnd={onEnd} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
         {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={record.isPending} onConfirm={() => send(true)} /> : null}
-        {refused === null ? null : <Refused error={refused} busy={record.isPending} onRetry={() => send(confirmed)} />}
+        {refused === null ? null : <Refused error={refused} busy={record.isPending} onRetry={() => send(confirmed)} onNext={begin} />}
         <Group gap="lg">
           <Button type="submit" size="lg" ref={saveButton} loading={record.isPending}>{record.isPending ? t('log.saving') : t('log.save')}</Button>
           <Text role="status">{t('log.filled', { done, of })}</Text>

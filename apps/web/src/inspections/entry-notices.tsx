@@ -1,6 +1,6 @@
 import { Alert, Anchor, Button, Group, List, Stack, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { OfflineError } from '../shared/http.js';
+import { OfflineError, ProblemError } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useCellName } from './cell-name.js';
 import type { CellQuestion, DraftProblem, EntryDraft, Sheet } from './entry-draft.js';
@@ -51,8 +51,20 @@ export function Questions({ sheet, questions, busy, onConfirm }: { sheet: Sheet;
 }
 
 /** Not saved: why, that nothing is lost, and the way on. */
-export function Refused({ error, busy, onRetry }: { error: unknown; busy: boolean; onRetry: () => void }) {
+export function Refused({ error, busy, onRetry, onNext }: { error: unknown; busy: boolean; onRetry: () => void; onNext: () => void }) {
   const { t } = useTranslation('inspections');
+  // An answer was lost, the entry was changed, and sent again under its key: the first state is stored.
+  if (error instanceof ProblemError && error.problem.code === 'key-reused') {
+    return (
+      <Alert color="gray" title={t('refused.storedBefore')} role="alert">
+        <Stack gap="sm" align="flex-start">
+          <Text>{t('refused.storedBeforeText')}</Text>
+          <ProblemList error={error} />
+          <Button variant="default" onClick={onNext}>{t('log.next')}</Button>
+        </Stack>
+      </Alert>
+    );
+  }
   const offline = error instanceof OfflineError;
   return (
     <Alert color="gray" title={offline ? t('refused.offline') : t('refused.title')} role="alert">

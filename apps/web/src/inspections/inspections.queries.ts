@@ -19,6 +19,8 @@ export function useRecordCheck() {
     networkMode: 'always',
     // Charts, signals and the list of checks are all older than this answer.
     onSuccess: () => client.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'plant' && queryKey[0] !== 'session' }),
+    // An earlier try may have been stored although its answer was lost: the list of checks must show it.
+    onError: () => client.invalidateQueries({ queryKey: ['checks', 'of-machine'] }),
   });
 }
 

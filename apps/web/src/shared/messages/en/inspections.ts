@@ -37,6 +37,7 @@ export const inspections = {
   },
   refused: {
     title: 'The check was not saved', offline: 'The server was not reached', offlineText: 'Your entry is kept in this browser, also when the page is reloaded. Try again: it is stored once, even if an earlier try did arrive.',
+    storedBefore: 'An earlier try did arrive', storedBeforeText: 'The check is stored as it was at that try; what you changed since is not. Open it in the list of last checks to correct a reading, or go on with the next check.',
     retry: 'Try again', kept: 'Your entry is kept in this browser.',
   },
   verdict: {
