@@ -1,5 +1,6 @@
 import { Module } from '@nestjs/common';
+import { GaugesController } from './gauges.controller.js';
 import { InspectionsController } from './inspections.controller.js';
 
-@Module({ controllers: [InspectionsController] })
+@Module({ controllers: [InspectionsController, GaugesController] })
 export class InspectionsModule {}

@@ -1,5 +1,6 @@
 import { Module } from '@nestjs/common';
+import { SetUpController } from './set-up.controller.js';
 import { SpecificationsController } from './specifications.controller.js';
 
-@Module({ controllers: [SpecificationsController] })
+@Module({ controllers: [SpecificationsController, SetUpController] })
 export class SpecificationsModule {}

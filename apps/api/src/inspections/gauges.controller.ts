@@ -1,0 +1,23 @@
+import { Controller, Inject } from '@nestjs/common';
+import type { InputOf } from '#contract/endpoint';
+import { changeGauge, createGauge } from '#contract/plant';
+import { actorOf } from '../platform/actor.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { Work } from '../platform/work.js';
+import { addGauge, editGauge } from './gauges.js';
+
+@Controller()
+export class GaugesController {
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
+
+  @Endpoint(createGauge)
+  add(@Input() { body }: InputOf<typeof createGauge>, @SignedIn() session: Session) {
+    return addGauge(this.work, actorOf(session), body);
+  }
+
+  @Endpoint(changeGauge)
+  edit(@Input() { params, body }: InputOf<typeof changeGauge>, @SignedIn() session: Session) {
+    return editGauge(this.work, actorOf(session), params.id, body, this.clock.now());
+  }
+}

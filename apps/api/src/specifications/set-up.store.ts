@@ -1,0 +1,34 @@
+import type { Tx } from '../platform/work.js';
+
+type CharacteristicFields = { name: string; gaugeStep: number; decimals: number; plausibleLow: number | null; plausibleHigh: number | null; chartKind: string; basis: string };
+export type NewCharacteristic = CharacteristicFields & { code: string; unit: string; kind: string; stepKind: string; formula: string | null };
+const NAMED = { id: true } as const;
+
+export async function insertCharacteristic(tx: Tx, plantId: number, characteristic: NewCharacteristic): Promise<number> {
+  return (await tx.characteristic.create({ data: { plantId, ...characteristic }, select: NAMED })).id;
+}
+export const listCharacteristicCodes = async (tx: Tx, plantId: number) => (await tx.characteristic.findMany({ where: { plantId }, select: { code: true } })).map((row) => row.code);
+export const findCharacteristic = (tx: Tx, plantId: number, id: number) => tx.characteristic.findUnique({ where: { plantId_id: { plantId, id } } });
+export const updateCharacteristic = (tx: Tx, plantId: number, id: number, change: CharacteristicFields) => tx.characteristic.update({ where: { plantId_id: { plantId, id } }, data: change });
+
+export const productExists = async (tx: Tx, plantId: number, id: number) => (await tx.product.count({ where: { plantId, id } })) > 0;
+export const machineExists = async (tx: Tx, plantId: number, id: number) => (await tx.machine.count({ where: { plantId, id } })) > 0;
+
+type Revision = { productId: number; characteristicId: number; lsl: number | null; target: number | null; usl: number | null; effectiveFrom: Date; reason: string; authorId: number };
+/** The next revision; the characteristic's row is locked so that two authors cannot get one number. */
+export async function insertSpecification(tx: Tx, plantId: number, revision: Revision): Promise<{ id: number; revision: number }> {
+  await tx.$queryRaw`SELECT id FROM characteristic WHERE plant_id = ${plantId} AND id = ${revision.characteristicId} FOR UPDATE`;
+  const { _max } = await tx.specification.aggregate({ where: { plantId, productId: revision.productId, characteristicId: revision.characteristicId }, _max: { revision: true } });
+  return tx.specification.create({ data: { plantId, ...revision, revision: (_max.revision ?? 0) + 1 }, select: { id: true, revision: true } });
+}
+
+export function listRevisions(tx: Tx, plantId: number, productId: number, characteristicId: number | undefined) {
+  return tx.specification.findMany({ where: { plantId, productId, characteristicId }, include: { author: { select: { name: true } } }, orderBy: [{ characteristicId: 'asc' }, { effectiveFrom: 'desc' }, { revision: 'desc' }] });
+}
+
+export type PlanFields = { name: string; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[]; everyMinutes: number | null; intervalSource: string };
+export async function insertCheckPlan(tx: Tx, plantId: number, plan: PlanFields & { machineId: number; productId: number }): Promise<number> {
+  return (await tx.checkPlan.create({ data: { plantId, ...plan }, select: NAMED })).id;
+}
+export const findCheckPlan = (tx: Tx, plantId: number, id: number) => tx.checkPlan.findUnique({ where: { plantId_id: { plantId, id } } });
+export const updateCheckPlan = (tx: Tx, plantId: number, id: number, change: PlanFields & { retiredAt: Date | null }) => tx.checkPlan.update({ where: { plantId_id: { plantId, id } }, data: change });

@@ -1,0 +1,110 @@
+import { isStepKind, stepKinds } from '#canmaking/line/steps';
+import { formulaIds } from '#canmaking/seam/derive';
+import type { InputOf } from '#contract/endpoint';
+import type { changeCharacteristic, changeCheckPlan, createCharacteristic, createCheckPlan, createSpecification } from '#contract/plant';
+import { type FieldError, Problem } from '#contract/problem';
+import { type Actor, record } from '../platform/audit.js';
+import { refuseDuplicate } from '../platform/unique.js';
+import type { Tx, Work } from '../platform/work.js';
+import { isFormula } from './formulas.js';
+import * as store from './set-up.store.js';
+import { usualCharacteristics } from './usual-characteristics.js';
+
+type Acting = Actor & { userId: number };
+type Made = { id: number };
+const refuse = (errors: FieldError[]) => { if (errors.length > 0) throw new Problem('invalid-input', undefined, errors); };
+
+const rangeErrors = ({ plausibleLow: low, plausibleHigh: high }: { plausibleLow: number | null; plausibleHigh: number | null }): FieldError[] =>
+  (low !== null && high !== null && low >= high ? [{ field: 'plausibleHigh', expected: `more than plausibleLow, ${low}` }] : []);
+
+export function addCharacteristic(work: Work, actor: Acting, body: InputOf<typeof createCharacteristic>['body']): Promise<Made> {
+  refuse([
+    ...(isStepKind(body.stepKind) ? [] : [{ field: 'stepKind', expected: `one of ${stepKinds.join(', ')}` }]),
+    ...(body.formula === null || isFormula(body.formula) ? [] : [{ field: 'formula', expected: `none, or one of ${formulaIds.join(', ')}` }]),
+    ...rangeErrors(body),
+  ]);
+  return work.run(async (tx) => {
+    const id = await refuseDuplicate(store.insertCharacteristic(tx, actor.plantId, body), 'code', `a code that no characteristic of the plant has: "${body.code}" is taken`);
+    await record(tx, actor, 'characteristic.made', `characteristic ${id}`, { after: body });
+    return { id };
+  });
+}
+
+export function editCharacteristic(work: Work, actor: Acting, id: number, body: InputOf<typeof changeCharacteristic>['body']): Promise<Made> {
+  refuse(rangeErrors(body));
+  return work.run(async (tx) => {
+    const before = await store.findCharacteristic(tx, actor.plantId, id);
+    if (!before) throw new Problem('not-found', `There is no characteristic ${id}.`);
+    await store.updateCharacteristic(tx, actor.plantId, id, body);
+    await record(tx, actor, 'characteristic.changed', `characteristic ${id}`, { before, after: body });
+    return { id };
+  });
+}
+
+export async function listUsual(tx: Tx, plantId: number) {
+  const known = new Set(await store.listCharacteristicCodes(tx, plantId));
+  return usualCharacteristics.map((usual) => ({ ...usual, known: known.has(usual.code) }));
+}
+
+export function addUsual(work: Work, actor: Acting, codes: readonly string[]): Promise<{ added: number }> {
+  const unknown = codes.find((code) => !usualCharacteristics.some((usual) => usual.code === code));
+  if (unknown) refuse([{ field: 'codes', expected: `codes of the offered list, not "${unknown}"` }]);
+  return work.run(async (tx) => {
+    const known = new Set(await store.listCharacteristicCodes(tx, actor.plantId));
+    const wanted = usualCharacteristics.filter((usual) => codes.includes(usual.code) && !known.has(usual.code));
+    for (const usual of wanted) {
+      const id = await store.insertCharacteristic(tx, actor.plantId, usual);
+      await record(tx, actor, 'characteristic.made', `characteristic ${id}`, { after: usual });
+    }
+    return { added: wanted.length };
+  });
+}
+
+export function addSpecification(work: Work, actor: Acting, body: InputOf<typeof createSpecification>['body']): Promise<Made> {
+  const { lsl, target, usl } = body;
+  refuse([
+    ...(lsl === null && usl === null ? [{ field: 'lsl', expected: 'a lower or an upper specification limit, or both' }] : []),
+    ...(lsl !== null && usl !== null && lsl >= usl ? [{ field: 'usl', expected: `more than the lower limit, ${lsl}` }] : []),
+    ...(target !== null && ((lsl !== null && target <= lsl) || (usl !== null && target >= usl)) ? [{ field: 'target', expected: 'a value between the limits' }] : []),
+  ]);
+  return work.run(async (tx) => {
+    if (!(await store.productExists(tx, actor.plantId, body.productId))) throw new Problem('not-found', `There is no product ${body.productId}.`);
+    if (!(await store.findCharacteristic(tx, actor.plantId, body.characteristicId))) throw new Problem('not-found', `There is no characteristic ${body.characteristicId}.`);
+    const made = await store.insertSpecification(tx, actor.plantId, { ...body, effectiveFrom: new Date(body.effectiveFrom), authorId: actor.userId });
+    await record(tx, actor, 'specification.made', `specification ${made.id}`, { after: { ...body, revision: made.revision } });
+    return { id: made.id };
+  });
+}
+
+export async function listSpecificationRevisions(tx: Tx, plantId: number, productId: number, characteristicId: number | undefined) {
+  const rows = await store.listRevisions(tx, plantId, productId, characteristicId);
+  return rows.map(({ author, effectiveFrom, plantId: _plant, authorId: _author, createdAt: _created, ...row }) => ({ ...row, author: author.name, effectiveFrom: effectiveFrom.toISOString() }));
+}
+
+async function refuseUnknownCodes(tx: Tx, plantId: number, codes: readonly string[]): Promise<void> {
+  const known = new Set(await store.listCharacteristicCodes(tx, plantId));
+  refuse(codes.flatMap((code, index) => (known.has(code) ? [] : [{ field: `characteristics.${index}`, expected: `a characteristic of the plant, not "${code}"` }])));
+}
+
+export function addCheckPlan(work: Work, actor: Acting, body: InputOf<typeof createCheckPlan>['body']): Promise<Made> {
+  return work.run(async (tx) => {
+    if (!(await store.machineExists(tx, actor.plantId, body.machineId))) throw new Problem('not-found', `There is no machine ${body.machineId}.`);
+    if (!(await store.productExists(tx, actor.plantId, body.productId))) throw new Problem('not-found', `There is no product ${body.productId}.`);
+    await refuseUnknownCodes(tx, actor.plantId, body.characteristics);
+    const id = await refuseDuplicate(store.insertCheckPlan(tx, actor.plantId, body), 'name', 'a name that no other check plan of this machine and product has');
+    await record(tx, actor, 'check-plan.made', `check plan ${id}`, { after: body });
+    return { id };
+  });
+}
+
+export function editCheckPlan(work: Work, actor: Acting, id: number, body: InputOf<typeof changeCheckPlan>['body'], now: Date): Promise<Made> {
+  const { retired, ...fields } = body;
+  return work.run(async (tx) => {
+    const before = await store.findCheckPlan(tx, actor.plantId, id);
+    if (!before) throw new Problem('not-found', `There is no check plan ${id}.`);
+    await refuseUnknownCodes(tx, actor.plantId, fields.characteristics);
+    await refuseDuplicate(store.updateCheckPlan(tx, actor.plantId, id, { ...fields, retiredAt: retired ? before.retiredAt ?? now : null }), 'name', 'a name that no other check plan of this machine and product has');
+    await record(tx, actor, 'check-plan.changed', `check plan ${id}`, { before, after: body });
+    return { id };
+  });
+}
