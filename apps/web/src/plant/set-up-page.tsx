@@ -1,3 +1,66 @@
+import { Alert, List, Tabs } from '@mantine/core';
+import { useTranslation } from 'react-i18next';
+import { Link, useSearchParams } from 'react-router';
+import type { PlantTree } from '#contract/plant';
+import { administrators, engineers } from '#contract/roles';
+import { useMay } from '../shared/session.js';
+import { Page, QueryView } from '../shared/states.js';
+import { CharacteristicsSection } from './set-up-characteristics.js';
+import { AuditSection } from './set-up-audit.js';
+import { CheckPlansSection } from './set-up-check-plans.js';
+import { GaugesSection } from './set-up-gauges.js';
+import { LinesSection } from './set-up-lines.js';
+import { PeopleSection } from './set-up-people.js';
+import { ProductsSection } from './set-up-products.js';
+import { SpecificationsSection } from './set-up-specifications.js';
+import { usePlant } from './set-up.queries.js';
+
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'people', 'audit'] as const;
+type Section = (typeof SECTIONS)[number];
+const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
+
+/** What everything else refers to. The address names the section. */
 export function SetUpPage() {
-  return null;
+  const { t } = useTranslation('plant');
+  const [params, setParams] = useSearchParams();
+  const plant = usePlant();
+  const mayChange = useMay(engineers);
+  const mayManage = useMay(administrators);
+  const asked = params.get('section');
+  const section = isSection(asked) ? asked : 'lines';
+  return (
+    <Page title={t('setUp.title')}>
+      <QueryView query={plant} what={t('setUp.plant')}>{(tree) => (
+        <>
+          <NextSteps tree={tree} />
+          <Tabs value={section} onChange={(next) => setParams({ section: next ?? 'lines' })} keepMounted={false}>
+            <Tabs.List mb="md">{SECTIONS.filter((name) => name !== 'people' || mayManage).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
+            <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
+            <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
+          </Tabs>
+        </>
+      )}</QueryView>
+    </Page>
+  );
+}
+
+/** Leads an empty plant to its first check; gone once all is there. */
+function NextSteps({ tree }: { tree: PlantTree }) {
+  const { t } = useTranslation('plant');
+  const missing = ([
+    ['lines', tree.lines.some((line) => line.steps.some((step) => step.machines.length > 0))], ['products', tree.products.length > 0], ['characteristics', tree.characteristics.length > 0],
+    ['specifications', tree.specifications.length > 0], ['plans', tree.checkPlans.length > 0],
+  ] as const).filter(([, there]) => !there);
+  if (missing.length === 0) return null;
+  return (
+    <Alert color="gray" title={t('setUp.next.title')}>
+      <List type="ordered">{missing.map(([name]) => <List.Item key={name}><Link to={`/set-up?section=${name}`}>{t(`setUp.next.${name}`)}</Link></List.Item>)}</List>
+    </Alert>
+  );
 }

@@ -33,7 +33,7 @@ export function address(endpoint: AnyEndpoint, given: { params?: unknown; query?
   return pairs.length > 0 ? `${path}?${new URLSearchParams(pairs)}` : path;
 }
 
-async function send(endpoint: AnyEndpoint, url: string, init: RequestInit): Promise<unknown> {
+export async function send(endpoint: AnyEndpoint, url: string, init: RequestInit): Promise<unknown> {
   let response: Response;
   try {
     response = await fetch(url, { ...init, method: endpoint.method, credentials: 'same-origin', headers: { accept: 'application/json', ...(csrf && endpoint.method !== 'GET' ? { 'x-csrf-token': csrf } : {}), ...init.headers } });

@@ -1,1 +1,4 @@
-export const plant = {} as const;
+import { now } from './now.js';
+import { setUp } from './set-up.js';
+
+export const plant = { now, setUp } as const;

@@ -1,0 +1,39 @@
+import { Text } from '@mantine/core';
+import { useState } from 'react';
+import { useTranslation } from 'react-i18next';
+import { changeCheckPlan, createCheckPlan, type PlantTree } from '#contract/plant';
+import { type Field, SetUpForm } from './set-up-form.js';
+import { SetUpTable } from './set-up-table.js';
+import { useAct } from './set-up.queries.js';
+
+export function CheckPlansSection({ tree, mayChange }: { tree: PlantTree; mayChange: boolean }) {
+  const { t } = useTranslation('plant');
+  const [editing, setEditing] = useState<number | 'new'>();
+  const [add, edit] = [useAct(createCheckPlan), useAct(changeCheckPlan)];
+  const machines = tree.lines.flatMap((line) => line.steps.flatMap((step) => step.machines));
+  if (machines.length === 0 || tree.products.length === 0 || tree.characteristics.length === 0) return <Text>{t('setUp.checkPlan.needs')}</Text>;
+  const plan = tree.checkPlans.find((entry) => entry.id === editing);
+  const machineOf = (id: number) => machines.find((machine) => machine.id === id)?.code ?? '';
+  const productOf = (id: number) => tree.products.find((product) => product.id === id)?.code ?? '';
+  const fields: Field[] = [
+    { name: 'name', label: t('setUp.name'), kind: 'text', required: true },
+    { name: 'cans', label: t('setUp.checkPlan.cans'), hint: t('setUp.checkPlan.cansHint'), kind: 'number', required: true },
+    { name: 'perUnit', label: t('setUp.checkPlan.perUnit'), kind: 'switch' }, { name: 'perLane', label: t('setUp.checkPlan.perLane'), kind: 'switch' },
+    { name: 'positions', label: t('setUp.checkPlan.positions'), hint: t('setUp.checkPlan.positionsHint'), kind: 'tags' },
+    { name: 'characteristics', label: t('setUp.checkPlan.characteristics'), hint: t('setUp.checkPlan.characteristicsHint'), kind: 'many', options: tree.characteristics.filter((entry) => entry.formula === null).map((entry) => ({ value: entry.code, label: `${entry.name} (${entry.unit})` })) },
+    { name: 'everyMinutes', label: t('setUp.checkPlan.every'), hint: t('setUp.checkPlan.everyHint'), kind: 'number' }, { name: 'intervalSource', label: t('setUp.checkPlan.source'), hint: t('setUp.checkPlan.sourceHint'), kind: 'text' },
+  ];
+  const place: Field[] = [
+    { name: 'machineId', label: t('setUp.checkPlan.machine'), kind: 'select', required: true, options: machines.map((machine) => ({ value: String(machine.id), label: `${machine.code} ${machine.name}` })) },
+    { name: 'productId', label: t('setUp.specification.product'), kind: 'select', required: true, options: tree.products.map((product) => ({ value: String(product.id), label: `${product.code} ${product.name}` })) },
+  ];
+  return (
+    <>
+      <SetUpTable title={t('setUp.sections.plans')} empty={t('setUp.checkPlan.empty')} add={mayChange ? { label: t('setUp.checkPlan.add'), onClick: () => setEditing('new') } : undefined} edit={mayChange ? setEditing : undefined}
+        columns={[t('setUp.name'), t('setUp.checkPlan.machine'), t('setUp.specification.product'), t('setUp.checkPlan.cans'), t('setUp.checkPlan.positions'), t('setUp.checkPlan.characteristics'), t('setUp.checkPlan.every')]}
+        rows={tree.checkPlans.map((row) => ({ id: row.id, name: row.name, cells: [row.retired ? t('setUp.retiredName', { name: row.name }) : row.name, machineOf(row.machineId), productOf(row.productId), row.perUnit ? t('setUp.checkPlan.eachUnit', { cans: row.cans }) : row.perLane ? t('setUp.checkPlan.eachLane', { cans: row.cans }) : row.cans, row.positions.join(', '), row.characteristics.join(', '), row.everyMinutes === null ? '–' : t('setUp.checkPlan.minutes', { minutes: row.everyMinutes })] }))} />
+      {editing === 'new' ? <SetUpForm title={t('setUp.checkPlan.add')} fields={[...place, ...fields]} act={add} onClose={() => setEditing(undefined)} start={{ machineId: '', productId: '', name: '', cans: 1, perUnit: false, perLane: false, positions: [], characteristics: [], everyMinutes: null, intervalSource: '' }} toBody={(values) => ({ ...values, machineId: Number(values['machineId']), productId: Number(values['productId']) })} /> : null}
+      {plan ? <SetUpForm key={plan.id} title={t('setUp.checkPlan.edit', { name: plan.name })} fields={[...fields, { name: 'retired', label: t('setUp.retired'), hint: t('setUp.retiredHint'), kind: 'switch' }]} act={edit} id={plan.id} onClose={() => setEditing(undefined)} start={plan} toBody={({ id: _id, machineId: _machine, productId: _product, ...values }) => values} /> : null}
+    </>
+  );
+}

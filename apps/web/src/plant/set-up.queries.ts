@@ -1,0 +1,23 @@
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import type { z } from 'zod';
+import type { AnswerOf, Endpoint } from '#contract/endpoint';
+import { getPlant, listSpecifications, listUsualCharacteristics } from '#contract/plant';
+import { listAudit, listUsers } from '#contract/users';
+import { address, call, send } from '../shared/http.js';
+
+export const plantKey = ['plant'] as const;
+export const usePlant = () => useQuery({ queryKey: plantKey, queryFn: () => call(getPlant, {}), staleTime: 5_000 });
+export const useUsual = () => useQuery({ queryKey: [...plantKey, 'usual'], queryFn: () => call(listUsualCharacteristics, {}) });
+export const useRevisions = (product: number | undefined) => useQuery({ queryKey: [...plantKey, 'revisions', product], queryFn: () => call(listSpecifications, { query: { product: product ?? 0 } }), enabled: product !== undefined });
+export const useUsers = () => useQuery({ queryKey: [...plantKey, 'users'], queryFn: () => call(listUsers, {}) });
+export const useAudit = (subject: string) => useQuery({ queryKey: ['audit', subject], queryFn: () => call(listAudit, { query: { take: 100, ...(subject ? { subject } : {}) } }) });
+
+/** One set-up act; every list of the plant is asked again after it. The body comes from a form: the server's contract decides what fits. */
+export function useAct<E extends Endpoint<z.ZodType, z.ZodType, z.ZodType, z.ZodType>>(endpoint: E) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: async ({ id, body }: { id?: number; body: object }): Promise<AnswerOf<E>> =>
+      endpoint.answer.parse(await send(endpoint, address(endpoint, { params: { id } }), { body: JSON.stringify(body), headers: { 'content-type': 'application/json' } })) as AnswerOf<E>,
+    onSuccess: () => client.invalidateQueries({ queryKey: plantKey }),
+  });
+}

@@ -1,0 +1,31 @@
+export const setUp = {
+  title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
+  retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', people: 'People', audit: 'History' },
+  next: {
+    title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
+    specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
+  },
+  line: { add: 'Add a line', rename: 'Rename', empty: 'There is no line yet.', heading: '{{code}}: {{name}}', lanes: 'Lanes: {{lanes}}', laneCodes: 'Lanes of a double-high body', laneHint: 'For example A, B. Leave empty for a single-high line.', laneName: 'half {{code}}' },
+  step: { add: 'Add a step', kind: 'Step', heading: '{{position}}. {{kind}}' },
+  machine: { add: 'Add a machine', edit: 'Change a machine', units: 'Units', unitsHint: 'Heads, spindles or lanes in order, for example H1, H2. Leave empty where they are not kept apart.', addUnits: 'Further units', empty: 'No machine yet.' },
+  product: { add: 'Add a product', edit: 'Change {{code}}', empty: 'There is no product yet.', customer: 'Customer', diameter: 'Inside diameter (mm)', height: 'Height (mm)', bodyPlate: 'Body plate (mm)', endPlate: 'End plate (mm)', seamProfile: 'Seam profile', overlapFactor: 'Factor k', overlapFactorHint: 'Allowance of the seam formulas: 1.0, or 1.1 where your guideline says so. Stored with each result; results of different k are never mixed.' },
+  characteristic: {
+    add: 'Add a characteristic', edit: 'Change {{code}}', empty: 'There is none yet: choose from the usual ones below.', codeHint: 'Small letters, digits and hyphens.', gaugeStep: 'Gauge step', decimals: 'Decimals shown', plausibleLow: 'Plausible from', plausibleHigh: 'Plausible to',
+    plausibleHint: 'Wider than any specification: a reading outside asks before it is saved.', chartKind: 'Chart', basis: 'A charted member is', basisHint: 'Points round one can are not a sample of the process: take the can.', formula: 'Formula', formulaHint: 'Only for derived characteristics.',
+  },
+  chartKinds: { 'xbar-r': 'Mean and range', 'xbar-s': 'Mean and standard deviation', 'i-mr': 'Individuals and moving range' },
+  bases: { can: 'a can (mean of its positions)', reading: 'a reading' },
+  usual: { title: 'Usual characteristics of the trade', text: 'Common practice, no source: names, gauge steps and wide plausible ranges. No specification comes with them.', entry: '{{name}} ({{unit}})', add: 'Add the ticked ones', all: 'Tick all' },
+  specification: {
+    needs: 'Add a product and characteristics first.', product: 'Product', inForce: 'Specification in force', text: 'Enter what your customer or the end supplier states. A change is a new revision; earlier ones stay readable.', empty: 'No specification for this product yet.', add: 'Add a revision',
+    characteristic: 'Characteristic', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', revision: 'Revision', from: 'In force from', revisions: 'All revisions', range: 'Limits', span: '{{low}} to {{high}}', by: 'By',
+  },
+  checkPlan: {
+    needs: 'Add a machine, a product and characteristics first.', add: 'Add a check plan', edit: 'Change {{name}}', empty: 'There is no check plan yet.', machine: 'Machine', cans: 'Cans', cansHint: 'Of the machine; or of each unit or lane, where these are kept apart.', perUnit: 'For each unit (head, spindle)', perLane: 'For each lane', eachUnit: '{{cans}} of each unit', eachLane: '{{cans}} of each lane',
+    positions: 'Positions', positionsHint: 'Points on each can in order, for example front, middle, back. Keep seam points away from the side seam.', characteristics: 'Characteristics', characteristicsHint: 'What is measured. Derived ones follow by themselves.', every: 'Interval (min)', everyHint: 'Longest time between checks while the machine runs.', source: 'Source of the interval', sourceHint: 'For example the customer’s specification.', minutes: 'every {{minutes}} min',
+  },
+  gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
+  person: { add: 'Add a person', edit: 'Change {{login}}', empty: 'There is nobody yet.', login: 'Login name', role: 'Role', roleHint: 'Operators log checks; technicians also correct and import; engineers freeze limits and set up; managers close incidents; auditors read.', state: 'State', active: 'active', disabled: 'disabled', demo: 'active, demo password', password: 'Password', newPassword: 'New password', passwordHint: 'At least 12 characters.', disable: 'Disabled', disableHint: 'Ends the person’s sessions at once. Records keep the name.' },
+  audit: { text: 'Each change with who, when, old and new value. Nobody can edit or remove a line of it.', subject: 'Subject', subjectHint: 'For example “check 12” or “signal 3”; empty for all.', empty: 'Nothing was done to that.', at: 'When', who: 'Who', what: 'What', before: 'Before', after: 'After' },
+} as const;
