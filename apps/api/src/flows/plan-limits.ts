@@ -27,7 +27,7 @@ export async function planLimits(tx: Tx, plantId: number, stream: Stream, asked:
   const known = await listLimits(tx, plantId, [stream.id]);
   const until = known.find((limits) => limits.effectiveFrom > effectiveFrom)?.effectiveFrom ?? null;
   const end = until ?? END_OF_TIME;
-  const points = (await loadSeries(tx, plantId, [stream], () => ({ from: from < effectiveFrom ? from : effectiveFrom, to: end > to ? end : to }))).get(stream.id) ?? [];
+  const points = (await loadSeries(tx, plantId, [stream], () => ({ from: new Date(Math.min(from.getTime(), effectiveFrom.getTime())), to: new Date(Math.max(end.getTime(), to.getTime())) }))).get(stream.id) ?? [];
   const { basis, formula } = basisOf(stream, points.filter(({ takenAt }) => takenAt >= from && takenAt <= to), asked);
   return { basis, formula, from, to, effectiveFrom, until, points, known };
 }

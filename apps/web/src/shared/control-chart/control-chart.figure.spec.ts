@@ -90,3 +90,11 @@ it('shades the baseline and strikes out what is excluded', () => {
   expect(figure.layout.shapes?.[0]).toMatchObject({ x0: moment(0), x1: moment(1) });
   expect([trace(figure, 'excluded')?.y, trace(figure, 'selected')?.y]).toEqual([[1.8], [1.9]]);
 });
+
+it('shows the time from the first to the last point or event, with a little room', () => {
+  const range = (events: ChartView['events']) => draw(view('xbar-r', [1.7, 1.8, 1.9], { events })).layout.xaxis?.range as [number, number];
+  const [start, end] = range([]);
+  expect([start < Date.parse(moment(0)), end > Date.parse(moment(2)), end - start < 1.1 * (Date.parse(moment(2)) - Date.parse(moment(0)))]).toEqual([true, true, true]);
+  expect(range([{ id: 1, kind: 'stop', at: moment(9), until: null, text: 'stop', machine: null }])[1]).toBeGreaterThan(Date.parse(moment(9)));
+  expect(draw(view('xbar-r', [1.7])).layout.xaxis?.range).toBeUndefined();
+});

@@ -56,7 +56,7 @@ export function controlChartFigure(view: ChartView, wall: { points: readonly str
     ],
     layout: {
       margin: { l: 72, r: 132, t: 12, b: 12 }, hovermode: 'closest',
-      xaxis: { type: 'date', anchor: 'y2', showgrid: false, zeroline: false, automargin: true },
+      xaxis: { type: 'date', anchor: 'y2', showgrid: false, zeroline: false, automargin: true, ...timeRange(wall) },
       yaxis: { domain: [0.5, 1], title: { text: words.mean }, zeroline: false, automargin: true },
       yaxis2: { domain: [0.18, 0.44], title: { text: words.spread }, rangemode: 'tozero', zeroline: false, automargin: true },
       yaxis3: { domain: [0, 0.06], range: [-1, 1], fixedrange: true, showgrid: false, zeroline: false, showticklabels: false },
@@ -64,6 +64,19 @@ export function controlChartFigure(view: ChartView, wall: { points: readonly str
       annotations: [...edgeLabels(lines, ({ mean }) => mean, 'y', words), ...edgeLabels(lines, ({ spread }) => spread, 'y2', words)],
     },
   };
+}
+
+// Wall clocks are drawn as if they were UTC, which is how the time axis reads them.
+const utc = (wall: string): number => Date.parse(wall.endsWith('Z') ? wall : `${wall}Z`);
+
+/** From the first point to the last point or event, with a fiftieth of room, so that no marker is cut off. */
+function timeRange({ points, events }: { points: readonly string[]; events: readonly string[] }): { range?: [number, number] } {
+  const [first, last] = [points[0], points.at(-1)];
+  if (first === undefined || last === undefined || points.length < 2) return {};
+  const start = utc(first);
+  const end = Math.max(utc(last), ...events.slice(-1).map((at) => utc(at)));
+  const room = (end - start) / 50;
+  return end > start ? { range: [start - room, end + room] } : {};
 }
 
 /** One marker a point, in the shape of its most urgent rule; the text names them all. */
