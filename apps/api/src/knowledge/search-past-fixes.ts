@@ -28,7 +28,7 @@ export function rankPastFixes(segments: readonly Segment[], plan: QueryPlan, opt
 }
 
 function explain(fix: PastFix, score: number, metadata: Metadata, plan: QueryPlan, unknown: ReadonlySet<number>): Ranked & { covered: number } {
-  const matched = new Map<string, Reason & { fields: Set<PastFixField>; spans: [PastFixField, Span[]][] }>();
+  const matched = new Map<string, Reason & { places: Set<number>; fields: Set<PastFixField>; spans: [PastFixField, Span[]][] }>();
   const answered = new Map<number, number>();
   for (const [term, byField] of Object.entries(metadata)) {
     const fields = pastFixFields.filter((field) => byField[field] !== undefined);
@@ -39,7 +39,8 @@ function explain(fix: PastFix, score: number, metadata: Metadata, plan: QueryPla
     for (const { place, typed, how } of explainTerm(plan, term, unknown)) {
       answered.set(place, Math.max(answered.get(place) ?? 0, WEIGHT[how]));
       const key = `${typed}/${how}/${found.toLowerCase()}`;
-      const entry = matched.get(key) ?? { word: typed, how, found, fields: new Set(), spans: [] };
+      const entry = matched.get(key) ?? { word: typed, how, found, places: new Set(), fields: new Set(), spans: [] };
+      entry.places.add(place);
       for (const field of fields) {
         entry.fields.add(field);
         entry.spans.push([field, byField[field]?.position ?? []]);
@@ -55,7 +56,8 @@ function explain(fix: PastFix, score: number, metadata: Metadata, plan: QueryPla
   }
   const covered = plan.asked.reduce((sum, place) => sum + (answered.get(place) ?? 0), 0) / plan.asked.length;
   const reasons = [...matched.values()];
-  const shown = reasons.filter((entry) => !reasons.some((other) => isBetter(other, entry)));
+  const inMatchedPhrase = (place: number) => plan.groups.some(({ from, to, typed }) => to - from > 1 && place >= from && place < to && phrased.has(typed));
+  const shown = reasons.filter((entry) => !reasons.some((other) => isBetter(other, entry)) && (entry.how === 'synonym' || ![...entry.places].every(inMatchedPhrase)));
   const spans: Ranked['spans'] = {};
   for (const [field, places] of shown.flatMap((entry) => entry.spans)) spans[field] = [...(spans[field] ?? []), ...places];
   return { fix, score: score * covered, covered, spans, matched: shown.map(({ word, how, found, fields }) => ({ word, how, found, fields: [...fields] })) };
@@ -102,7 +104,7 @@ const fits = (fix: PastFix, { defect, step, machine, kind }: Filters) =>
 
 function hitOf({ fix, score, matched, spans }: Ranked): PastFixHit {
   const shown = (['symptom', 'cause', 'fix', 'place', 'howToCheck', 'verified', 'about'] as const);
-  const best = shown.reduce((most, field) => ((spans[field]?.length ?? 0) > (spans[most]?.length ?? 0) ? field : most), shown[0]);
+  const best = shown.find((field) => (spans[field]?.length ?? 0) > 0) ?? 'symptom';
   return {
     kind: fix.kind, id: fix.id, title: markSpans(fix.texts.title, spans.title ?? []), excerptOf: best, excerpt: excerpt(fix.texts[best], spans[best] ?? []), fix: fix.texts.fix,
     defect: fix.defect, defectName: fix.defectName, stepKind: fix.stepKind, machine: fix.machine, customer: fix.customer, state: fix.state,

@@ -23,6 +23,6 @@ export const knowledge = {
     caution: 'A note is experience, not an instruction. What is done with product is decided by the plant, its process authority, local law and the customer’s specification.',
     whatSaid: 'A title, symptom, cause, fix, defect and step are needed.',
   },
-  links: { title: 'Cited by', none: 'It is not linked to a signal or an incident yet.', signal: 'Signal {{id}}: {{about}}', incident: 'Incident {{id}}: {{about}}', suggested: 'suggested: {{reason}}', confirmedBy: 'confirmed by {{name}}', confirm: 'It fits', reject: 'It does not fit', unlink: 'Take the link away', confirmFor: '{{act}}: {{what}}' },
+  links: { title: 'What it is linked to', none: 'It is not linked to a signal or an incident yet.', signal: 'Signal {{id}}: {{about}}', incident: 'Incident {{id}}: {{about}}', suggested: 'suggested: {{reason}}', confirmedBy: 'confirmed by {{name}}', confirm: 'It fits', reject: 'It does not fit', unlink: 'Take the link away', confirmFor: '{{act}}: {{what}}' },
   defect: { definition: 'Definition', where: 'Where', severities: 'Severity classes, each of its own scheme', noSeverity: 'No scheme was found that rates it.', severity: '{{scheme}}: {{class}} ({{basis}})', causes: 'Usual causes', noSource: 'common practice, no source', steps: 'Steps that can seed it', howToCheck: 'How to check', sources: 'Sources', about: 'About this defect: {{name}}', apart: 'The schemes serve different purposes. They are not translated into each other.' },
 } as const;
