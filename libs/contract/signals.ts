@@ -144,7 +144,7 @@ export const nowBoard = z.object({
   lines: z.array(named.extend({
     /** "unknown" where nothing is counted. `notRunningSince` is the end of the last span with cans. */
     running: z.enum(['running', 'not-running', 'unknown']), notRunningSince: moment.nullable(),
-    steps: z.array(z.object({ id, kind: z.string(), machines: z.array(named.extend({ state: boardState, openSignals: count, checksDue: count, lastCheckAt: moment.nullable() })) })),
+    steps: z.array(z.object({ id, kind: z.string(), machines: z.array(named.extend({ state: boardState, streamId: id.nullable(), openSignals: count, checksDue: count, lastCheckAt: moment.nullable() })) })),
     incidents: z.array(openIncident),
   })),
   openSignals: count, signals: z.array(signalRow), due: z.array(dueCheck),

@@ -40,7 +40,7 @@ function stepsOf(rows: readonly BoardMachine[], due: readonly DueCheck[]): NowBo
     steps.set(row.stepId, step);
     if (row.id === null) continue;
     const checksDue = due.filter((entry) => entry.machineId === row.id).length;
-    step.machines.push({ id: row.id, code: row.code ?? '', name: row.name ?? '', state: machineState({ ...row, checksDue }), openSignals: row.openSignals, checksDue, lastCheckAt: row.lastCheckAt?.toISOString() ?? null });
+    step.machines.push({ id: row.id, code: row.code ?? '', name: row.name ?? '', state: machineState({ ...row, streams: row.streamId !== null, checksDue }), streamId: row.streamId, openSignals: row.openSignals, checksDue, lastCheckAt: row.lastCheckAt?.toISOString() ?? null });
   }
   return [...steps.values()];
 }

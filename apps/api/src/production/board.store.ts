@@ -4,7 +4,7 @@ import type { Tx } from '../platform/work.js';
 
 export type BoardMachine = {
   lineId: number; lineCode: string; lineName: string; stepId: number; stepKind: string; id: number | null; code: string | null; name: string | null;
-  openSignals: number; streams: boolean; limits: boolean; judgedLately: boolean; lastCheckAt: Date | null;
+  openSignals: number; streamId: number | null; limits: boolean; judgedLately: boolean; lastCheckAt: Date | null;
   /** End of the line's last span with cans; null where nothing is counted. */
   lineCountEnd: Date | null;
 };
@@ -21,7 +21,7 @@ export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Pro
       WHERE p.plant_id = ${plantId} GROUP BY p.line_id)
     SELECT l.id AS "lineId", l.code AS "lineCode", l.name AS "lineName", p.id AS "stepId", p.kind AS "stepKind", m.id, m.code, m.name, e.ended AS "lineCountEnd",
       (SELECT count(*) FROM signal g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id WHERE g.plant_id = m.plant_id AND s.machine_id = m.id AND g.state IN ('open', 'acknowledged'))::int AS "openSignals",
-      EXISTS (SELECT 1 FROM stream s WHERE s.plant_id = m.plant_id AND s.machine_id = m.id) AS streams,
+      (SELECT min(s.id) FROM stream s WHERE s.plant_id = m.plant_id AND s.machine_id = m.id) AS "streamId",
       EXISTS (SELECT 1 FROM stream s JOIN limits f ON f.plant_id = s.plant_id AND f.stream_id = s.id WHERE s.plant_id = m.plant_id AND s.machine_id = m.id AND f.effective_from <= ${now}) AS limits,
       EXISTS (SELECT 1 FROM "check" c JOIN subgroup b ON b.plant_id = c.plant_id AND b.check_id = c.id WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND b.limits_id IS NOT NULL
         AND c.taken_at >= least(${now}::timestamptz, e.ended) - ${lately}::interval) AS "judgedLately",

@@ -3,6 +3,7 @@ import { useDisclosure } from '@mantine/hooks';
 import { Suspense } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, Outlet, useLocation, useNavigation } from 'react-router';
+import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
 import { ErrorState, Loading } from '../shared/states.js';
 import { FirstRunPage } from '../users/first-run-page.js';
@@ -29,6 +30,7 @@ export function Frame() {
   const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
   return (
     <SessionContext.Provider value={session.data}>
+      <LiveNews />
       <a className="skip-link" href="#content">{t('app.skip')}</a>
       <AppShell header={{ height: 56 }} navbar={{ width: 208, breakpoint: 'sm', collapsed: { mobile: !open } }} padding="md">
         <AppShell.Header className="frame-header">

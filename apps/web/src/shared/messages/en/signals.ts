@@ -1,1 +1,56 @@
-export const signals = {} as const;
+export const signals = {
+  title: 'Signals', loading: 'the signals', loadingOne: 'the signal',
+  place: { whole: '{{characteristic}} on {{machine}}', unit: 'unit {{code}}', lane: 'lane {{code}}' },
+  state: { open: 'open', acknowledged: 'acknowledged', 'cause-assigned': 'cause assigned', closed: 'closed' },
+  age: { minutes: '{{minutes}} min', hours: '{{hours}} h {{minutes}} min', days: '{{days}} d {{hours}} h' },
+  sentence: {
+    whole: '{{head}}; {{tail}}.',
+    beyond: { above: 'One subgroup above the upper limit {{upper}}', below: 'One subgroup below the lower limit {{lower}}' },
+    two: { above: '{{count}} of the last 3 subgroups more than two sigma above the centre line {{centre}} (beyond {{line}})', below: '{{count}} of the last 3 subgroups more than two sigma below the centre line {{centre}} (beyond {{line}})' },
+    four: { above: '{{count}} of the last 5 subgroups more than one sigma above the centre line {{centre}} (beyond {{line}})', below: '{{count}} of the last 5 subgroups more than one sigma below the centre line {{centre}} (beyond {{line}})' },
+    run: { above: '{{count}} subgroups in a row above the centre line {{centre}}', below: '{{count}} subgroups in a row below the centre line {{centre}}' },
+    lastMean: 'the last mean is {{last}}, limits {{lower}} to {{upper}}', lastValue: 'the last value is {{last}}, limits {{lower}} to {{upper}}',
+    range: { above: 'The range within the subgroup is {{last}}, above its upper limit {{upper}} (usual: {{centre}}).', below: 'The range within the subgroup is {{last}}, below its lower limit {{lower}} (usual: {{centre}}).' },
+    sd: { above: 'The standard deviation within the subgroup is {{last}}, above its upper limit {{upper}} (usual: {{centre}}).', below: 'The standard deviation within the subgroup is {{last}}, below its lower limit {{lower}} (usual: {{centre}}).' },
+    moving: { above: 'The step from one value to the next is {{last}}, above its upper limit {{upper}} (usual: {{centre}}).', below: 'The step from one value to the next is {{last}}, below its lower limit {{lower}} (usual: {{centre}}).' },
+    noNumbers: { above: 'A rule fired on the upper side. The numbers it saw are not on record; look at the chart.', below: 'A rule fired on the lower side. The numbers it saw are not on record; look at the chart.' },
+  },
+  list: {
+    state: 'State', notClosed: 'Not closed', all: 'All', line: 'Line', machine: 'Machine', characteristic: 'Characteristic', any: 'Any', mine: 'Only mine', clear: 'Clear the filters',
+    count_one: '{{count}} signal', count_other: '{{count}} signals', more: 'Older signals', newest: 'Back to the newest',
+    where: 'Where', what: 'What the rule saw', fired: 'First fired', age: 'Age', who: 'Taken by', nobody: 'nobody', together_one: '{{count}} more at the same time on this machine and characteristic', together_other: '{{count}} more at the same time on this machine and characteristic',
+    none: 'No signal is open', noneText: 'Nothing that the rules look at needs an answer. Look at the charts to see what was judged.', filtered: 'No signal fits the filters', filteredText: 'Choose other filters, or clear them.',
+  },
+  facts: {
+    since: 'The pattern began {{first}} and the rule first fired {{fired}}.', grew_one: 'It has fired once.', grew_other: 'It has fired {{count}} times, the last time {{last}}.', age: 'Age: {{age}}.', closedAfter: 'Closed {{at}}, after {{age}}.',
+    product: 'Product {{code}} {{name}}, line {{line}}.', taken: 'Taken by {{name}}.', notTaken: 'Nobody has taken it yet.', cause: 'Cause: {{cause}}', together: 'At the same time on this machine and characteristic:', one: 'signal {{id}}',
+  },
+  window: {
+    title: 'Suspect window', from: 'From {{at}}, the last subgroup known good', noFrom: 'No good subgroup is known before the pattern: the beginning is open',
+    until: { 'next-good-subgroup': 'to {{at}}, the next good subgroup', stop: 'to {{at}}, when production was stopped', now: 'until now: no good subgroup since, and no stop on record' },
+    cans: '{{cans}} cans at risk', atLeast: 'at least {{cans}} cans at risk', all: 'The machine counted {{counted}} cans in the window.', least: 'Counted from the first point of the pattern: the machine made {{counted}} cans since.',
+    share: '{{counted}} cans ÷ {{share}} = {{cans}}, rounded up. This takes it that all make equal shares: {{parts}}.', units_one: '{{count}} unit', units_other: '{{count}} units', lanes_one: '{{count}} lane', lanes_other: '{{count}} lanes',
+    uncovered: 'For {{minutes}} min of the window nothing was counted: a stop, or a counter that was away. Cans made in that time are not in the figure.',
+    lag: 'Times are those at which cans were picked. Cans between the machine and the place of picking belong to the window too.',
+    noCounts: 'No production counts of this machine are on record for the window, so the number of cans is not known.',
+    caution: 'The figure informs; it holds and releases nothing. What is held, released or scrapped is decided by the plant with its process authority, the law and the customer’s specification.',
+  },
+  spread: {
+    title: 'One or all?', units: 'Units of this machine: {{hit}} of {{of}} signalled in the window ({{names}}).', lanes: 'Lanes: {{hit}} of {{of}} signalled in the window ({{names}}).', machines: 'Machines of this step that make the product: {{hit}} of {{of}} signalled in the window ({{names}}).',
+    hint: 'One of many points to that unit, lane or machine; all of them to what they share: plate, ends, speed, setting.', none: 'none',
+  },
+  chart: { title: 'Chart', open: 'Open in Charts' },
+  events: { title: 'What happened on the line', text: 'In the window and the four hours before it.', none: 'No line event is on record for this time. A missing entry is no evidence that nothing happened.', here: 'this machine', wholeLine: 'whole line', untilTime: '{{from}} to {{to}}', heading: { at: 'When', where: 'Where', kind: 'What', text: 'Entry', by: 'Entered by' } },
+  notes: {
+    title: 'Past fixes', none: 'No note is linked or suggested.', confirmed: 'Linked', suggested: 'Suggested', by: 'linked by {{name}}, {{at}}', fix: 'Fix: {{fix}}', why: 'Why: {{reason}}',
+    confirm: 'It fits', reject: 'It does not fit', unlink: 'Take the link away', search: 'Search past fixes', searchHint: 'At least 2 letters; trade words and misspelt words are found too', link: 'Link', noHits: 'Nothing found. Try other words.', searching: 'past fixes', write: 'Write a note',
+  },
+  incidents: { title: 'Linked incidents', none: 'No incident is linked.', entry: 'Incident {{id}}: {{defect}}, {{customer}}, received {{at}}', open: 'open', closed: 'closed' },
+  actions: {
+    title: 'What next?', acknowledge: 'Acknowledge: I take it', acknowledgeText: 'Says that it was seen, and puts your name to it.',
+    cause: 'Cause', causeHint: 'What it was and how it was found', note: 'Root-cause note that describes it', noNote: 'none', assign: 'Assign the cause', reassign: 'Assign another cause',
+    comment: 'Closing comment', commentHint: 'How it was shown that the process is steady again, or that no cause was found', close: 'Close the signal', closeCaution: 'Closing ends the search for the cause. It releases no product.',
+    reason: 'Why it is opened again', reopen: 'Open it again', nothing: 'Your role reads this page. Technicians and engineers assign causes; engineers and managers close.', closed: 'This signal is closed.',
+  },
+  steps: { title: 'What was done', raised: 'raised by the rules', acknowledged: 'acknowledged', 'cause-assigned': 'cause assigned', closed: 'closed', reopened: 'opened again', withdrawn: 'withdrawn: a correction undid every firing', shortened: 'shortened: a correction undid some firings', 'note-linked': 'note {{comment}} linked', 'note-unlinked': 'link to note {{comment}} taken away', 'note-rejected': 'suggested note {{comment}} rejected' },
+} as const;
