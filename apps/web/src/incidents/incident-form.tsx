@@ -58,7 +58,7 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
         <DefectPicker label={t('form.defect')} choose={t('form.choose')} defects={defects} value={draft.defect} error={said('defect')} onChange={(defect) => set({ defect })} />
         <Textarea size="md" label={t('form.description')} description={t('form.descriptionHint')} required autosize minRows={3} maxLength={8000} value={draft.description} error={said('description')} onChange={({ currentTarget }) => set({ description: currentTarget.value })} />
         <Textarea size="md" label={t('form.containment')} description={t('form.containmentHint')} autosize minRows={2} maxLength={8000} value={draft.containment} onChange={({ currentTarget }) => set({ containment: currentTarget.value })} />
-        <FileInput size="md" placeholder={t('form.choosePhotos')} label={t('form.photos')} description={t('form.photosHint')} multiple clearable accept="image/jpeg,image/png,image/webp" value={photos} onChange={setPhotos} />
+        <FileInput size="md" placeholder={t('form.choosePhotos')} label={t('form.photos')} description={t('form.photosHint')} multiple clearable clearButtonProps={{ 'aria-label': t('form.clearPhotos') }} accept="image/jpeg,image/png,image/webp" value={photos} onChange={setPhotos} />
         {asked && body === null ? <Text role="alert">{t('form.incomplete', { count: Object.keys(faults).length })}</Text> : null}
         {error ? <ProblemList error={error} /> : null}
         <Group><Button type="submit" size="md" loading={busy}>{t('form.save')}</Button></Group>

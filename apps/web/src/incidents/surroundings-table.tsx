@@ -1,5 +1,5 @@
-import { Anchor, Button, Table, Text } from '@mantine/core';
-import { useCallback } from 'react';
+import { Anchor, Button, Group, Table, Text } from '@mantine/core';
+import { useCallback, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import type { Incident, Surrounding } from '#contract/incidents';
@@ -30,6 +30,8 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
   const { t } = useTranslation('incidents');
   const format = useFormat();
   const describe = useDescribe();
+  const [all, setAll] = useState(false);
+  const shown = all ? entries : nearest(entries, incident.madeAt);
   const [link, mayLink] = [useLinkSignal(incident.id), useMay(investigators)];
   const offset = (at: string) => {
     const minutes = Math.round((Date.parse(at) - Date.parse(incident.madeAt)) / 60_000);
@@ -38,12 +40,12 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
   return (
     <>
       <ProblemList error={link.error} />
-      <Table.ScrollContainer minWidth={760} mah={520}>
-        <Table stickyHeader verticalSpacing="xs">
+      <Table.ScrollContainer minWidth={760}>
+        <Table verticalSpacing="xs">
           <Table.Caption>{t('around.caption', { line: incident.line })}</Table.Caption>
           <Table.Thead><Table.Tr>{(['at', 'offset', 'where', 'what'] as const).map((head) => <Table.Th key={head} scope="col">{t(`around.${head}`)}</Table.Th>)}<Table.Td /></Table.Tr></Table.Thead>
           <Table.Tbody>
-            {entries.map((entry) => (
+            {shown.map((entry) => (
               <Table.Tr key={keyOf(entry)}>
                 <Table.Th scope="row">{format.dateTime(entry.at)}</Table.Th>
                 <Table.Td>{offset(entry.at)}</Table.Td>
@@ -62,8 +64,19 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
           </Table.Tbody>
         </Table>
       </Table.ScrollContainer>
+      {shown.length < entries.length ? (
+        <Group gap="sm"><Text c="dimmed">{t('around.nearest', { shown: shown.length })}</Text><Button variant="default" size="md" onClick={() => setAll(true)}>{t('around.all', { count: entries.length })}</Button></Group>
+      ) : null}
     </>
   );
+}
+
+const FIRST_SHOWN = 40;
+/** The records nearest to the moment, in their order. */
+function nearest(entries: readonly Surrounding[], moment: string): readonly Surrounding[] {
+  const distance = ({ at }: Surrounding) => Math.abs(Date.parse(at) - Date.parse(moment));
+  const near = new Set([...entries].sort((a, b) => distance(a) - distance(b)).slice(0, FIRST_SHOWN));
+  return entries.filter((entry) => near.has(entry));
 }
 
 function keyOf(entry: Surrounding): string {
