@@ -39,8 +39,8 @@ export async function listIncidents(tx: Tx, plantId: number, filters: Filters): 
     FROM incident WHERE plant_id = ${plantId} GROUP BY customer, defect, state, fits`;
   const fitting = groups.filter(({ fits }) => fits);
   const sum = (some: readonly Group[]) => some.reduce((total, { incidents }) => total + incidents, 0);
-  const tally = (valueOf: (group: Group) => string, nameOf: (value: string) => string) => [...new Set(fitting.map(valueOf))].map((value) => {
-    const own = fitting.filter((group) => valueOf(group) === value);
+  const tally = (keyOfGroup: (group: Group) => string, nameOf: (value: string) => string) => [...new Set(fitting.map(keyOfGroup))].map((value) => {
+    const own = fitting.filter((group) => keyOfGroup(group) === value);
     return { value, name: nameOf(value), incidents: sum(own), cansComplained: own.reduce((total, { cans }) => total + cans, 0) };
   }).sort((a, b) => b.incidents - a.incidents || b.cansComplained - a.cansComplained || a.name.localeCompare(b.name));
   return {

@@ -77,10 +77,10 @@ export function searchPastFixes(segments: readonly Segment[], asked: Filters & {
     ? segments.flatMap(({ fixes }) => [...fixes.values()]).sort((a, b) => b.changedAt.getTime() - a.changedAt.getTime()).map((fix) => ({ fix, score: 0, matched: [], spans: {} }))
     : rankPastFixes(segments, plan);
   const hits = all.filter(({ fix }) => fits(fix, asked));
-  const tally = (without: keyof Filters, valueOf: (fix: PastFix) => [value: string | null, name: string]) => {
+  const tally = (without: keyof Filters, entryOf: (fix: PastFix) => [value: string | null, name: string]) => {
     const counts = new Map<string, { value: string; name: string; count: number }>();
     for (const { fix } of all) {
-      const [value, name] = valueOf(fix);
+      const [value, name] = entryOf(fix);
       if (value === null || !fits(fix, { ...asked, [without]: undefined })) continue;
       const entry = counts.get(value) ?? { value, name, count: 0 };
       entry.count += 1;

@@ -59,7 +59,7 @@ export function termsInQuery(words: readonly Word[]): FoundTerm[] {
       const places = Array.from({ length: term.to - term.from }, (_none, offset) => term.from + offset);
       // Two groups may share one span; a span that overlaps another one is left out.
       if (places.some((place) => taken.has(place)) && !chosen.some((other) => other.from === term.from && other.to === term.to)) continue;
-      places.forEach((place) => taken.add(place));
+      for (const place of places) taken.add(place);
       if (!chosen.some((other) => isSame(other, term))) chosen.push(term);
     }
   };

@@ -1,6 +1,4 @@
 import { Button, Group, NativeSelect, Paper, Stack, Text, TextInput, Title } from '@mantine/core';
-import { useDebouncedValue } from '@mantine/hooks';
-import { useEffect, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, useSearchParams } from 'react-router';
 import type { AnswerOf } from '#contract/endpoint';
@@ -12,6 +10,7 @@ import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { usePastFixes } from './knowledge.queries.js';
 import { PastFixCard } from './past-fix-card.js';
 import { type PastFixesView, readPastFixesUrl, writePastFixesUrl } from './past-fixes.url.js';
+import { useTypedSearch } from './use-typed-search.js';
 
 const FACETS = ['kind', 'defect', 'step', 'machine'] as const;
 
@@ -19,12 +18,8 @@ export function PastFixesPage() {
   const { t } = useTranslation('knowledge');
   const [params, setParams] = useSearchParams();
   const view = readPastFixesUrl(params);
-  const [typed, setTyped] = useState(view.q);
-  const [settled] = useDebouncedValue(typed, 200);
-  const change = (next: Partial<PastFixesView>) => setParams(writePastFixesUrl({ ...view, ...next }), { replace: true });
-  // The address follows the typing, and the field follows an address that was opened or gone back to.
-  useEffect(() => { if (settled !== view.q) change({ q: settled }); }, [settled]);
-  useEffect(() => { if (view.q !== settled) setTyped(view.q); }, [view.q]);
+  const change = (next: Partial<PastFixesView>) => setParams((before) => writePastFixesUrl({ ...readPastFixesUrl(before), ...next }), { replace: true });
+  const [typed, setTyped] = useTypedSearch(view.q, (q) => change({ q }));
   const found = usePastFixes({ ...view, take: 50 });
   const mayWrite = useMay(investigators);
   return (
@@ -38,7 +33,7 @@ export function PastFixesPage() {
             <Text role="status" aria-live="polite" c="dimmed">{[t('search.results', { count: data.total }), view.q.trim() === '' ? t('search.newest') : null, data.hits.length < data.total ? t('search.shown', { shown: data.hits.length, total: data.total }) : null].filter((part) => part !== null).join(' · ')}</Text>
             {data.hits.length > 0 ? <Stack component="ul" gap="sm" p={0} m={0} aria-busy={found.isPlaceholderData}>{data.hits.map((hit) => <PastFixCard key={`${hit.kind}${hit.id}`} hit={hit} />)}</Stack>
               : writePastFixesUrl(view).size === 0 ? <EmptyState title={t('empty.nothing.title')} text={t('empty.nothing.text')} />
-                : <EmptyState title={t('empty.noHit.title')} text={t('empty.noHit.text')} action={<Button variant="default" size="md" onClick={() => { setTyped(''); setParams(new URLSearchParams()); }}>{t('search.clear')}</Button>} />}
+                : <EmptyState title={t('empty.noHit.title')} text={t('empty.noHit.text')} action={<Button variant="default" size="md" onClick={() => setParams(new URLSearchParams())}>{t('search.clear')}</Button>} />}
           </Stack>
         )}
       </QueryView>
