@@ -59,7 +59,7 @@ function DueEntry({ due }: { due: DueCheck }) {
         {due.lastCheckAt ? <Text size="sm" c="dimmed">{t('now.lastCheck', { at: format.dateTime(due.lastCheckAt) })}</Text> : null}
         <Text size="sm" c="dimmed">{t('now.source', { source: due.intervalSource || t('now.noSource') })}</Text>
       </div>
-      {may ? <Button component={Link} to={`/log?machine=${due.machineId}&plan=${due.planId}`} size="md" variant="default">{t('now.log')}</Button> : null}
+      {may ? <Button component={Link} to={`/log?machine=${due.machineId}&plan=${due.planId}`} size="md" variant="default" flex="none">{t('now.log')}</Button> : null}
     </Group>
   );
 }

@@ -43,13 +43,16 @@ function MachineTile({ machine }: { machine: Machine }) {
   const format = useFormat();
   const { state } = machine;
   const counts = [machine.openSignals > 0 ? t('now.machineSignals', { count: machine.openSignals }) : null, machine.checksDue > 0 ? t('now.machineDue', { count: machine.checksDue }) : null].filter((part) => part !== null).join(' · ');
-  const inside = (
-    <>
-      <Text fw={600}>{machine.code} <Text span fw={400} size="sm">{machine.name}</Text></Text>
-      {state === null ? <Text size="sm" c="dimmed">{t('now.notCharted')}</Text> : <StateBadge state={state} />}
+  // A machine that nothing is charted at is a place in the chain and no more: it takes little room.
+  if (state === null) return <div className="now-machine now-machine-plain" title={machine.name}><Text span c="dimmed">{machine.code}</Text><span className="visually-hidden">{`${machine.name}, `}{t('now.notCharted')}</span></div>;
+  const last = machine.lastCheckAt;
+  const today = last !== null && format.date(last) === format.date(new Date().toISOString());
+  return (
+    <Link to={aim(machine)} className={`now-machine now-machine-${state}`} title={machine.name}>
+      <Text fw={600}>{machine.code}<span className="visually-hidden"> {machine.name}</span></Text>
+      <StateBadge state={state} />
       {counts ? <Text size="sm">{counts}</Text> : null}
-      {state === null ? null : <Text size="sm" c="dimmed">{machine.lastCheckAt ? t('now.lastCheck', { at: format.dateTime(machine.lastCheckAt) }) : t('now.noCheck')}</Text>}
-    </>
+      <Text size="sm" c="dimmed">{last === null ? t('now.noCheck') : t('now.lastCheck', { at: today ? format.time(last) : format.dateTime(last) })}</Text>
+    </Link>
   );
-  return state === null ? <div className="now-machine">{inside}</div> : <Link to={aim(machine)} className={`now-machine now-machine-${state}`}>{inside}</Link>;
 }

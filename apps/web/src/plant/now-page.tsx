@@ -22,8 +22,8 @@ export function NowPage() {
           <Stack gap="md">
             <Headline board={board} stale={query.isError} />
             <Grid gap="lg">
-              <Grid.Col span={{ base: 12, lg: 8 }}><Stack gap="md">{board.lines.map((line) => <NowLine key={line.id} line={line} />)}</Stack></Grid.Col>
-              <Grid.Col span={{ base: 12, lg: 4 }}><NowAside board={board} /></Grid.Col>
+              <Grid.Col span={{ base: 12, lg: 8, xl: 9 }}><Stack gap="md">{board.lines.map((line) => <NowLine key={line.id} line={line} />)}</Stack></Grid.Col>
+              <Grid.Col span={{ base: 12, lg: 4, xl: 3 }}><NowAside board={board} /></Grid.Col>
             </Grid>
           </Stack>
         )}

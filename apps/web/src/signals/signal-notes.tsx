@@ -47,7 +47,7 @@ function NoteEntry({ note, may, busy, confirm, remove }: { note: NoteLink; may: 
         {note.confirmedBy !== null && note.confirmedAt ? <Text size="sm" c="dimmed">{t('notes.by', { name: note.confirmedBy, at: format.dateTime(note.confirmedAt) })}</Text> : null}
       </div>
       {may ? (
-        <Group gap="xs" wrap="nowrap">
+        <Group gap="xs" wrap="nowrap" flex="none">
           {suggested ? <Button size="md" variant="default" disabled={busy} onClick={confirm}>{t('notes.confirm')}</Button> : null}
           <Button size="md" variant="subtle" disabled={busy} onClick={remove}>{suggested ? t('notes.reject') : t('notes.unlink')}</Button>
         </Group>
@@ -69,7 +69,7 @@ function NoteSearch({ linked, busy, link }: { linked: readonly number[]; busy: b
           {(data) => data.hits.map((hit) => (
             <Group key={hit.id} justify="space-between" wrap="nowrap">
               <div><Anchor component={Link} to={`/past-fixes/${hit.id}`}>{hit.title.map((part) => part.text).join('')}</Anchor><Text size="sm">{t('notes.fix', { fix: hit.fix })}</Text></div>
-              {linked.includes(hit.id) ? <Text c="dimmed">{t('notes.confirmed')}</Text> : <Button size="md" variant="default" disabled={busy} onClick={() => link(hit.id)}>{t('notes.link')}</Button>}
+              {linked.includes(hit.id) ? <Text c="dimmed">{t('notes.confirmed')}</Text> : <Button size="md" variant="default" flex="none" disabled={busy} onClick={() => link(hit.id)}>{t('notes.link')}</Button>}
             </Group>
           ))}
         </QueryView>
