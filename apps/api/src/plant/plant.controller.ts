@@ -1,12 +1,12 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { changeLine, changeMachine, changeProduct, createLine, createMachine, createProduct, createStep, getPlant } from '#contract/plant';
+import { changeLine, changeMachine, changeProduct, changeStep, createLine, createMachine, createProduct, createStep, getPlant } from '#contract/plant';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { findPlantTree } from './plant-tree.store.js';
-import { addLine, addMachine, addProduct, addStep, editMachine, editProduct, renameLine } from './set-up.js';
+import { addLine, addMachine, addProduct, addStep, editMachine, editProduct, editStep, renameLine } from './set-up.js';
 
 @Controller()
 export class PlantController {
@@ -30,6 +30,11 @@ export class PlantController {
   @Endpoint(createStep)
   addStep(@Input() { body }: InputOf<typeof createStep>, @SignedIn() session: Session) {
     return addStep(this.work, actorOf(session), body);
+  }
+
+  @Endpoint(changeStep)
+  editStep(@Input() { params, body }: InputOf<typeof changeStep>, @SignedIn() session: Session) {
+    return editStep(this.work, actorOf(session), params.id, body);
   }
 
   @Endpoint(createMachine)

@@ -5,8 +5,14 @@ const NAMED = { id: true } as const;
 export async function insertLine(tx: Tx, plantId: number, line: { code: string; name: string; lanes: readonly { code: string; name: string }[] }): Promise<number> {
   const position = (await tx.line.count({ where: { plantId } })) + 1;
   const { id } = await tx.line.create({ data: { plantId, code: line.code, name: line.name, position }, select: NAMED });
-  for (const [index, lane] of line.lanes.entries()) await tx.lane.create({ data: { plantId, lineId: id, ...lane, position: index + 1 } });
+  await insertLanes(tx, plantId, id, line.lanes);
   return id;
+}
+
+/** Adds lanes behind those that the line has. */
+export async function insertLanes(tx: Tx, plantId: number, lineId: number, lanes: readonly { code: string; name: string }[]): Promise<void> {
+  const present = await tx.lane.count({ where: { plantId, lineId } });
+  for (const [index, lane] of lanes.entries()) await tx.lane.create({ data: { plantId, lineId, ...lane, position: present + index + 1 } });
 }
 
 export const findLine = (tx: Tx, plantId: number, id: number) => tx.line.findUnique({ where: { plantId_id: { plantId, id } } });
@@ -19,6 +25,9 @@ export async function insertStep(tx: Tx, plantId: number, lineId: number, kind: 
   const last = await tx.step.aggregate({ where: { plantId, lineId }, _max: { position: true } });
   return (await tx.step.create({ data: { plantId, lineId, kind, position: (last._max.position ?? 0) + 1 }, select: NAMED })).id;
 }
+
+export const countMachines = (tx: Tx, plantId: number, stepId: number) => tx.machine.count({ where: { plantId, stepId } });
+export const updateStep = (tx: Tx, plantId: number, id: number, change: { kind: string }) => tx.step.update({ where: { plantId_id: { plantId, id } }, data: change });
 
 /** Gives the steps of a line the positions 1, 2, 3 … in this order. Through negative numbers, since a position is taken only once. */
 export async function orderSteps(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {

@@ -13,6 +13,12 @@ export const updateCharacteristic = (tx: Tx, plantId: number, id: number, change
 
 export const productExists = async (tx: Tx, plantId: number, id: number) => (await tx.product.count({ where: { plantId, id } })) > 0;
 export const machineExists = async (tx: Tx, plantId: number, id: number) => (await tx.machine.count({ where: { plantId, id } })) > 0;
+export const listMeasuredOrDerived = (tx: Tx, plantId: number) => tx.characteristic.findMany({ where: { plantId }, select: { code: true, formula: true } });
+/** How many units a machine has, and how many lanes its line. */
+export async function countParts(tx: Tx, plantId: number, machineId: number): Promise<{ units: number; lanes: number }> {
+  const [units, lanes] = [await tx.unit.count({ where: { plantId, machineId } }), await tx.lane.count({ where: { plantId, line: { steps: { some: { machines: { some: { id: machineId } } } } } } })];
+  return { units, lanes };
+}
 
 type Revision = { productId: number; characteristicId: number; lsl: number | null; target: number | null; usl: number | null; effectiveFrom: Date; reason: string; authorId: number };
 /** The next revision; the characteristic's row is locked so that two authors cannot get one number. */

@@ -81,16 +81,29 @@ export async function listSpecificationRevisions(tx: Tx, plantId: number, produc
   return rows.map(({ author, effectiveFrom, plantId: _plant, authorId: _author, createdAt: _created, ...row }) => ({ ...row, author: author.name, effectiveFrom: effectiveFrom.toISOString() }));
 }
 
-async function refuseUnknownCodes(tx: Tx, plantId: number, codes: readonly string[]): Promise<void> {
-  const known = new Set(await store.listCharacteristicCodes(tx, plantId));
-  refuse(codes.flatMap((code, index) => (known.has(code) ? [] : [{ field: `characteristics.${index}`, expected: `a characteristic of the plant, not "${code}"` }])));
+/** A plan that cannot be filled in is refused when it is written, not when a technician stands before it. */
+async function refuseUnusable(tx: Tx, plantId: number, machineId: number, plan: store.PlanFields): Promise<void> {
+  const formulas = new Map((await store.listMeasuredOrDerived(tx, plantId)).map((row) => [row.code, row.formula]));
+  const parts = await store.countParts(tx, plantId, machineId);
+  const again = (list: readonly string[], index: number) => list.indexOf(list[index] ?? '') < index;
+  refuse([
+    ...plan.characteristics.flatMap((code, index) => {
+      const field = `characteristics.${index}`;
+      if (!formulas.has(code)) return [{ field, expected: `a characteristic of the plant, not "${code}"` }];
+      if (formulas.get(code) !== null) return [{ field, expected: `a measured characteristic: "${code}" is derived and follows by itself` }];
+      return again(plan.characteristics, index) ? [{ field, expected: `each characteristic once: "${code}" is repeated` }] : [];
+    }),
+    ...plan.positions.flatMap((position, index) => (again(plan.positions, index) ? [{ field: `positions.${index}`, expected: `each position once: "${position}" is repeated` }] : [])),
+    ...(plan.perUnit && parts.units === 0 ? [{ field: 'perUnit', expected: 'no, since this machine has no units (add them under Lines and machines)' }] : []),
+    ...(plan.perLane && parts.lanes === 0 ? [{ field: 'perLane', expected: 'no, since the line of this machine has no lanes' }] : []),
+  ]);
 }
 
 export function addCheckPlan(work: Work, actor: Acting, body: InputOf<typeof createCheckPlan>['body']): Promise<Made> {
   return work.run(async (tx) => {
     if (!(await store.machineExists(tx, actor.plantId, body.machineId))) throw new Problem('not-found', `There is no machine ${body.machineId}.`);
     if (!(await store.productExists(tx, actor.plantId, body.productId))) throw new Problem('not-found', `There is no product ${body.productId}.`);
-    await refuseUnknownCodes(tx, actor.plantId, body.characteristics);
+    await refuseUnusable(tx, actor.plantId, body.machineId, body);
     const id = await refuseDuplicate(store.insertCheckPlan(tx, actor.plantId, body), 'name', 'a name that no other check plan of this machine and product has');
     await record(tx, actor, 'check-plan.made', `check plan ${id}`, { after: body });
     return { id };
@@ -102,7 +115,7 @@ export function editCheckPlan(work: Work, actor: Acting, id: number, body: Input
   return work.run(async (tx) => {
     const before = await store.findCheckPlan(tx, actor.plantId, id);
     if (!before) throw new Problem('not-found', `There is no check plan ${id}.`);
-    await refuseUnknownCodes(tx, actor.plantId, fields.characteristics);
+    await refuseUnusable(tx, actor.plantId, before.machineId, fields);
     await refuseDuplicate(store.updateCheckPlan(tx, actor.plantId, id, { ...fields, retiredAt: retired ? before.retiredAt ?? now : null }), 'name', 'a name that no other check plan of this machine and product has');
     await record(tx, actor, 'check-plan.changed', `check plan ${id}`, { before, after: body });
     return { id };
