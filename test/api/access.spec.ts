@@ -5,6 +5,8 @@ import type { Endpoint } from '#contract/endpoint';
 import { roles } from '#contract/roles';
 import { getSession, listUsers } from '#contract/users';
 import { definitionOf } from '../../apps/api/src/platform/endpoint.js';
+import { SESSION_COOKIE } from '../../apps/api/src/platform/access.guard.js';
+import { hashToken } from '../../apps/api/src/users/users.store.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -59,9 +61,14 @@ it('lets an auditor change nothing', () => {
 });
 
 it('refuses a change without the session’s token, with a wrong one, or from a page of another site', async () => {
+  const token = 'a session whose page forgot its token';
+  await database.work.client.session.create({ data: { plantId: plant.plantId, userId: plant.users.administrator, tokenHash: hashToken(token), csrf: 'the right one', expiresAt: new Date(Date.now() + 60_000) } });
+  const cookie = `${SESSION_COOKIE}=${encodeURIComponent(token)}`;
   for (const { name, endpoint } of answering.filter(({ endpoint: { method, access } }) => method !== 'GET' && access !== 'public')) {
     const wrong = await api.as('administrator').raw(requestOf(endpoint, { 'x-csrf-token': 'guessed' }));
     expect([wrong.status, wrong.problem.code], name).toEqual(endpoint.access.includes('administrator') ? [403, 'request-forgery'] : [403, 'not-allowed']);
+    const missing = await api.nobody.raw(requestOf(endpoint, { cookie }));
+    expect([missing.status, missing.problem.code], `${name} without a token`).toEqual(endpoint.access.includes('administrator') ? [403, 'request-forgery'] : [403, 'not-allowed']);
     const foreign = await api.as('administrator').raw(requestOf(endpoint, { origin: 'https://elsewhere.example' }));
     expect([foreign.status, foreign.problem.code], name).toEqual([403, 'request-forgery']);
   }

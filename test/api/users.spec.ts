@@ -42,6 +42,8 @@ it('asks twelve characters of a password, and for the present one to change it',
   const headers = { cookie: cookie(opened), 'x-csrf-token': (opened.body as { csrf: string }).csrf };
   const change = (body: object) => api.nobody.raw({ method: changePassword.method, url: changePassword.path, payload: body, headers });
   expect((await change({ oldPassword: 'not this one', newPassword: 'another long password' })).problem.code).toBe('wrong-credentials');
+  const same = await change({ oldPassword: PASSWORD, newPassword: PASSWORD });
+  expect([same.status, same.problem.errors?.[0]?.field]).toEqual([400, 'newPassword']);
   expect((await change({ oldPassword: PASSWORD, newPassword: 'another long password' })).status).toBe(200);
   expect((await api.nobody.raw({ method: 'GET', url: '/api/session', headers: { cookie: cookie(opened) } })).body).toMatchObject({ person: { login: 'nina' } });
   expect((await api.nobody.raw({ method: 'GET', url: '/api/session', headers: { cookie: cookie(other) } })).body, 'the other session is ended').toMatchObject({ person: null });
@@ -76,6 +78,11 @@ it('refuses to listen where others reach it while demo passwords are in use, and
   await database.work.client.user.update({ where: { plantId_id: { plantId: plant.plantId, id: plant.users.operator } }, data: { demoPassword: true } });
   await expect(refuseDemoPasswords(database.work, '127.0.0.1')).resolves.toBeUndefined();
   await expect(refuseDemoPasswords(database.work, '0.0.0.0')).rejects.toThrow(/operator/);
-  await api.as('administrator').call(changeUser, { params: { id: plant.users.operator }, body: { name: 'Test operator', role: 'operator', disabled: false, password: 'a new long password' } });
+  const reset = (password: string) => api.as('administrator').call(changeUser, { params: { id: plant.users.operator }, body: { name: 'Test operator', role: 'operator', disabled: false, password } });
+  expect((await reset('a new long password')).body).toMatchObject({ demoPassword: false });
   await expect(refuseDemoPasswords(database.work, '0.0.0.0')).resolves.toBeUndefined();
+  await database.work.client.user.update({ where: { plantId_id: { plantId: plant.plantId, id: plant.users.operator } }, data: { demoPassword: true } });
+  const kept = await reset('a new long password');
+  expect([kept.status, kept.problem.errors?.[0]?.field], 'the same password again does not take the mark away').toEqual([400, 'password']);
+  await expect(refuseDemoPasswords(database.work, '0.0.0.0')).rejects.toThrow(/operator/);
 });

@@ -9,6 +9,8 @@ import { countFailures, insertFailure } from './users.store.js';
 import { FAILURES_ALLOWED, failuresSince } from './sign-in.js';
 
 type Acting = Actor & { userId: number };
+/** Else the mark of a demo password would go while the password stays. */
+const ANOTHER = 'another password than the present one';
 
 /** Needs the present password, counted like a log-in; the other sessions of the person end. */
 export async function changeOwnPassword(work: Work, actor: Acting, given: { oldPassword: string; newPassword: string; login: string; from: string; keepSession: string }, now: Date): Promise<void> {
@@ -18,6 +20,7 @@ export async function changeOwnPassword(work: Work, actor: Acting, given: { oldP
     await work.run((tx) => insertFailure(tx, given.login, given.from, now));
     throw new Problem('wrong-credentials', 'The present password is another one.');
   }
+  if (given.newPassword === given.oldPassword) throw new Problem('invalid-input', undefined, [{ field: 'newPassword', expected: ANOTHER }]);
   const passwordHash = await hashPassword(given.newPassword);
   await work.run(async (tx) => {
     await updateAccount(tx, actor.plantId, actor.userId, { passwordHash, demoPassword: false });
@@ -41,10 +44,13 @@ export async function makeAccount(work: Work, actor: Acting, given: { login: str
 /** One administrator who is not disabled must remain. Disabling and a new password end the person's sessions at once. */
 export async function changeAccount(work: Work, actor: Acting, id: number, given: { name: string; role: Role; disabled: boolean; password?: string }, now: Date): Promise<UserView> {
   const passwordHash = given.password === undefined ? undefined : await hashPassword(given.password);
+  const present = await findPasswordHash(work.read, actor.plantId, id);
+  const unchanged = given.password !== undefined && present?.startsWith('$argon2') === true && (await checkPassword(present, given.password));
   return work.run(async (tx) => {
     const accounts = await lockAccounts(tx, actor.plantId);
     const before = accounts.find((account) => account.id === id);
     if (!before) throw new Problem('not-found', `There is no account ${id}.`);
+    if (unchanged) throw new Problem('invalid-input', undefined, [{ field: 'password', expected: ANOTHER }]);
     const staysAdministrator = given.role === 'administrator' && !given.disabled;
     if (!staysAdministrator && !accounts.some((account) => account.id !== id && account.role === 'administrator' && !account.disabled)) throw new Problem('wrong-state', 'This is the last administrator: make another one first.');
     const after = await updateAccount(tx, actor.plantId, id, {
