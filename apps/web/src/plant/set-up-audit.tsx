@@ -1,4 +1,4 @@
-import { Code, Stack, Table, Text, TextInput, Title } from '@mantine/core';
+import { Button, Code, Stack, Table, Text, TextInput, Title } from '@mantine/core';
 import { useDebouncedValue } from '@mantine/hooks';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
@@ -18,15 +18,16 @@ export function AuditSection() {
       <Title order={2} size="h4">{t('setUp.sections.audit')}</Title>
       <Text c="dimmed">{t('setUp.audit.text')}</Text>
       <TextInput label={t('setUp.audit.subject')} description={t('setUp.audit.subjectHint')} maw={420} value={subject} onChange={(event) => setSubject(event.currentTarget.value)} />
-      <QueryView query={trail} what={t('setUp.sections.audit')} isEmpty={(list) => list.length === 0} empty={<Text>{t('setUp.audit.empty')}</Text>}>{(list) => (
+      <QueryView query={trail} what={t('setUp.sections.audit')} isEmpty={(data) => data.pages.every((page) => page.length === 0)} empty={<Text>{t('setUp.audit.empty')}</Text>}>{(data) => (
         <Table.ScrollContainer minWidth={700}><Table verticalSpacing="xs">
           <Table.Thead><Table.Tr><Table.Th>{t('setUp.audit.at')}</Table.Th><Table.Th>{t('setUp.audit.who')}</Table.Th><Table.Th>{t('setUp.audit.what')}</Table.Th><Table.Th>{t('setUp.audit.subject')}</Table.Th><Table.Th>{t('setUp.audit.before')}</Table.Th><Table.Th>{t('setUp.audit.after')}</Table.Th></Table.Tr></Table.Thead>
-          <Table.Tbody>{list.map((row) => (
+          <Table.Tbody>{data.pages.flat().map((row) => (
             <Table.Tr key={row.id}><Table.Td>{format.dateTime(row.at)}</Table.Td><Table.Td>{row.actor}</Table.Td><Table.Td>{row.action}</Table.Td><Table.Td>{row.subject}</Table.Td>
               <Table.Td>{row.before === null ? '–' : <Code>{JSON.stringify(row.before)}</Code>}</Table.Td><Table.Td>{row.after === null ? '–' : <Code>{JSON.stringify(row.after)}</Code>}</Table.Td></Table.Tr>
           ))}</Table.Tbody>
         </Table></Table.ScrollContainer>
       )}</QueryView>
+      {trail.hasNextPage ? <Button variant="default" style={{ alignSelf: 'flex-start' }} loading={trail.isFetchingNextPage} onClick={() => void trail.fetchNextPage()}>{t('setUp.audit.older')}</Button> : null}
     </Stack>
   );
 }

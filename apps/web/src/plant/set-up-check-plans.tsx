@@ -24,8 +24,8 @@ export function CheckPlansSection({ tree, mayChange }: { tree: PlantTree; mayCha
     { name: 'everyMinutes', label: t('setUp.checkPlan.every'), hint: t('setUp.checkPlan.everyHint'), kind: 'number' }, { name: 'intervalSource', label: t('setUp.checkPlan.source'), hint: t('setUp.checkPlan.sourceHint'), kind: 'text' },
   ];
   const place: Field[] = [
-    { name: 'machineId', label: t('setUp.checkPlan.machine'), kind: 'select', required: true, options: machines.map((machine) => ({ value: String(machine.id), label: `${machine.code} ${machine.name}` })) },
-    { name: 'productId', label: t('setUp.specification.product'), kind: 'select', required: true, options: tree.products.map((product) => ({ value: String(product.id), label: `${product.code} ${product.name}` })) },
+    { name: 'machineId', label: t('setUp.checkPlan.machine'), kind: 'select', required: true, options: machines.filter((machine) => !machine.retired).map((machine) => ({ value: String(machine.id), label: `${machine.code} ${machine.name}` })) },
+    { name: 'productId', label: t('setUp.specification.product'), kind: 'select', required: true, options: tree.products.filter((product) => !product.retired).map((product) => ({ value: String(product.id), label: `${product.code} ${product.name}` })) },
   ];
   return (
     <>

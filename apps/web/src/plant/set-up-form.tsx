@@ -9,7 +9,7 @@ type Option = { value: string; label: string };
 export type Field =
   | { name: string; label: string; hint?: string; kind: 'text' | 'longText' | 'password' | 'dateTime' | 'date'; required?: boolean }
   | { name: string; label: string; hint?: string; kind: 'number'; required?: boolean; step?: number }
-  | { name: string; label: string; hint?: string; kind: 'select'; options: Option[]; required?: boolean }
+  | { name: string; label: string; hint?: string; kind: 'select'; options: readonly Option[]; required?: boolean }
   | { name: string; label: string; hint?: string; kind: 'many'; options: Option[] }
   | { name: string; label: string; hint?: string; kind: 'tags' }
   | { name: string; label: string; hint?: string; kind: 'switch' };

@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { Page } from '../shared/states.js';
+import { expectedOf } from './expected-of.js';
 import { useChangePassword } from './users.queries.js';
 
 export function AccountPage() {
@@ -31,7 +32,7 @@ export function AccountPage() {
           <Stack>
             <Title order={2} size="h4">{t('account.change')}</Title>
             <PasswordInput label={t('account.old')} autoComplete="current-password" required value={old} onChange={(event) => setOld(event.currentTarget.value)} />
-            <PasswordInput label={t('account.next')} description={t('account.nextHint')} autoComplete="new-password" required minLength={12} value={next} onChange={(event) => setNext(event.currentTarget.value)} />
+            <PasswordInput label={t('account.next')} description={t('account.nextHint')} autoComplete="new-password" required minLength={12} error={expectedOf(change.error, 'newPassword')} value={next} onChange={(event) => setNext(event.currentTarget.value)} />
             {change.isError ? <ProblemList error={change.error} /> : null}
             {change.isSuccess ? <Text role="status">{t('account.done')}</Text> : null}
             <Button type="submit" loading={change.isPending} style={{ alignSelf: 'flex-start' }}>{t('account.go')}</Button>

@@ -6,8 +6,8 @@ export const setUp = {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
   },
-  line: { add: 'Add a line', rename: 'Rename', empty: 'There is no line yet.', heading: '{{code}}: {{name}}', lanes: 'Lanes: {{lanes}}', laneCodes: 'Lanes of a double-high body', laneHint: 'For example A, B. Leave empty for a single-high line.', laneName: 'half {{code}}' },
-  step: { add: 'Add a step', kind: 'Step', heading: '{{position}}. {{kind}}' },
+  line: { add: 'Add a line', rename: 'Change the line', empty: 'There is no line yet.', heading: '{{code}}: {{name}}', lanes: 'Lanes: {{lanes}}', laneCodes: 'Lanes of a double-high body', laneHint: 'For example A, B. Leave empty for a single-high line.', laneName: 'half {{code}}', addLanes: 'Further lanes' },
+  step: { add: 'Add a step', edit: 'Change the step', kind: 'Step', heading: '{{position}}. {{kind}}' },
   machine: { add: 'Add a machine', edit: 'Change a machine', units: 'Units', unitsHint: 'Heads, spindles or lanes in order, for example H1, H2. Leave empty where they are not kept apart.', addUnits: 'Further units', empty: 'No machine yet.' },
   product: { add: 'Add a product', edit: 'Change {{code}}', empty: 'There is no product yet.', customer: 'Customer', diameter: 'Inside diameter (mm)', height: 'Height (mm)', bodyPlate: 'Body plate (mm)', endPlate: 'End plate (mm)', seamProfile: 'Seam profile', overlapFactor: 'Factor k', overlapFactorHint: 'Allowance of the seam formulas: 1.0, or 1.1 where your guideline says so. Stored with each result; results of different k are never mixed.' },
   characteristic: {
@@ -27,5 +27,5 @@ export const setUp = {
   },
   gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
   person: { add: 'Add a person', edit: 'Change {{login}}', empty: 'There is nobody yet.', login: 'Login name', role: 'Role', roleHint: 'Operators log checks; technicians also correct and import; engineers freeze limits and set up; managers close incidents; auditors read.', state: 'State', active: 'active', disabled: 'disabled', demo: 'active, demo password', password: 'Password', newPassword: 'New password', passwordHint: 'At least 12 characters.', disable: 'Disabled', disableHint: 'Ends the person’s sessions at once. Records keep the name.' },
-  audit: { text: 'Each change with who, when, old and new value. Nobody can edit or remove a line of it.', subject: 'Subject', subjectHint: 'For example “check 12” or “signal 3”; empty for all.', empty: 'Nothing was done to that.', at: 'When', who: 'Who', what: 'What', before: 'Before', after: 'After' },
+  audit: { text: 'Each change with who, when, old and new value. Nobody can edit or remove a line of it.', subject: 'Subject', subjectHint: 'For example “check 12” or “signal 3”; empty for all.', empty: 'Nothing was done to that.', older: 'Show older ones', at: 'When', who: 'Who', what: 'What', before: 'Before', after: 'After' },
 } as const;
