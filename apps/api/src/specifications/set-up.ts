@@ -115,7 +115,7 @@ export function editCheckPlan(work: Work, actor: Acting, id: number, body: Input
   return work.run(async (tx) => {
     const before = await store.findCheckPlan(tx, actor.plantId, id);
     if (!before) throw new Problem('not-found', `There is no check plan ${id}.`);
-    await refuseUnusable(tx, actor.plantId, before.machineId, fields);
+    if (!retired) await refuseUnusable(tx, actor.plantId, before.machineId, fields);
     await refuseDuplicate(store.updateCheckPlan(tx, actor.plantId, id, { ...fields, retiredAt: retired ? before.retiredAt ?? now : null }), 'name', 'a name that no other check plan of this machine and product has');
     await record(tx, actor, 'check-plan.changed', `check plan ${id}`, { before, after: body });
     return { id };
