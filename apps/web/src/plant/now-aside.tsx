@@ -52,7 +52,7 @@ function DueEntry({ due }: { due: DueCheck }) {
   const { plan, machine, product, minutesOver, everyMinutes: every } = due;
   const over = minutesOver === null ? null : ageOf(minutesOver);
   return (
-    <Group justify="space-between" align="flex-start" wrap="nowrap">
+    <Group justify="space-between" align="flex-start" gap="xs">
       <div>
         <StateBadge state="due" /> <Text span fw={600}>{t('now.dueFor', { plan, machine, product })}</Text>
         <Text size="sm">{over === null ? t('now.over.never', { every }) : t(`now.over.${due.basis}`, { minutes: t(`now.${over.key}`, over.values), every })}</Text>
