@@ -1,6 +1,6 @@
 import { mkdirSync, rmSync } from 'node:fs';
 import path from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
+import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
 import { freePort, scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
@@ -49,7 +49,7 @@ export async function picture(page: Page, name: string): Promise<void> {
 }
 
 export async function settle(page: Page): Promise<void> {
-  await page.waitForFunction(() => ![...document.querySelectorAll('[role=status]')].some((node) => /^Loading/.test(node.textContent ?? '')) && document.querySelectorAll('[data-plot=waiting]').length === 0, undefined, { timeout: 20_000 });
+  await page.waitForFunction("![...document.querySelectorAll('[role=status]')].some((node) => /^Loading/.test(node.textContent ?? '')) && document.querySelectorAll('[data-plot=waiting]').length === 0", undefined, { timeout: 20_000 });
 }
 
 /** No violation of WCAG 2.2 A and AA that the checker can find. */

@@ -79,3 +79,11 @@ function whatTheRuleSaw(points: readonly StoredPoint[], verdicts: readonly { z: 
     points: points.slice(first, last + 1).map((seen, offset) => ({ at: seen.takenAt, mean: seen.mean, range: seen.range, sd: seen.sd, n: seen.n, z: verdicts[first + offset]?.z ?? null })),
   };
 }
+
+/** Withdraws the firings of points that are no longer in their stream; `kept` are those that still are. */
+export async function withdrawWithin(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date; kept: readonly StoredPoint[] }[], why: string): Promise<void> {
+  if (spans.length === 0) return;
+  const there = new Set(spans.flatMap((span) => span.kept.map((point) => `${span.streamId}/${point.takenAt.getTime()}/${point.sequence}`)));
+  const stored = await listSignalPoints(tx, plantId, spans);
+  await withdrawPoints(tx, plantId, stored.filter((point) => !there.has(`${point.streamId}/${point.takenAt.getTime()}/${point.sequence}`)), why);
+}

@@ -1,4 +1,129 @@
-import { Controller } from '@nestjs/common';
+import { createHash } from 'node:crypto';
+import { Controller, Inject, type OnApplicationShutdown, type OnModuleInit, Req, Res } from '@nestjs/common';
+import type { InputOf } from '#contract/endpoint';
+import { continueImport, getImport, getRefusedRows, listImports, lookAtImport, previewImport, startImport, stopImport, undoImport as undoContract, uploadImport } from '#contract/ingest';
+import { Problem } from '#contract/problem';
+import { undoImport } from '../flows/undo-import.js';
+import { actorOf } from '../platform/actor.js';
+import { record } from '../platform/audit.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { Endpoint, Input, type Reply, type Request, type Session, SignedIn } from '../platform/endpoint.js';
+import { OutboxWorker } from '../platform/outbox.worker.js';
+import { Work } from '../platform/work.js';
+import { isText } from './detect-layout.js';
+import { findImportView, findRefusedCsv, findStoredImport, insertImport, listImportViews, moveImport, rememberMapping, stopOrphans } from './ingest.store.js';
+import { lookAtFile, previewFile } from './look-at-file.js';
+import { runImport } from './run-import.js';
 
 @Controller()
-export class IngestController {}
+export class IngestController implements OnModuleInit, OnApplicationShutdown {
+  private readonly running = new Set<Promise<void>>();
+
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
+
+  onModuleInit(): Promise<void> {
+    return stopOrphans(this.work.read);
+  }
+
+  /** A stopping server finishes the transaction that is under way and leaves the import "stopped". */
+  async onApplicationShutdown(): Promise<void> {
+    if (this.running.size > 0) await stopOrphans(this.work.read);
+    await Promise.allSettled(this.running);
+  }
+
+  @Endpoint(uploadImport)
+  async upload(@Req() request: Request, @SignedIn() session: Session) {
+    const part = request.isMultipart() ? await request.file() : undefined;
+    if (!part) throw new Problem('invalid-input', undefined, [{ field: 'file', expected: 'a CSV file, as multipart/form-data' }]);
+    const content = await part.toBuffer();
+    if (!isText(content)) throw new Problem('not-readable', 'The file is empty or not text. Save the sheet as CSV and bring that.');
+    const id = await this.work.run((tx) => insertImport(tx, session.plantId, { fileName: part.filename.slice(0, 200), sha256: createHash('sha256').update(content).digest('hex'), content, startedBy: session.person.id }));
+    return lookAtFile(this.work.read, session, id);
+  }
+
+  @Endpoint(lookAtImport)
+  look(@Input() { params, body }: InputOf<typeof lookAtImport>, @SignedIn() session: Session) {
+    return lookAtFile(this.work.read, session, params.id, body.layout);
+  }
+
+  @Endpoint(previewImport)
+  preview(@Input() { params, body }: InputOf<typeof previewImport>, @SignedIn() session: Session) {
+    return previewFile(this.work.read, session.plantId, params.id, body, this.clock.now());
+  }
+
+  @Endpoint(startImport)
+  async start(@Input() { params, body }: InputOf<typeof startImport>, @SignedIn() session: Session) {
+    const look = await lookAtFile(this.work.read, session, params.id, body.layout);
+    await this.work.run(async (tx) => {
+      if (!(await moveImport(tx, session.plantId, params.id, ['new'], { state: 'running', mapping: body, startedAt: this.clock.now(), problem: null }))) throw new Problem('wrong-state', 'This import was started before.');
+      await rememberMapping(tx, session.plantId, fingerprintOf(look.header), look.import.fileName, body);
+      await record(tx, actorOf(session), 'import.started', `import ${params.id}`, { after: { file: look.import.fileName } });
+    });
+    return this.run(params.id, session);
+  }
+
+  @Endpoint(continueImport)
+  async continue(@Input() { params }: InputOf<typeof continueImport>, @SignedIn() session: Session) {
+    await this.work.run(async (tx) => {
+      if (!(await moveImport(tx, session.plantId, params.id, ['stopped'], { state: 'running', problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
+      await record(tx, actorOf(session), 'import.continued', `import ${params.id}`);
+    });
+    return this.run(params.id, session);
+  }
+
+  @Endpoint(stopImport)
+  async stop(@Input() { params }: InputOf<typeof stopImport>, @SignedIn() session: Session) {
+    await this.work.run(async (tx) => {
+      if (!(await moveImport(tx, session.plantId, params.id, ['running'], { state: 'stopped', problem: `Stopped by ${session.person.name}.` }))) throw new Problem('wrong-state', 'Only a running import can be stopped.');
+      await record(tx, actorOf(session), 'import.stopped', `import ${params.id}`);
+    });
+    return this.view(params.id, session);
+  }
+
+  @Endpoint(undoContract)
+  async undo(@Input() { params, body }: InputOf<typeof undoContract>, @SignedIn() session: Session) {
+    await this.work.run(async (tx) => {
+      if (!(await moveImport(tx, session.plantId, params.id, ['done', 'stopped'], { state: 'undone', undoneAt: this.clock.now() }))) throw new Problem('wrong-state', 'Only an import that has ended or was stopped can be undone, once.');
+      await undoImport(tx, actorOf(session), params.id, body.reason, this.clock.now());
+    }, 600_000);
+    this.outbox.nudge();
+    return this.view(params.id, session);
+  }
+
+  @Endpoint(listImports)
+  list(@SignedIn() session: Session) {
+    return listImportViews(this.work.read, session.plantId);
+  }
+
+  @Endpoint(getImport)
+  get(@Input() { params }: InputOf<typeof getImport>, @SignedIn() session: Session) {
+    return this.view(params.id, session);
+  }
+
+  @Endpoint(getRefusedRows)
+  async refused(@Input() { params }: InputOf<typeof getRefusedRows>, @SignedIn() session: Session, @Res({ passthrough: true }) reply: Reply) {
+    const found = await findRefusedCsv(this.work.read, session.plantId, params.id);
+    if (!found?.refusedCsv) throw new Problem('not-found', 'No row of this import was refused.');
+    reply.header('content-type', 'text/csv; charset=utf-8').header('content-disposition', `attachment; filename="refused-rows-of-import-${params.id}.csv"`);
+    return found.refusedCsv;
+  }
+
+  private async view(id: number, session: Session) {
+    const view = await findImportView(this.work.read, session.plantId, id);
+    if (!view) throw new Problem('not-found', `There is no import ${id}.`);
+    return view;
+  }
+
+  private async run(id: number, session: Session) {
+    const found = await findStoredImport(this.work.read, session.plantId, id);
+    if (!found) throw new Problem('not-found', `There is no import ${id}.`);
+    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge() })
+      .catch((error: unknown) => { if (!(error instanceof Problem)) console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`); })
+      .finally(() => this.running.delete(running));
+    this.running.add(running);
+    return this.view(id, session);
+  }
+}
+
+/** Files with the same columns get the mapping of the last one. */
+export const fingerprintOf = (header: readonly string[]): string => createHash('sha256').update(JSON.stringify(header)).digest('hex');

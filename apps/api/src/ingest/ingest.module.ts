@@ -1,5 +1,6 @@
 import { Module } from '@nestjs/common';
+import { FlowsModule } from '../flows/flows.module.js';
 import { IngestController } from './ingest.controller.js';
 
-@Module({ controllers: [IngestController] })
+@Module({ imports: [FlowsModule], controllers: [IngestController] })
 export class IngestModule {}

@@ -1,1 +1,17 @@
-export const ingest = {} as const;
+export const ingest = {
+  title: 'Import', text: 'Bring checks from a CSV file: one reading a row, or one can a row with a column for each characteristic and position. Nothing is stored before you have seen, row by row, what will happen.',
+  choose: 'Choose a CSV file', chooseHint: 'Comma, semicolon or tab; UTF-8 or Windows-1252; at most 64 MB.', uploading: 'Reading the file …',
+  layout: { title: '1. How the file is written', encoding: 'Characters', separator: 'Separator', decimal: 'Decimal sign', dateOrder: 'Order of the date', timeZone: 'Time zone of times without one', reread: 'Read again with this layout' },
+  encodings: { 'utf-8': 'UTF-8', 'windows-1252': 'Windows-1252' }, separators: { comma: 'comma', semicolon: 'semicolon', tab: 'tab' }, decimals: { point: 'point (1.65)', comma: 'comma (1,65)' },
+  dateOrders: { 'year-month-day': 'year, month, day', 'day-month-year': 'day, month, year', 'month-day-year': 'month, day, year' },
+  mapping: { title: '2. What the columns hold', remembered: 'This mapping was used for the last file with the same columns.', suggested: 'Suggested from the names of the columns: look it through.', column: 'Column', example: 'First values', holds: 'Holds', characteristic: 'Characteristic', position: 'Position', holdsOf: 'What column {{column}} holds', characteristicOf: 'Characteristic of column {{column}}', positionOf: 'Position of column {{column}}', machine: 'Machine of all rows, if no column says it', product: 'Product of all rows, if no column says it', asMeasured: 'Readings outside what the can or the gauge allows are as measured: store them too' },
+  fields: { ignore: 'nothing we need', takenAt: 'date and time', date: 'date', time: 'time', machine: 'machine', product: 'product', unit: 'head, spindle or other unit', lane: 'lane (half of a double-high body)', can: 'can number', position: 'position on the can', characteristic: 'characteristic', value: 'value', unitOfMeasure: 'unit of measure', gauge: 'gauge', inspector: 'inspector', note: 'note', reading: 'readings of one characteristic' },
+  preview: { go: 'Show what would happen', title: '3. What would happen', counts: '{{toStore}} readings in {{checks}} checks would be stored, {{alreadyStored}} are stored already, {{refusedRows}} of {{rows}} rows have something refused.', reasons: 'Why rows are refused', reason: 'Reason', rows: 'Rows', first: 'First row', row: 'Row', verdict: 'Verdict', what: 'What', cells: 'Row of the file', none: 'Nothing would be stored.' },
+  verdicts: { store: 'will be stored', 'already-stored': 'stored already', refused: 'refused' },
+  start: 'Store the good rows', another: 'Bring another file',
+  progress: { title: 'Import of {{file}}', bar: 'Progress of the import', done: '{{done}} of {{rows}} checks', stored: '{{stored}} readings stored', refused: '{{refused}} rows refused' },
+  states: { new: 'not started', running: 'running', stopped: 'stopped', done: 'done', undone: 'undone' },
+  stop: 'Stop', continue: 'Continue', refusedFile: 'Refused rows with reasons (CSV)', undo: { open: 'Undo this import', title: 'Undo the import of {{file}}', text: 'Takes back all {{stored}} readings as one act. They stay readable as replaced values; signals that rested on them are withdrawn.', reason: 'Reason', go: 'Undo', cancel: 'Keep it' },
+  list: { title: 'Imports so far', empty: 'No file has been imported yet.', file: 'File', when: 'Started', who: 'By', state: 'State', readings: 'Readings stored', refused: 'Rows refused', open: 'Open', openOf: 'Open the import of {{file}}' },
+  readOnly: 'Technicians and engineers can import files.',
+} as const;
