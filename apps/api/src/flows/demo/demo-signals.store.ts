@@ -36,11 +36,11 @@ export async function settleDemoSignals(tx: Tx, ids: DemoIds, faults: readonly S
       continue;
     }
     const age = endsAt.getTime() - row.last_at.getTime();
-    if (age < DAY * 0.6) { open.push(row.id); continue; }
+    if (age < DAY * 0.1) { open.push(row.id); continue; }
     say(row.id, fired + 2_400_000, people.technician, 'acknowledged', null);
-    if (age < 2 * DAY) { settled.push({ id: row.id, state: 'acknowledged', cause: null, closedAt: null }); continue; }
-    const closedAt = row.last_at.getTime() + DAY;
-    say(row.id, closedAt, people.technician, 'closed', 'Machine and gauge looked at, nothing had changed; the next checks were steady.');
+    if (age < DAY * 0.3) { settled.push({ id: row.id, state: 'acknowledged', cause: null, closedAt: null }); continue; }
+    const closedAt = Math.min(row.last_at.getTime() + DAY, endsAt.getTime() - 600_000);
+    say(row.id, closedAt, people.engineer, 'closed', 'Machine and gauge looked at, nothing had changed; the next checks were steady.');
     settled.push({ id: row.id, state: 'closed', cause: null, closedAt: new Date(closedAt).toISOString() });
   }
   await tx.$executeRaw`UPDATE signal s SET state = g.state, cause = g.cause, closed_at = g."closedAt" FROM jsonb_to_recordset(${JSON.stringify(settled)}::jsonb) AS g(id int, state text, cause text, "closedAt" timestamptz) WHERE s.plant_id = ${plantId} AND s.id = g.id`;
