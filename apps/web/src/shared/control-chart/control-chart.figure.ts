@@ -57,8 +57,8 @@ export function controlChartFigure(view: ChartView, wall: { points: readonly str
     layout: {
       margin: { l: 72, r: 132, t: 12, b: 12 }, hovermode: 'closest',
       xaxis: { type: 'date', anchor: 'y2', showgrid: false, zeroline: false, automargin: true, ...timeRange(wall) },
-      yaxis: { domain: [0.5, 1], title: { text: words.mean }, zeroline: false, automargin: true },
-      yaxis2: { domain: [0.18, 0.44], title: { text: words.spread }, rangemode: 'tozero', zeroline: false, automargin: true },
+      yaxis: { domain: [0.5, 1], title: { text: words.mean, font: { size: 11 } }, zeroline: false, automargin: true },
+      yaxis2: { domain: [0.18, 0.44], title: { text: words.spread, font: { size: 11 } }, rangemode: 'tozero', zeroline: false, automargin: true },
       yaxis3: { domain: [0, 0.06], range: [-1, 1], fixedrange: true, showgrid: false, zeroline: false, showticklabels: false },
       shapes: options.baseline ? [{ type: 'rect', xref: 'x', yref: 'paper', x0: options.baseline.from, x1: options.baseline.to, y0: 0.18, y1: 1, fillcolor: BLUE, opacity: 0.08, line: { width: 1, color: BLUE, dash: 'dot' } } satisfies Partial<Shape>] : [],
       annotations: [...edgeLabels(lines, ({ mean }) => mean, 'y', words), ...edgeLabels(lines, ({ spread }) => spread, 'y2', words)],
@@ -70,13 +70,15 @@ export function controlChartFigure(view: ChartView, wall: { points: readonly str
 const utc = (wall: string): number => Date.parse(wall.endsWith('Z') ? wall : `${wall}Z`);
 
 /** From the first point to the last point or event, with a fiftieth of room, so that no marker is cut off. */
-function timeRange({ points, events }: { points: readonly string[]; events: readonly string[] }): { range?: [number, number] } {
+function timeRange({ points, events }: { points: readonly string[]; events: readonly string[] }): { range?: [string, string] } {
   const [first, last] = [points[0], points.at(-1)];
   if (first === undefined || last === undefined || points.length < 2) return {};
   const start = utc(first);
   const end = Math.max(utc(last), ...events.slice(-1).map((at) => utc(at)));
   const room = (end - start) / 50;
-  return end > start ? { range: [start - room, end + room] } : {};
+  // As text: the axis takes a number for a moment on the clock of the browser, which is not the plant's.
+  const text = (moment: number) => new Date(moment).toISOString().slice(0, -1);
+  return end > start ? { range: [text(start - room), text(end + room)] } : {};
 }
 
 /** One marker a point, in the shape of its most urgent rule; the text names them all. */
