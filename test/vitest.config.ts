@@ -7,18 +7,18 @@ const resolve = { conditions: ['source'] };
 export default defineConfig({
   test: {
     projects: [
-      { resolve, ssr: { resolve }, test: { name: 'unit', include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts'] } },
+      { resolve, ssr: { resolve }, test: { name: 'unit', sequence: { groupOrder: 0 }, include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts'] } },
       {
         resolve, ssr: { resolve },
         test: {
-          name: 'database', include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
+          name: 'database', sequence: { groupOrder: 1 }, include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
           pool: 'forks', maxWorkers: 2, testTimeout: 30_000, hookTimeout: 60_000,
         },
       },
       {
         resolve, ssr: { resolve },
         test: {
-          name: 'browser', include: ['test/browser/**/*.spec.ts'],
+          name: 'browser', sequence: { groupOrder: 2 }, include: ['test/browser/**/*.spec.ts'],
           pool: 'forks', maxWorkers: 1, testTimeout: 180_000, hookTimeout: 180_000,
         },
       },

@@ -22,7 +22,7 @@ export class RowMapper {
 
   constructor(private readonly header: readonly string[], private readonly layout: Layout, private readonly mapping: Mapping, private readonly names: Names, private readonly now: Date) {
     this.columns = mapping.columns.flatMap((entry) => {
-      const index = header.findIndex((column) => column === entry.column);
+      const index = header.indexOf(entry.column);
       return index < 0 || entry.field === 'ignore' ? [] : [{ ...entry, index, unit: /[[(]\s*([^\])]+)\s*[\])]\s*$/.exec(entry.column)?.[1] ?? null }];
     });
   }

@@ -28,7 +28,7 @@ export function suggestMapping(header: readonly string[], sample: readonly (read
   header.forEach((column, index) => {
     const numeric = sample.some((row) => new RegExp(decimal === ',' ? '^-?\\d+(,\\d+)?$' : '^-?\\d+(\\.\\d+)?$').test((row[index] ?? '').trim()));
     const entry = columns[index];
-    if (!entry || entry.field !== 'ignore' || !numeric) return;
+    if (entry?.field !== 'ignore' || !numeric) return;
     const found = splitName(nameKey(column), local);
     if (found) { entry.field = 'reading'; entry.characteristic = found.code; entry.position = found.position || 'any'; return; }
     // One characteristic at this step: the column name is the position.

@@ -16,7 +16,7 @@ const loadPlotly = () => { library ??= import('plotly.js-cartesian-dist-min').th
 /** The only file that knows plotly. Redraws when `figure` is another object, so build it once for each revision (useMemo). */
 export function Plot({ figure, label, height = 360, onPointClick }: { figure: Figure; label: string; height?: number; onPointClick?: (point: { x: unknown; y: unknown; customdata: unknown; curve: number }) => void }) {
   const { t } = useTranslation('common');
-  const node = useRef<HTMLDivElement>(null);
+  const node = useRef<HTMLElement>(null);
   const [ready, setReady] = useState(false);
   const [error, setError] = useState<unknown>();
   const dark = useComputedColorScheme('light') === 'dark';
@@ -26,8 +26,8 @@ export function Plot({ figure, label, height = 360, onPointClick }: { figure: Fi
     let gone = false;
     loadPlotly().then((plotly) => {
       if (gone) return undefined;
-      const ink = dark ? '#dbe2e8' : '#27333d';
-      const layout: Partial<Layout> = { paper_bgcolor: 'rgba(0,0,0,0)', plot_bgcolor: 'rgba(0,0,0,0)', font: { color: ink, size: 13 }, margin: { l: 64, r: 96, t: 16, b: 48 }, showlegend: false, autosize: true, height, ...figure.layout };
+      const [ink, grid] = dark ? ['#dbe2e8', '#3a444d'] : ['#27333d', '#e6ebef'];
+      const layout: Partial<Layout> = { paper_bgcolor: 'rgba(0,0,0,0)', plot_bgcolor: 'rgba(0,0,0,0)', font: { color: ink, size: 13 }, margin: { l: 64, r: 96, t: 16, b: 48 }, showlegend: false, autosize: true, height, template: { layout: { xaxis: { gridcolor: grid }, yaxis: { gridcolor: grid } } }, ...figure.layout };
       return plotly.react(target, figure.data, layout, CONFIG).then(() => {
         setReady(true);
         target.removeAllListeners?.('plotly_click');
@@ -47,7 +47,7 @@ export function Plot({ figure, label, height = 360, onPointClick }: { figure: Fi
   return (
     <div style={{ position: 'relative', minHeight: height }}>
       {ready ? null : <div style={{ position: 'absolute' }}><Loading what={t('chart')} /></div>}
-      <div ref={node} role="figure" aria-label={label} data-plot={ready ? 'drawn' : 'waiting'} style={{ height }} />
+      <figure ref={node} aria-label={label} data-plot={ready ? 'drawn' : 'waiting'} style={{ height, margin: 0 }} />
     </div>
   );
 }

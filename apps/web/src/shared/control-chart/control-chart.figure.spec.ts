@@ -92,7 +92,11 @@ it('shades the baseline and strikes out what is excluded', () => {
 });
 
 it('shows the time from the first to the last point or event, with a little room', () => {
-  const range = (events: ChartView['events']) => (draw(view('xbar-r', [1.7, 1.8, 1.9], { events })).layout.xaxis?.range as [string, string]).map((text) => { expect(text).toMatch(/^\d{4}-\d\d-\d\dT[\d:.]+$/); return Date.parse(`${text}Z`); }) as [number, number];
+  const range = (events: ChartView['events']) => {
+    const texts = draw(view('xbar-r', [1.7, 1.8, 1.9], { events })).layout.xaxis?.range as [string, string];
+    for (const text of texts) expect(text).toMatch(/^\d{4}-\d\d-\d\dT[\d:.]+$/);
+    return texts.map((text) => Date.parse(`${text}Z`)) as [number, number];
+  };
   const [start, end] = range([]);
   expect([start < Date.parse(moment(0)), end > Date.parse(moment(2)), end - start < 1.1 * (Date.parse(moment(2)) - Date.parse(moment(0)))]).toEqual([true, true, true]);
   expect(range([{ id: 1, kind: 'stop', at: moment(9), until: null, text: 'stop', machine: null }])[1]).toBeGreaterThan(Date.parse(moment(9)));
