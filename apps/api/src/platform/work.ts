@@ -12,8 +12,10 @@ const NAMED = /^\s*\/\* named: ([a-z-]+) \*\//;
 export class Work {
   readonly client: PrismaClient;
 
+  /** `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
   constructor(databaseUrl: string, connections = 10) {
-    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }, { statementNameGenerator: ({ sql }) => NAMED.exec(sql)?.[1] ?? '' }) });
+    const pooled = /[?&]pgbouncer=true/.test(databaseUrl);
+    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }, { statementNameGenerator: ({ sql }) => (pooled ? '' : NAMED.exec(sql)?.[1] ?? '') }) });
   }
 
   /** One transaction a flow: all of `steps` or nothing. Times out after `timeoutMs` (default 20 s). */
