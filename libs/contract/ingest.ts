@@ -3,23 +3,36 @@ import { endpoint } from './endpoint.js';
 import { correctors, readers } from './roles.js';
 import { id, idParams, moment } from './shapes.js';
 
+function isTimeZone(text: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone: text }).resolvedOptions().timeZone !== '';
+  } catch {
+    return false;
+  }
+}
+
 /** How the file is written. Times without a zone of their own are of `timeZone`. */
 export const layout = z.object({
   encoding: z.enum(['utf-8', 'windows-1252']), separator: z.enum([',', ';', '\t']), decimal: z.enum(['.', ',']),
-  dateOrder: z.enum(['year-month-day', 'day-month-year', 'month-day-year']), timeZone: z.string().max(60),
+  dateOrder: z.enum(['year-month-day', 'day-month-year', 'month-day-year']), timeZone: z.string().max(60).refine(isTimeZone, 'a time zone such as Europe/Lisbon or UTC'),
 });
 export type Layout = z.infer<typeof layout>;
 
-export const columnFields = ['ignore', 'takenAt', 'date', 'time', 'machine', 'product', 'unit', 'lane', 'can', 'position', 'characteristic', 'value', 'unitOfMeasure', 'gauge', 'inspector', 'note', 'reading'] as const;
+export const columnFields = ['ignore', 'takenAt', 'date', 'time', 'machine', 'product', 'unit', 'lane', 'can', 'position', 'characteristic', 'value', 'unitOfMeasure', 'check', 'gauge', 'inspector', 'note', 'reading'] as const;
 /**
  * What one column of the file holds. Long form: characteristic and value are columns. Wide form: each `reading` column
- * names its characteristic and position. `unit` is the head, spindle or lane of the machine; `lane` the can of a double-high body.
+ * names its characteristic and position. `unit` is the head, spindle or lane of the machine; `lane` the can of a double-high body;
+ * `check` a number that keeps apart checks of one machine at one moment. `measuredIn` is the unit of measure of the column's readings.
  */
-export const columnMapping = z.object({ column: z.string().max(200), field: z.enum(columnFields), characteristic: z.string().max(40).optional(), position: z.string().max(40).optional() });
+export const columnMapping = z.object({ column: z.string().max(200), field: z.enum(columnFields), characteristic: z.string().max(40).optional(), position: z.string().max(40).optional(), measuredIn: z.string().max(20).optional() });
+/** Readings in `from` are multiplied by `factor` to be kept in `to`: only where a person says so. */
+export const conversion = z.object({ from: z.string().trim().min(1).max(20), to: z.string().trim().min(1).max(20), factor: z.number().positive().max(1e9) });
 export const mapping = z.object({
   columns: z.array(columnMapping).min(1).max(400),
   /** Where no column says it: codes that hold for every row. */
   machine: z.string().max(40).optional(), product: z.string().max(40).optional(), characteristic: z.string().max(40).optional(),
+  /** A reading in another unit of measure than its characteristic's is refused, unless this says how to convert it. */
+  conversions: z.array(conversion).max(20).default([]),
   /** Readings outside what the can or the gauge allows are refused, unless a person says that they are as measured. */
   asMeasured: z.boolean().default(false),
 });
@@ -32,7 +45,8 @@ export const importView = z.object({
 });
 export type ImportView = z.infer<typeof importView>;
 
-export const fileLook = z.object({ import: importView, layout, mapping, remembered: z.boolean(), header: z.array(z.string()), sample: z.array(z.array(z.string())) });
+/** `undecided`: what the bytes leave open, and a person has to say. */
+export const fileLook = z.object({ import: importView, layout, mapping, remembered: z.boolean(), undecided: z.array(z.enum(['dateOrder'])), header: z.array(z.string()), sample: z.array(z.array(z.string())) });
 
 export const rowVerdict = z.enum(['store', 'already-stored', 'refused']);
 export const previewView = z.object({

@@ -88,7 +88,7 @@ it('stores the good rows of a tab file with US dates and gives the bad ones back
   const lines = parse(file.text, { delimiter: '\t', bom: true }) as string[][];
   expect(lines[0]?.slice(0, 3)).toEqual(['row', 'reason', 'Date/Time']);
   expect(lines.slice(1).map((line) => line.slice(0, 2))).toEqual([
-    ['41', 'unknown machine "FL9"'], ['78', expect.stringContaining('not a number: "2.7O"')], ['121', expect.stringContaining('date in the future')],
+    ['41', 'unknown machine "FL9": the code or name of a machine of this plant expected'], ['78', expect.stringContaining('a number with decimal point expected, not "2.7O"')], ['121', expect.stringContaining('date in the future')],
   ]);
 });
 
@@ -126,11 +126,11 @@ it('refuses row by row: other unit, implausible value, another value for a store
   const preview = await api.as('technician').call(previewImport, { params: { id: look.import.id }, body: { layout: look.layout, mapping: look.mapping } });
   const reasonOf = (line: number) => preview.body.sample.find((entry) => entry.row === line);
   expect(reasonOf(2)?.what).toMatch(/differs from what check \d+ holds at this place \(1.65\)/);
-  expect(reasonOf(3)?.what).toMatch(/implausible: Cover hook 65 mm .*did|implausible: Cover hook 65 mm/);
-  expect(reasonOf(4)?.what).toContain('unit mismatch: Cover hook is kept in mm, the file says in');
+  expect(reasonOf(3)?.what).toMatch(/^Cover hook: implausible: .* mm expected, not 65/);
+  expect(reasonOf(4)?.what).toContain('Cover hook: unit mismatch: kept in mm, the file says in, and no conversion is stated');
   expect(reasonOf(5)?.what).toContain('they skipped this hour');
-  expect(reasonOf(6)?.what).toContain('no unit "H77"');
-  expect(reasonOf(7)?.what).toContain('9 columns expected, 2 found');
+  expect(reasonOf(6)?.what).toContain('unknown unit "H77": a unit of machine SM1 expected');
+  expect(reasonOf(7)?.what).toContain('9 columns expected as in the header line, 2 found');
   expect(reasonOf(9)?.what).toContain('another value for the place that row 8 has already given');
   expect(preview.body.toStore).toBe(1);
 });

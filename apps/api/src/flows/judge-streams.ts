@@ -29,16 +29,19 @@ export async function judgeStreams(tx: Tx, plantId: number, series: readonly Str
   const late = judged.filter(({ points, judgeFrom }) => points.length > 0 && judgeFrom < points.length);
   const spans = late.map(({ stream, points, judgeFrom }) => ({ streamId: stream.id, from: (points[judgeFrom] as StoredPoint).takenAt, to: (points.at(-1) as StoredPoint).takenAt }));
   const stored = spans.length === 0 ? [] : await listSignalPoints(tx, plantId, spans);
-  const stale = stored.filter((point) => !(keepClosed && point.closed) && !judged.some(({ stream, points, firings, judgeFrom }) => stream.id === point.streamId && (
-    firings.some((firing) => sameFiring(points[firing.index], firing, point))
+  const byStream = new Map(judged.map((entry) => [entry.stream.id, { ...entry, fired: new Set(entry.firings.map((firing) => firedKey(entry.points[firing.index], firing))) }]));
+  const stale = stored.filter((point) => {
+    const entry = byStream.get(point.streamId);
     // Of several points at one moment, those before the first one judged anew, and those past the last one read, keep what they have.
-    || outside(points, judgeFrom, point))));
+    return !(keepClosed && point.closed) && !(entry && (entry.fired.has(firedKey(point, point)) || outside(entry.points, entry.judgeFrom, point)));
+  });
   await withdrawPoints(tx, plantId, stale, why);
   const withFirings = judged.filter(({ firings }) => firings.length > 0);
   if (withFirings.length === 0) return [];
   const open = await listOpenSignals(tx, plantId, withFirings.map(({ stream }) => stream.id));
+  const known = new Set(stored.map((point) => `${point.streamId}/${firedKey(point, point)}`));
   const plans: StreamPlan[] = withFirings.map(({ stream, points, firings }) => {
-    const fresh = firings.filter((firing) => !stored.some((point) => point.streamId === stream.id && sameFiring(points[firing.index], firing, point)));
+    const fresh = firings.filter((firing) => !known.has(`${stream.id}/${firedKey(points[firing.index], firing)}`));
     return { streamId: stream.id, plan: planSignals(points, fresh, open.filter((signal) => signal.streamId === stream.id)) };
   });
   return insertSignals(tx, plantId, plans);
@@ -50,9 +53,9 @@ function outside(points: readonly StoredPoint[], judgeFrom: number, stored: { ta
   return (first !== undefined && at === first.takenAt.getTime() && stored.sequence < first.sequence) || (last !== undefined && at === last.takenAt.getTime() && stored.sequence > last.sequence);
 }
 
-function sameFiring(point: StoredPoint | undefined, firing: SeriesFiring, stored: { takenAt: Date; sequence: number; chart: string; rule: string; side: string }): boolean {
-  return point !== undefined && point.takenAt.getTime() === stored.takenAt.getTime() && point.sequence === stored.sequence
-    && firing.chart === stored.chart && firing.rule === stored.rule && firing.side === stored.side;
+/** Which firing it is, within its stream: the point and what fired there. */
+function firedKey(point: { takenAt: Date; sequence: number } | undefined, { chart, rule, side }: { chart: string; rule: string; side: string }): string {
+  return `${point?.takenAt.getTime()}/${point?.sequence}/${chart}/${rule}/${side}`;
 }
 
 /** What the rules see in a series, from the point on that is to be judged. */

@@ -52,7 +52,11 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
   // 5. Limits in force and the points that a rule can still see.
   const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
   const byStream = new Map<string, typeof placed>();
-  for (const group of placed) byStream.set(streamKey(group.stream), [...(byStream.get(streamKey(group.stream)) ?? []), group]);
+  for (const group of placed) {
+    const groups = byStream.get(streamKey(group.stream));
+    if (groups) groups.push(group);
+    else byStream.set(streamKey(group.stream), [group]);
+  }
   const touched = [...byStream].map(([key, groups]) => ({ stream: streams.get(key) as Stream, groups: [...groups].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime()) }));
   const spans = new Map(touched.map(({ stream, groups }) => [stream.id, { from: (groups[0] as PlacedReadings).takenAt, to: (groups.at(-1) as PlacedReadings).takenAt }]));
   const stored = await loadSeries(tx, plantId, touched.map(({ stream }) => stream), (stream) => spans.get(stream.id) as { from: Date; to: Date });
@@ -118,5 +122,6 @@ function newSubgroups(stream: Stream, groups: readonly (PlacedReadings & { check
 
 function mergeSeries(stream: Stream, stored: readonly StoredPoint[], points: readonly StoredPoint[]): StreamSeries {
   const merged = [...stored, ...points].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
-  return { stream, points: merged, judgeFrom: merged.findIndex((point) => points.includes(point)) };
+  const fresh = new Set(points);
+  return { stream, points: merged, judgeFrom: merged.findIndex((point) => fresh.has(point)) };
 }

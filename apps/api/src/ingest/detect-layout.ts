@@ -1,32 +1,39 @@
 import type { Layout } from '#contract/ingest';
 
-const DATES = /(\d{1,4})([./-])(\d{1,2})[./-](\d{1,4})[T ,]+\d{1,2}:\d{2}/g;
+const HEAD_BYTES = 64 * 1024;
+const DATES = /(?<!\d)(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?!\d)/g;
 
-/** How a file seems to be written, from its bytes: a suggestion that a person confirms. Throws nothing; text that is none at all is told apart by `isText`. */
-export function detectLayout(bytes: Uint8Array, timeZone: string): Layout {
+export type Detected = { layout: Layout; undecided: 'dateOrder'[] };
+
+/** How a file seems to be written, from its bytes: a suggestion that a person confirms. Refuses nothing; text that is none at all is told apart by `isText`. */
+export function detectLayout(bytes: Uint8Array, timeZone: string): Detected {
   const encoding = isUtf8(bytes) ? 'utf-8' : 'windows-1252';
-  const head = decode(bytes.subarray(0, 64 * 1024), encoding);
-  const lines = head.split(/\r?\n/).filter((line) => line.trim() !== '').slice(0, 30);
+  const head = decode(bytes.subarray(0, HEAD_BYTES), encoding);
+  const lines = head.split(/\r\n|\n|\r/).filter((line) => line.trim() !== '');
   const header = lines[0] ?? '';
   const count = (separator: string) => header.split(separator).length;
   const separator = ([';', '\t', ','] as const).reduce((best, candidate) => (count(candidate) > count(best) ? candidate : best));
-  const cells = lines.slice(1).flatMap((line) => line.split(separator));
-  const decimalCommas = separator === ',' ? 0 : cells.filter((cell) => /^\s*-?\d+,\d+\s*$/.test(cell)).length;
-  const decimalPoints = cells.filter((cell) => /^\s*-?\d+\.\d+\s*$/.test(cell)).length;
-  return { encoding, separator, decimal: decimalCommas > decimalPoints ? ',' : '.', dateOrder: dateOrderOf(lines.slice(1).join('\n')), timeZone };
+  const cells = lines.slice(1, 200).flatMap((line) => line.split(separator).map((cell) => cell.replace(/^\s*"|"\s*$/g, '')));
+  const decimalCommas = separator === ',' ? 0 : cells.filter((cell) => /^\s*-?\d*,\d+\s*$/.test(cell)).length;
+  const decimalPoints = cells.filter((cell) => /^\s*-?\d*\.\d+\s*$/.test(cell)).length;
+  const { dateOrder, sure } = dateOrderOf(lines.slice(1).join('\n'));
+  return { layout: { encoding, separator, decimal: decimalCommas > decimalPoints ? ',' : '.', dateOrder, timeZone }, undecided: sure ? [] : ['dateOrder'] };
 }
 
-function dateOrderOf(text: string): Layout['dateOrder'] {
+function dateOrderOf(text: string): { dateOrder: Layout['dateOrder']; sure: boolean } {
   let dot = false;
-  for (const [, first, mark, second, third] of text.matchAll(DATES)) {
-    if ((first ?? '').length === 4) return 'year-month-day';
-    if ((third ?? '').length !== 4) continue;
-    if (Number(first) > 12) return 'day-month-year';
-    if (Number(second) > 12) return 'month-day-year';
+  let slash = false;
+  for (const [, first = '', mark, second = '', third = ''] of text.matchAll(DATES)) {
+    if (first.length === 4) return { dateOrder: 'year-month-day', sure: true };
+    if (third.length !== 4) continue;
+    if (Number(first) > 12 && Number(second) <= 12) return { dateOrder: 'day-month-year', sure: true };
+    if (Number(second) > 12 && Number(first) <= 12) return { dateOrder: 'month-day-year', sure: true };
     if (mark === '.') dot = true;
+    else slash = true;
   }
-  // Points between the numbers are the European way; slashes with no number above 12 stay undecided: the commoner US order, for a person to confirm.
-  return dot ? 'day-month-year' : /\d\/\d/.test(text) ? 'month-day-year' : 'year-month-day';
+  // Points between the numbers are the European way. Slashes with no number above 12 are written both ways: a person must say.
+  if (dot) return { dateOrder: 'day-month-year', sure: true };
+  return slash ? { dateOrder: 'month-day-year', sure: false } : { dateOrder: 'year-month-day', sure: true };
 }
 
 function isUtf8(bytes: Uint8Array): boolean {
@@ -42,4 +49,4 @@ function isUtf8(bytes: Uint8Array): boolean {
 export const decode = (bytes: Uint8Array, encoding: Layout['encoding']): string => new TextDecoder(encoding).decode(bytes);
 
 /** A table has no NUL bytes; pictures, spreadsheets and archives do. */
-export const isText = (bytes: Uint8Array): boolean => bytes.length > 0 && !bytes.subarray(0, 64 * 1024).includes(0);
+export const isText = (bytes: Uint8Array): boolean => bytes.length > 0 && !bytes.includes(0);

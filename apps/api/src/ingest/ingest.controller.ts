@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { Controller, Inject, type OnApplicationShutdown, type OnModuleInit, Req, Res } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { continueImport, getImport, getRefusedRows, listImports, lookAtImport, previewImport, startImport, stopImport, undoImport as undoContract, uploadImport } from '#contract/ingest';
+import { continueImport, getImport, getRefusedRows, type ImportView, listImports, lookAtImport, previewImport, startImport, stopImport, undoImport as undoContract, uploadImport } from '#contract/ingest';
 import { Problem } from '#contract/problem';
 import { undoImport } from '../flows/undo-import.js';
 import { actorOf } from '../platform/actor.js';
@@ -11,13 +11,19 @@ import { Endpoint, Input, type Reply, type Request, type Session, SignedIn } fro
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { isText } from './detect-layout.js';
-import { findImportView, findRefusedCsv, findStoredImport, insertImport, listImportViews, moveImport, rememberMapping, stopOrphans } from './ingest.store.js';
-import { lookAtFile, previewFile } from './look-at-file.js';
+import { fingerprintOf } from './fingerprint.js';
+import { deleteAbandoned, findImportView, findRefusedCsv, insertImport, listImportViews, loadNames, moveImport, rememberMapping, stopOrphans } from './ingest.store.js';
+import { lacking, lookAtFile, previewFile } from './look-at-file.js';
+import { RowMapper } from './map-rows.js';
 import { runImport } from './run-import.js';
+
+const KEPT_UNSTARTED_MS = 7 * 86_400_000;
 
 @Controller()
 export class IngestController implements OnModuleInit, OnApplicationShutdown {
   private readonly running = new Set<Promise<void>>();
+  /** Imports that ended by an error which the database could not yet be told. */
+  private readonly broken = new Map<number, string>();
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
 
@@ -27,7 +33,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
 
   /** A stopping server finishes the transaction that is under way and leaves the import "stopped". */
   async onApplicationShutdown(): Promise<void> {
-    if (this.running.size > 0) await stopOrphans(this.work.read);
+    if (this.running.size > 0) await stopOrphans(this.work.read).catch(() => {}); // What could not be marked now is found at the next start.
     await Promise.allSettled(this.running);
   }
 
@@ -36,8 +42,12 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
     const part = request.isMultipart() ? await request.file() : undefined;
     if (!part) throw new Problem('invalid-input', undefined, [{ field: 'file', expected: 'a CSV file, as multipart/form-data' }]);
     const content = await part.toBuffer();
-    if (!isText(content)) throw new Problem('not-readable', 'The file is empty or not text. Save the sheet as CSV and bring that.');
-    const id = await this.work.run((tx) => insertImport(tx, session.plantId, { fileName: part.filename.slice(0, 200), sha256: createHash('sha256').update(content).digest('hex'), content, startedBy: session.person.id }));
+    if (!isText(content)) throw new Problem('not-readable', 'The file is empty or not text in UTF-8 or Windows-1252. Save the sheet as CSV and bring that.');
+    const now = this.clock.now();
+    const id = await this.work.run(async (tx) => {
+      await deleteAbandoned(tx, session.plantId, new Date(now.getTime() - KEPT_UNSTARTED_MS));
+      return insertImport(tx, session.plantId, { fileName: part.filename.slice(0, 200), sha256: createHash('sha256').update(content).digest('hex'), content, startedBy: session.person.id, startedAt: now });
+    }, 120_000);
     return lookAtFile(this.work.read, session, id);
   }
 
@@ -54,6 +64,8 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   @Endpoint(startImport)
   async start(@Input() { params, body }: InputOf<typeof startImport>, @SignedIn() session: Session) {
     const look = await lookAtFile(this.work.read, session, params.id, body.layout);
+    const missing = new RowMapper(look.header, body.layout, body.mapping, await loadNames(this.work.read, session.plantId), this.clock.now()).missing();
+    if (missing.length > 0) throw lacking(missing);
     await this.work.run(async (tx) => {
       if (!(await moveImport(tx, session.plantId, params.id, ['new'], { state: 'running', mapping: body, startedAt: this.clock.now(), problem: null }))) throw new Problem('wrong-state', 'This import was started before.');
       await rememberMapping(tx, session.plantId, fingerprintOf(look.header), look.import.fileName, body);
@@ -65,9 +77,11 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   @Endpoint(continueImport)
   async continue(@Input() { params }: InputOf<typeof continueImport>, @SignedIn() session: Session) {
     await this.work.run(async (tx) => {
-      if (!(await moveImport(tx, session.plantId, params.id, ['stopped'], { state: 'running', problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
+      const from = this.broken.has(params.id) ? ['stopped', 'running'] : ['stopped'];
+      if (!(await moveImport(tx, session.plantId, params.id, from, { state: 'running', problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
       await record(tx, actorOf(session), 'import.continued', `import ${params.id}`);
     });
+    this.broken.delete(params.id);
     return this.run(params.id, session);
   }
 
@@ -108,22 +122,18 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
     return found.refusedCsv;
   }
 
-  private async view(id: number, session: Session) {
+  private async view(id: number, session: Session): Promise<ImportView> {
     const view = await findImportView(this.work.read, session.plantId, id);
     if (!view) throw new Problem('not-found', `There is no import ${id}.`);
-    return view;
+    const problem = this.broken.get(id);
+    return view.state === 'running' && problem !== undefined ? { ...view, state: 'stopped', problem } : view;
   }
 
-  private async run(id: number, session: Session) {
-    const found = await findStoredImport(this.work.read, session.plantId, id);
-    if (!found) throw new Problem('not-found', `There is no import ${id}.`);
-    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge() })
-      .catch((error: unknown) => { if (!(error instanceof Problem)) console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`); })
+  private run(id: number, session: Session) {
+    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken })
+      .catch((error: unknown) => { console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`); })
       .finally(() => this.running.delete(running));
     this.running.add(running);
     return this.view(id, session);
   }
 }
-
-/** Files with the same columns get the mapping of the last one. */
-export const fingerprintOf = (header: readonly string[]): string => createHash('sha256').update(JSON.stringify(header)).digest('hex');

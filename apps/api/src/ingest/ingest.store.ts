@@ -2,7 +2,7 @@ import type { Mapping, Layout, ImportView } from '#contract/ingest';
 import { layout as layoutShape, mapping as mappingShape, importState } from '#contract/ingest';
 import type { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
-import { type Names, nameKey } from './names.js';
+import { lookupOf, type Names } from './names.js';
 
 export type StoredImport = { id: number; state: ImportView['state']; content: Uint8Array; layout: Layout | null; mapping: Mapping | null; startedBy: number };
 
@@ -20,8 +20,8 @@ async function withExtras(tx: Tx, plantId: number, rows: readonly Row[]): Promis
   }));
 }
 
-export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number }): Promise<number> {
-  return (await tx.import.create({ data: { plantId, ...file, content: Uint8Array.from(file.content), mapping: {}, state: 'new' }, select: { id: true } })).id;
+export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number; startedAt: Date }): Promise<number> {
+  return (await tx.import.create({ data: { plantId, ...file, content: new Uint8Array(file.content), mapping: {}, state: 'new' }, select: { id: true } })).id;
 }
 
 export const listImportViews = async (tx: Tx, plantId: number) => withExtras(tx, plantId, await tx.import.findMany({ where: { plantId, NOT: { state: 'new' } }, select: VIEW, orderBy: { id: 'desc' }, take: 100 }));
@@ -77,21 +77,27 @@ export async function loadNames(tx: Tx, plantId: number): Promise<Names> {
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', l.id, 'code', l.code, 'name', l.name)), '[]') FROM lane l WHERE l.plant_id = m.plant_id AND l.line_id = s.line_id) AS lanes
     FROM machine m JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id WHERE m.plant_id = ${plantId} AND m.retired_at IS NULL`;
   const [products, characteristics, gauges] = await Promise.all([tx.product.findMany({ where: { plantId, retiredAt: null } }), tx.characteristic.findMany({ where: { plantId } }), tx.gauge.findMany({ where: { plantId } })]);
-  const both = <Value>(entries: readonly (readonly [readonly string[], Value])[]) => new Map(entries.flatMap(([names, value]) => names.map((name) => [nameKey(name), value] as const)));
   return {
-    machines: both(machines.map((row) => [[row.name, row.code], { id: row.id, code: row.code, lineId: row.line_id, stepKind: row.kind, units: both(row.units.map((unit) => [[unit.code], unit.id])), lanes: both(row.lanes.map((lane) => [[lane.name, lane.code], lane.id])) }])),
-    products: both(products.map((row) => [[row.name, row.code], { id: row.id, code: row.code }])),
-    characteristics: both(characteristics.map((row) => [[row.name, row.code], { id: row.id, code: row.code, name: row.name, unit: row.unit, stepKind: row.stepKind, derived: row.formula !== null, plausibleLow: row.plausibleLow, plausibleHigh: row.plausibleHigh }])),
-    gauges: both(gauges.map((row) => [[row.name, row.code], row.id])),
+    machines: lookupOf(machines.map((row) => ({ code: row.code, name: row.name, value: { id: row.id, code: row.code, lineId: row.line_id, stepKind: row.kind, units: lookupOf(row.units.map((unit) => ({ code: unit.code, value: unit.id }))), lanes: lookupOf(row.lanes.map((lane) => ({ code: lane.code, name: lane.name, value: lane.id }))) } }))),
+    products: lookupOf(products.map((row) => ({ code: row.code, name: row.name, value: { id: row.id, code: row.code } }))),
+    characteristics: lookupOf(characteristics.map((row) => ({ code: row.code, name: row.name, value: { id: row.id, code: row.code, name: row.name, unit: row.unit, stepKind: row.stepKind, derived: row.formula !== null, plausibleLow: row.plausibleLow, plausibleHigh: row.plausibleHigh } }))),
+    gauges: lookupOf(gauges.map((row) => ({ code: row.code, name: row.name, value: row.id }))),
   };
 }
 
-/** Readings that are stored for these machines, products and moments: by check key and place, with value and check. */
-export async function listStoredPlaces(tx: Tx, plantId: number, moments: readonly { machineId: number; productId: number; takenAt: string }[]): Promise<{ machine_id: number; product_id: number; taken_at: Date; check_id: number; characteristic_id: number; unit_id: number | null; lane_id: number | null; can: number; position: string; value: number }[]> {
+/** Readings that are stored for these machines, products and moments, by place; null where a correction has taken one out. */
+export async function listStoredPlaces(tx: Tx, plantId: number, moments: readonly { machineId: number; productId: number; takenAt: string }[]): Promise<{ machine_id: number; product_id: number; taken_at: Date; check_id: number; key: string; characteristic_id: number; unit_id: number | null; lane_id: number | null; can: number; position: string; value: number | null }[]> {
   return tx.$queryRaw`
-    SELECT c.machine_id, c.product_id, c.taken_at, c.id AS check_id, s.characteristic_id, s.unit_id, s.lane_id, c.can_numbers[g.cans[1 + (r.place - 1) / cardinality(c.positions)] + 1] AS can, c.positions[1 + (r.place - 1) % cardinality(c.positions)] AS position, r.value
+    SELECT c.machine_id, c.product_id, c.taken_at, c.id AS check_id, c.key, s.characteristic_id, s.unit_id, s.lane_id, c.can_numbers[g.cans[1 + (r.place - 1) / cardinality(c.positions)] + 1] AS can, c.positions[1 + (r.place - 1) % cardinality(c.positions)] AS position, r.value
     FROM unnest(${moments.map((moment) => moment.machineId)}::int[], ${moments.map((moment) => moment.productId)}::int[], ${moments.map((moment) => moment.takenAt)}::timestamptz[]) AS w(machine_id, product_id, taken_at)
     JOIN "check" c ON c.plant_id = ${plantId} AND c.machine_id = w.machine_id AND c.taken_at = w.taken_at AND c.product_id = w.product_id AND c.voided_at IS NULL
     JOIN subgroup g ON g.plant_id = c.plant_id AND g.check_id = c.id JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
-    CROSS JOIN LATERAL unnest(g.readings) WITH ORDINALITY AS r(value, place) WHERE r.value IS NOT NULL AND g.formula IS NULL`;
+    CROSS JOIN LATERAL unnest(g.readings) WITH ORDINALITY AS r(value, place)
+    WHERE g.formula IS NULL AND (r.value IS NOT NULL OR EXISTS (
+      SELECT 1 FROM subgroup_revision v WHERE v.plant_id = g.plant_id AND v.stream_id = g.stream_id AND v.check_id = g.check_id AND v.readings[r.place] IS NOT NULL))`;
+}
+
+/** Files that were brought and never started are no record of anything: they go after a week. */
+export async function deleteAbandoned(tx: Tx, plantId: number, before: Date): Promise<void> {
+  await tx.import.deleteMany({ where: { plantId, state: 'new', startedAt: { lt: before } } });
 }

@@ -1,12 +1,12 @@
-import { createHash } from 'node:crypto';
 import type { Layout, Mapping, PreviewView } from '#contract/ingest';
 import { Problem } from '#contract/problem';
 import type { Session } from '../platform/endpoint.js';
 import type { Tx } from '../platform/work.js';
 import { detectLayout } from './detect-layout.js';
+import { fingerprintOf } from './fingerprint.js';
 import { findImportView, findMapping, findStoredImport, loadNames } from './ingest.store.js';
-import { readHead } from './read-table.js';
-import { sortRows } from './sort-rows.js';
+import { readHead, readTable } from './read-table.js';
+import { SHOWN, sortRows } from './sort-rows.js';
 import { suggestMapping } from './suggest-mapping.js';
 
 async function fileOf(tx: Tx, plantId: number, id: number) {
@@ -18,43 +18,67 @@ async function fileOf(tx: Tx, plantId: number, id: number) {
 /** Header and first rows, how the file seems to be written, and what the columns hold: remembered from a file with the same header, else suggested. */
 export async function lookAtFile(tx: Tx, session: Session, id: number, asked?: Layout) {
   const { content } = await fileOf(tx, session.plantId, id);
-  const layout = asked ?? detectLayout(content, session.timeZone);
-  const { header, sample } = await readHead(content, layout);
-  const kept = await findMapping(tx, session.plantId, createHash('sha256').update(JSON.stringify(header)).digest('hex'));
-  const mapping = kept?.mapping ?? suggestMapping(header, sample, await loadNames(tx, session.plantId), layout.decimal);
+  const detected = detectLayout(content, session.timeZone);
+  const { header, sample } = await readHead(content, asked ?? detected.layout);
+  const kept = await findMapping(tx, session.plantId, fingerprintOf(header));
+  // Bytes and separator are this file's own; what only a person can know is remembered.
+  const layout = asked ?? (kept ? { ...kept.layout, encoding: detected.layout.encoding, separator: detected.layout.separator } : detected.layout);
+  const mapping = kept ? forHeader(header, kept.mapping) : suggestMapping(header, sample, await loadNames(tx, session.plantId), layout.decimal);
   const view = await findImportView(tx, session.plantId, id);
   if (!view) throw new Problem('not-found', `There is no import ${id}.`);
-  return { import: view, layout: asked ?? kept?.layout ?? layout, mapping, remembered: kept !== null, header, sample };
+  return { import: view, layout, mapping, remembered: kept !== null, undecided: asked || kept ? [] : detected.undecided, header, sample };
 }
 
-const SHOWN = 100;
+/** A remembered mapping, with the columns of this file: those of a file of refused rows are two more. */
+function forHeader(header: readonly string[], kept: Mapping): Mapping {
+  const byColumn = new Map(kept.columns.map((entry) => [entry.column, entry]));
+  return { ...kept, columns: header.map((column) => byColumn.get(column) ?? { column, field: 'ignore' }) };
+}
+
+/** What a mapping lacks before it can be used, as a refusal. */
+export const lacking = (missing: readonly string[]): Problem => new Problem('invalid-input', `The mapping lacks ${missing.join('; ')}.`, missing.map((expected) => ({ field: 'mapping', expected })));
 
 /** Row by row what would happen, with counts; nothing is stored. */
 export async function previewFile(tx: Tx, plantId: number, id: number, asked: { layout: Layout; mapping: Mapping }, now: Date): Promise<PreviewView> {
   const { content } = await fileOf(tx, plantId, id);
   const sorted = await sortRows(tx, plantId, content, asked.layout, asked.mapping, await loadNames(tx, plantId), now);
-  if ('missing' in sorted) throw new Problem('invalid-input', `The mapping lacks ${sorted.missing.join('; ')}.`, sorted.missing.map((expected) => ({ field: 'mapping', expected })));
+  if ('missing' in sorted) throw lacking(sorted.missing);
   const byRow = new Map<number, string[]>();
-  const byReason = new Map<string, { rows: Set<number>; first: number }>();
-  for (const { row, reason } of sorted.refusals) {
-    byRow.set(row, [...(byRow.get(row) ?? []), reason]);
-    const entry = byReason.get(reason) ?? { rows: new Set<number>(), first: row };
+  const bySort = new Map<string, { rows: Set<number>; first: number }>();
+  for (const { row, reason, sort } of sorted.refusals) {
+    const reasons = byRow.get(row);
+    if (reasons) reasons.push(reason);
+    else byRow.set(row, [reason]);
+    const entry = bySort.get(sort) ?? { rows: new Set<number>(), first: row };
     entry.rows.add(row);
-    byReason.set(reason, entry);
+    bySort.set(sort, entry);
   }
+  const late = [...byRow.keys()].filter((row) => !sorted.cells.has(row)).slice(0, SHOWN);
+  for (const [row, cells] of await cellsOf(content, asked.layout, new Set(late))) sorted.cells.set(row, cells);
   const checkOfRow = new Map(sorted.checks.flatMap((check) => check.rows.map((row) => [row, check] as const)));
   const rows = [...sorted.cells.keys()].sort((a, b) => a - b);
   const shown = [...rows.slice(0, SHOWN), ...rows.slice(SHOWN).filter((row) => byRow.has(row)).slice(0, SHOWN)];
   return {
     rows: sorted.rows, readings: sorted.readings, alreadyStored: sorted.alreadyStored, checks: sorted.checks.length, refusedRows: byRow.size,
-    toStore: sorted.checks.reduce((sum, { check }) => sum + check.characteristics.reduce((inside, entry) => inside + entry.readings.filter((reading) => reading !== null).length, 0), 0),
-    reasons: [...byReason].map(([reason, entry]) => ({ reason, rows: entry.rows.size, firstRow: entry.first })).sort((a, b) => b.rows - a.rows).slice(0, 50),
+    toStore: sorted.checks.reduce((sum, check) => sum + check.readings, 0),
+    reasons: [...bySort].map(([reason, entry]) => ({ reason, rows: entry.rows.size, firstRow: entry.first })).sort((a, b) => b.rows - a.rows || a.firstRow - b.firstRow).slice(0, 100),
     sample: shown.map((row) => {
       const why = byRow.get(row);
       const check = checkOfRow.get(row);
-      const verdict = why && !check ? 'refused' : check ? 'store' : sorted.known.has(row) ? 'already-stored' : 'refused';
-      const what = why ? [...new Set(why)].join('; ') : check ? `${check.check.characteristics.map((entry) => entry.code).join(', ')} at ${check.check.takenAt}` : 'all readings of this row are stored already';
+      const verdict = check ? 'store' : why ? 'refused' : 'already-stored';
+      const what = why ? `${check ? 'all but: ' : ''}${[...new Set(why)].join('; ')}` : check ? check.check.characteristics.map((entry) => entry.code).join(', ') : 'all readings of this row are stored already';
       return { row, cells: sorted.cells.get(row) ?? [], verdict, what };
     }),
   };
+}
+
+/** The cells of rows whose refusal was found only after the whole file was read. */
+async function cellsOf(content: Uint8Array, layout: Layout, wanted: ReadonlySet<number>): Promise<Map<number, string[]>> {
+  const found = new Map<number, string[]>();
+  if (wanted.size === 0) return found;
+  for await (const { row, cells } of readTable(content, layout)) {
+    if (wanted.has(row)) found.set(row, cells);
+    if (found.size === wanted.size) break;
+  }
+  return found;
 }

@@ -11,18 +11,18 @@ const EXPECTED = { 'year-month-day': '2026-03-01 08:30', 'day-month-year': '01.0
  */
 export function parseMoment(text: string, { dateOrder, timeZone }: Pick<Layout, 'dateOrder' | 'timeZone'>): Moment {
   const expected = `a date and time such as ${EXPECTED[dateOrder]}`;
-  const parts = /^\s*(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})[T ,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s*([AaPp][Mm])?\s*(Z|[+-]\d{2}:?\d{2})?\s*$/.exec(text);
+  const parts = /^\s*(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})[T ,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?\s*([AaPp][Mm])?\s*(Z|[+-](?:0\d|1[0-4]):?[0-5]\d)?\s*$/.exec(text);
   if (!parts) return { wrong: expected };
-  const dates = [Number(parts[1]), Number(parts[2]), Number(parts[3])];
+  const dates = [Number(parts[1]), Number(parts[3]), Number(parts[4])];
   const [year, month, day] = ORDER[dateOrder].map((place) => dates[place] as number) as [number, number, number];
-  const [minute, second, half] = [Number(parts[5]), Number(parts[6] ?? 0), parts[7]?.toLowerCase()];
-  const hour = half === undefined ? Number(parts[4]) : (Number(parts[4]) % 12) + (half === 'pm' ? 12 : 0);
-  if (half !== undefined && (Number(parts[4]) < 1 || Number(parts[4]) > 12)) return { wrong: expected };
+  const [minute, second, half] = [Number(parts[6]), Number(parts[7] ?? 0), parts[8]?.toLowerCase()];
+  const hour = half === undefined ? Number(parts[5]) : (Number(parts[5]) % 12) + (half === 'pm' ? 12 : 0);
+  if (half !== undefined && (Number(parts[5]) < 1 || Number(parts[5]) > 12)) return { wrong: expected };
   if (year < 1900 || year > 9999 || hour > 23 || minute > 59 || second > 59) return { wrong: expected };
   const wall = Date.UTC(year, month - 1, day, hour, minute, second);
   const back = new Date(wall);
   if (back.getUTCMonth() !== month - 1 || back.getUTCDate() !== day) return { wrong: `a day of the calendar, in the order ${dateOrder}` };
-  const zone = parts[8];
+  const zone = parts[9];
   if (zone) return { iso: new Date(zone === 'Z' ? wall : wall - offsetOf(zone)).toISOString() };
   const moment = fromWall(wall, timeZone);
   return moment === null ? { wrong: `a time that the clocks of ${timeZone} showed: they skipped this hour` } : { iso: new Date(moment).toISOString() };

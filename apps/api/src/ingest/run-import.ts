@@ -1,4 +1,4 @@
-
+import { setTimeout } from 'node:timers/promises';
 import { Problem } from '#contract/problem';
 import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
@@ -6,14 +6,20 @@ import { asProblem } from '../platform/problem.filter.js';
 import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
+import { lacking } from './look-at-file.js';
 import type { Refusal } from './map-rows.js';
 import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
 const CHECKS_AT_ONCE = 400;
+const TRIES = 4;
 
 type Acting = Actor & { userId: number };
-export type RunningImport = { work: Work; actor: Acting; id: number; now: () => Date; nudge: () => void };
+export type RunningImport = {
+  work: Work; actor: Acting; id: number; now: () => Date; nudge: () => void;
+  /** Where it is said that an import has ended, as long as the database cannot be told. */
+  broken: Map<number, string>;
+};
 
 /** Stopped by a person, or taken by somebody else: no failure. */
 class Stopped extends Error {}
@@ -22,27 +28,46 @@ class Stopped extends Error {}
  * Stores the good rows of an import in transactions of some hundred checks. Progress is part of each transaction, so what
  * the screen says is what is stored; a broken import is continued from there, since stored readings are recognised.
  */
-export async function runImport({ work, actor, id, now, nudge }: RunningImport): Promise<void> {
+export async function runImport({ work, actor, id, now, nudge, broken }: RunningImport): Promise<void> {
   const { plantId } = actor;
   try {
     const stored = await findStoredImport(work.read, plantId, id);
     if (!stored?.layout || !stored.mapping) throw new Problem('wrong-state', 'The import has no mapping yet.');
     const { layout, mapping } = stored;
     const sorted = await sortRows(work.read, plantId, stored.content, layout, mapping, await loadNames(work.read, plantId), now());
-    if ('missing' in sorted) throw new Problem('invalid-input', `The mapping lacks ${sorted.missing.join('; ')}.`);
+    if ('missing' in sorted) throw lacking(sorted.missing);
     await moveImport(work.read, plantId, id, ['running'], { rows: sorted.checks.length, done: 0, readings: sorted.readings });
     const refusals: Refusal[] = [...sorted.refusals];
     for (let first = 0; first < sorted.checks.length; first += CHECKS_AT_ONCE) {
-      refusals.push(...(await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())));
+      for (const refusal of await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())) refusals.push(refusal);
       nudge();
     }
     const refusedRows = new Set(refusals.map((refusal) => refusal.row));
     await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
   } catch (error) {
     if (error instanceof Stopped) return;
-    const problem = asProblem(error);
-    await moveImport(work.read, plantId, id, ['running'], { state: 'stopped', problem: problem.detail ?? problem.message }).catch(() => {});
+    await sayStopped(work, plantId, id, whyStopped(error), broken);
     throw error;
+  }
+}
+
+/** One line for the person who looks at the import. */
+function whyStopped(error: unknown): string {
+  const problem = asProblem(error);
+  const rest = 'What is counted here is stored, nothing is lost, and nothing is stored twice when you continue.';
+  if (problem.code === 'disk-full') return `The disk of the database is full: free some space, then continue. ${rest}`;
+  if (problem.code === 'database-unavailable') return `The database did not answer: continue when it is back. ${rest}`;
+  if (problem.code === 'internal') return `Something went wrong on our side, it is in the log of the server. ${rest}`;
+  return problem.detail ?? problem.message;
+}
+
+/** A full disk may refuse even this: then it is tried again for some minutes; the next start of the server finds what is left. */
+async function sayStopped(work: Work, plantId: number, id: number, problem: string, broken: Map<number, string>): Promise<void> {
+  broken.set(id, problem);
+  for (let attempt = 0; attempt < 60 && broken.get(id) === problem; attempt += 1) {
+    const told = await moveImport(work.read, plantId, id, ['running'], { state: 'stopped', problem }).then(() => true, () => false);
+    if (told) { broken.delete(id); return; }
+    await setTimeout(5000, undefined, { ref: false });
   }
 }
 
@@ -55,7 +80,7 @@ async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly
     if (slice.length === 1) {
       const reason = [error.detail ?? error.message, ...(error.errors ?? []).map((entry) => `${entry.field}: ${entry.expected}`)].join('; ');
       if (!(await addProgress(work.read, actor.plantId, id, { done: 1, stored: 0 }))) throw new Stopped();
-      return (slice[0]?.rows ?? []).map((row) => ({ row, reason }));
+      return (slice[0]?.rows ?? []).map((row) => ({ row, reason, sort: reason }));
     }
     // Something in the slice is refused: halve it until that check stands alone, so that the others are stored.
     const middle = Math.ceil(slice.length / 2);
@@ -63,11 +88,18 @@ async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly
   }
 }
 
-function storeChecks(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
-  return work.run(async (tx) => {
-    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
-    const stored = slice.reduce((sum, { check }, index) => sum + (recorded.repeated[index] ? 0 : check.characteristics.reduce((inside, entry) => inside + entry.readings.filter((reading) => reading !== null).length, 0)), 0);
-    if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
-  }, 120_000);
+async function storeChecks(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
+  for (let attempt = 1; ; attempt += 1) {
+    try {
+      await work.run(async (tx) => {
+        const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
+        const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
+        if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
+      }, 120_000);
+      return;
+    } catch (error) {
+      // Somebody logs a check on the same streams at the same time, and the database let the other one through.
+      if (attempt === TRIES || !/\b(?:40P01|40001|P2034)\b/.test(`${error instanceof Error ? `${error.message} ${JSON.stringify(error)}` : ''}`)) throw error;
+    }
+  }
 }
-

@@ -1,6 +1,6 @@
 import type { Layout, Mapping } from '#contract/ingest';
 import type { Tx } from '../platform/work.js';
-import { checkKey, groupCheck, type ImportCheck, placeKey } from './group-checks.js';
+import { checkKey, groupCheck, type ImportCheck, numberTag, placeKey, tagOfKey } from './group-checks.js';
 import { listStoredPlaces } from './ingest.store.js';
 import { type PlacedReading, type Refusal, RowMapper } from './map-rows.js';
 import type { Names } from './names.js';
@@ -10,17 +10,20 @@ export type SortedRows = {
   header: string[]; rows: number; readings: number; alreadyStored: number; checks: ImportCheck[]; refusals: Refusal[];
   /** Rows of which every reading is stored already. */
   known: Set<number>;
-  /** Cells of the rows that are shown or come back: the first ones and all refused ones. */
+  /** Cells of the rows that a preview shows: the first ones and the first refused ones. */
   cells: Map<number, string[]>;
 };
-const SHOWN = 100;
+export const SHOWN = 100;
 const MOMENTS_AT_ONCE = 1000;
+/** A value of null was there and was taken out by a correction. */
+type Stored = { place: string; value: number | null; checkId: number; tag: string | null };
 
 /** Reads the whole file and says of each reading: to be stored, stored already, or refused and why. Stores nothing. */
 export async function sortRows(tx: Tx, plantId: number, content: Uint8Array, layout: Layout, mapping: Mapping, names: Names, now: Date): Promise<SortedRows | { missing: string[] }> {
   let mapper: RowMapper | undefined;
+  let shownRefused = 0;
   const sorted: SortedRows = { header: [], rows: 0, readings: 0, alreadyStored: 0, checks: [], refusals: [], known: new Set(), cells: new Map() };
-  const groups = new Map<string, PlacedReading[]>();
+  const moments = new Map<string, PlacedReading[]>();
   for await (const { row, cells } of readTable(content, layout)) {
     if (!mapper) {
       sorted.header = cells;
@@ -32,49 +35,62 @@ export async function sortRows(tx: Tx, plantId: number, content: Uint8Array, lay
     sorted.rows += 1;
     const { readings, refusals } = mapper.map(row, cells);
     sorted.readings += readings.length;
-    if (sorted.rows <= SHOWN || refusals.length > 0) sorted.cells.set(row, cells);
+    if (sorted.rows <= SHOWN || (refusals.length > 0 && shownRefused < SHOWN)) sorted.cells.set(row, cells);
+    if (refusals.length > 0) shownRefused += 1;
     for (const refusal of refusals) sorted.refusals.push(refusal);
-    for (const reading of readings) {
-      const key = checkKey(reading);
-      const group = groups.get(key);
-      if (group) group.push(reading);
-      else groups.set(key, [reading]);
-    }
+    for (const reading of readings) push(moments, checkKey(reading), reading);
   }
-  const entries = [...groups];
+  if (!mapper) return { missing: ['a header line'] };
+  const entries = [...moments];
   for (let first = 0; first < entries.length; first += MOMENTS_AT_ONCE) {
     const slice = entries.slice(first, first + MOMENTS_AT_ONCE);
-    const stored = await storedPlaces(tx, plantId, slice.map(([, group]) => group[0] as PlacedReading));
-    for (const [key, group] of slice) keepNew(sorted, group, stored.get(key) ?? new Map(), mapping.asMeasured);
+    const stored = await storedPlaces(tx, plantId, slice.flatMap(([, group]) => group.slice(0, 1)));
+    for (const [key, readings] of slice) {
+      const groups = new Map<string, PlacedReading[]>();
+      for (const reading of readings) push(groups, reading.checkNumber, reading);
+      for (const group of groups.values()) keepNew(sorted, group, stored.get(key) ?? [], mapping.asMeasured);
+    }
   }
   sorted.checks.sort((a, b) => (a.check.takenAt < b.check.takenAt ? -1 : a.check.takenAt > b.check.takenAt ? 1 : 0));
   sorted.refusals.sort((a, b) => a.row - b.row);
   return sorted;
 }
 
-async function storedPlaces(tx: Tx, plantId: number, moments: readonly PlacedReading[]): Promise<Map<string, Map<string, { value: number; checkId: number }>>> {
-  const places = new Map<string, Map<string, { value: number; checkId: number }>>();
+function push<Value>(groups: Map<string, Value[]>, key: string, value: Value): void {
+  const group = groups.get(key);
+  if (group) group.push(value);
+  else groups.set(key, [value]);
+}
+
+async function storedPlaces(tx: Tx, plantId: number, moments: readonly PlacedReading[]): Promise<Map<string, Stored[]>> {
+  const places = new Map<string, Stored[]>();
   for (const row of await listStoredPlaces(tx, plantId, moments)) {
-    const key = `${row.machine_id}/${row.product_id}/${row.taken_at.toISOString()}`;
-    const inside = places.get(key) ?? new Map<string, { value: number; checkId: number }>();
-    inside.set(placeKey({ characteristicId: row.characteristic_id, unitId: row.unit_id, laneId: row.lane_id, can: row.can, position: row.position }), { value: row.value, checkId: row.check_id });
-    places.set(key, inside);
+    const place = placeKey({ characteristicId: row.characteristic_id, unitId: row.unit_id, laneId: row.lane_id, can: row.can, position: row.position });
+    push(places, checkKey({ machineId: row.machine_id, productId: row.product_id, takenAt: row.taken_at.toISOString() }), { place, value: row.value, checkId: row.check_id, tag: tagOfKey(row.key) });
   }
   return places;
 }
 
-function keepNew(sorted: SortedRows, group: readonly PlacedReading[], stored: ReadonlyMap<string, { value: number; checkId: number }>, asMeasured: boolean): void {
+/** A numbered check of the file is compared with imported checks of that number, and with those that were entered by hand. */
+function keepNew(sorted: SortedRows, group: readonly PlacedReading[], there: readonly Stored[], asMeasured: boolean): void {
+  const tag = numberTag(group[0]?.checkNumber ?? '');
+  const stored = new Map(there.filter((entry) => entry.tag === null || entry.tag === tag).map((entry) => [entry.place, entry]));
   const fresh = new Map<string, PlacedReading>();
+  const refuse = (row: number, reason: string, sort = reason) => sorted.refusals.push({ row, reason, sort });
   for (const reading of group) {
     const place = placeKey(reading);
-    const there = stored.get(place);
-    const twin = fresh.get(place);
-    if (there?.value === reading.value || twin?.value === reading.value) { sorted.alreadyStored += 1; sorted.known.add(reading.row); continue; }
-    if (there) sorted.refusals.push({ row: reading.row, reason: `differs from what check ${there.checkId} holds at this place (${there.value}): correct that check instead` });
-    else if (twin) sorted.refusals.push({ row: reading.row, reason: `another value for the place that row ${twin.row} has already given` });
+    const [old, twin] = [stored.get(place), fresh.get(place)];
+    if (old?.value === reading.value || twin?.value === reading.value) {
+      sorted.alreadyStored += 1;
+      sorted.known.add(reading.row);
+    } else if (old?.value === null) refuse(reading.row, `was taken out of check ${old.checkId} by a correction: correct that check if it holds after all`, 'was taken out of a stored check by a correction: correct that check if it holds after all');
+    else if (old) refuse(reading.row, `differs from what check ${old.checkId} holds at this place (${old.value}): correct that check instead`, 'differs from what a stored check holds at this place: correct that check instead');
+    else if (twin) refuse(reading.row, `another value for the place that row ${twin.row} has already given`, 'another value for a place that an earlier row has already given');
     else fresh.set(place, reading);
   }
   if (fresh.size === 0) return;
   for (const reading of fresh.values()) sorted.known.delete(reading.row);
-  sorted.checks.push(groupCheck([...fresh.values()], asMeasured));
+  const check = groupCheck([...fresh.values()], asMeasured);
+  if ('check' in check) sorted.checks.push(check);
+  else for (const row of new Set([...fresh.values()].map((reading) => reading.row))) refuse(row, check.expected);
 }
