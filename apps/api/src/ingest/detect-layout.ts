@@ -3,7 +3,8 @@ import type { Layout } from '#contract/ingest';
 const HEAD_BYTES = 64 * 1024;
 const DATES = /(?<!\d)(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?!\d)/g;
 
-export type Detected = { layout: Layout; undecided: 'dateOrder'[] };
+/** `seen`: what the file itself decides. `undecided`: what it shows and leaves open, so that a person has to say. */
+export type Detected = { layout: Layout; seen: Partial<Layout>; undecided: 'dateOrder'[] };
 
 /** How a file seems to be written, from its bytes: a suggestion that a person confirms. Refuses nothing; text that is none at all is told apart by `isText`. */
 export function detectLayout(bytes: Uint8Array, timeZone: string): Detected {
@@ -16,24 +17,29 @@ export function detectLayout(bytes: Uint8Array, timeZone: string): Detected {
   const cells = lines.slice(1, 200).flatMap((line) => line.split(separator).map((cell) => cell.replace(/^\s*"|"\s*$/g, '')));
   const decimalCommas = separator === ',' ? 0 : cells.filter((cell) => /^\s*-?\d*,\d+\s*$/.test(cell)).length;
   const decimalPoints = cells.filter((cell) => /^\s*-?\d*\.\d+\s*$/.test(cell)).length;
-  const { dateOrder, sure } = dateOrderOf(lines.slice(1).join('\n'));
-  return { layout: { encoding, separator, decimal: decimalCommas > decimalPoints ? ',' : '.', dateOrder, timeZone }, undecided: sure ? [] : ['dateOrder'] };
+  const decimal = decimalCommas > decimalPoints ? ',' : '.';
+  const dates = dateOrderOf(lines.slice(1).join('\n'));
+  return {
+    layout: { encoding, separator, decimal, dateOrder: dates.guess, timeZone },
+    seen: { encoding, separator, ...(decimalCommas + decimalPoints > 0 ? { decimal } : {}), ...(dates.proof === 'numbers' ? { dateOrder: dates.guess } : {}) },
+    undecided: dates.proof === 'open' ? ['dateOrder'] : [],
+  };
 }
 
-function dateOrderOf(text: string): { dateOrder: Layout['dateOrder']; sure: boolean } {
+function dateOrderOf(text: string): { guess: Layout['dateOrder']; proof: 'numbers' | 'habit' | 'open' } {
   let dot = false;
   let slash = false;
   for (const [, first = '', mark, second = '', third = ''] of text.matchAll(DATES)) {
-    if (first.length === 4) return { dateOrder: 'year-month-day', sure: true };
+    if (first.length === 4) return { guess: 'year-month-day', proof: 'numbers' };
     if (third.length !== 4) continue;
-    if (Number(first) > 12 && Number(second) <= 12) return { dateOrder: 'day-month-year', sure: true };
-    if (Number(second) > 12 && Number(first) <= 12) return { dateOrder: 'month-day-year', sure: true };
+    if (Number(first) > 12 && Number(second) <= 12) return { guess: 'day-month-year', proof: 'numbers' };
+    if (Number(second) > 12 && Number(first) <= 12) return { guess: 'month-day-year', proof: 'numbers' };
     if (mark === '.') dot = true;
     else slash = true;
   }
   // Points between the numbers are the European way. Slashes with no number above 12 are written both ways: a person must say.
-  if (dot) return { dateOrder: 'day-month-year', sure: true };
-  return slash ? { dateOrder: 'month-day-year', sure: false } : { dateOrder: 'year-month-day', sure: true };
+  if (dot) return { guess: 'day-month-year', proof: 'habit' };
+  return slash ? { guess: 'month-day-year', proof: 'open' } : { guess: 'year-month-day', proof: 'habit' };
 }
 
 function isUtf8(bytes: Uint8Array): boolean {

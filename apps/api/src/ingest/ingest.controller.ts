@@ -24,6 +24,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   private readonly running = new Set<Promise<void>>();
   /** Imports that ended by an error which the database could not yet be told. */
   private readonly broken = new Map<number, string>();
+  private readonly closing = new AbortController();
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
 
@@ -33,6 +34,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
 
   /** A stopping server finishes the transaction that is under way and leaves the import "stopped". */
   async onApplicationShutdown(): Promise<void> {
+    this.closing.abort();
     if (this.running.size > 0) await stopOrphans(this.work.read).catch(() => {}); // What could not be marked now is found at the next start.
     await Promise.allSettled(this.running);
   }
@@ -76,12 +78,11 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
 
   @Endpoint(continueImport)
   async continue(@Input() { params }: InputOf<typeof continueImport>, @SignedIn() session: Session) {
+    const from = this.broken.delete(params.id) ? ['stopped', 'running'] : ['stopped'];
     await this.work.run(async (tx) => {
-      const from = this.broken.has(params.id) ? ['stopped', 'running'] : ['stopped'];
       if (!(await moveImport(tx, session.plantId, params.id, from, { state: 'running', problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
       await record(tx, actorOf(session), 'import.continued', `import ${params.id}`);
     });
-    this.broken.delete(params.id);
     return this.run(params.id, session);
   }
 
@@ -105,8 +106,8 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   }
 
   @Endpoint(listImports)
-  list(@SignedIn() session: Session) {
-    return listImportViews(this.work.read, session.plantId);
+  async list(@SignedIn() session: Session) {
+    return (await listImportViews(this.work.read, session.plantId)).map((view) => this.asItIs(view));
   }
 
   @Endpoint(getImport)
@@ -125,13 +126,16 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   private async view(id: number, session: Session): Promise<ImportView> {
     const view = await findImportView(this.work.read, session.plantId, id);
     if (!view) throw new Problem('not-found', `There is no import ${id}.`);
-    const problem = this.broken.get(id);
+    return this.asItIs(view);
+  }
+
+  private asItIs(view: ImportView): ImportView {
+    const problem = this.broken.get(view.id);
     return view.state === 'running' && problem !== undefined ? { ...view, state: 'stopped', problem } : view;
   }
 
   private run(id: number, session: Session) {
-    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken })
-      .catch((error: unknown) => { console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`); })
+    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal })
       .finally(() => this.running.delete(running));
     this.running.add(running);
     return this.view(id, session);

@@ -21,8 +21,8 @@ export async function lookAtFile(tx: Tx, session: Session, id: number, asked?: L
   const detected = detectLayout(content, session.timeZone);
   const { header, sample } = await readHead(content, asked ?? detected.layout);
   const kept = await findMapping(tx, session.plantId, fingerprintOf(header));
-  // Bytes and separator are this file's own; what only a person can know is remembered.
-  const layout = asked ?? (kept ? { ...kept.layout, encoding: detected.layout.encoding, separator: detected.layout.separator } : detected.layout);
+  // What this file shows is its own; what only a person can know is remembered.
+  const layout = asked ?? (kept ? { ...kept.layout, ...detected.seen } : detected.layout);
   const mapping = kept ? forHeader(header, kept.mapping) : suggestMapping(header, sample, await loadNames(tx, session.plantId), layout.decimal);
   const view = await findImportView(tx, session.plantId, id);
   if (!view) throw new Problem('not-found', `There is no import ${id}.`);

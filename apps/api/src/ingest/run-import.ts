@@ -19,6 +19,7 @@ export type RunningImport = {
   work: Work; actor: Acting; id: number; now: () => Date; nudge: () => void;
   /** Where it is said that an import has ended, as long as the database cannot be told. */
   broken: Map<number, string>;
+  closing: AbortSignal;
 };
 
 /** Stopped by a person, or taken by somebody else: no failure. */
@@ -28,7 +29,7 @@ class Stopped extends Error {}
  * Stores the good rows of an import in transactions of some hundred checks. Progress is part of each transaction, so what
  * the screen says is what is stored; a broken import is continued from there, since stored readings are recognised.
  */
-export async function runImport({ work, actor, id, now, nudge, broken }: RunningImport): Promise<void> {
+export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<void> {
   const { plantId } = actor;
   try {
     const stored = await findStoredImport(work.read, plantId, id);
@@ -46,8 +47,8 @@ export async function runImport({ work, actor, id, now, nudge, broken }: Running
     await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
   } catch (error) {
     if (error instanceof Stopped) return;
-    await sayStopped(work, plantId, id, whyStopped(error), broken);
-    throw error;
+    console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`);
+    await sayStopped(work, plantId, id, whyStopped(error), broken, closing);
   }
 }
 
@@ -62,12 +63,12 @@ function whyStopped(error: unknown): string {
 }
 
 /** A full disk may refuse even this: then it is tried again for some minutes; the next start of the server finds what is left. */
-async function sayStopped(work: Work, plantId: number, id: number, problem: string, broken: Map<number, string>): Promise<void> {
+async function sayStopped(work: Work, plantId: number, id: number, problem: string, broken: Map<number, string>, closing: AbortSignal): Promise<void> {
   broken.set(id, problem);
-  for (let attempt = 0; attempt < 60 && broken.get(id) === problem; attempt += 1) {
+  for (let attempt = 0; attempt < 60 && broken.get(id) === problem && !closing.aborted; attempt += 1) {
     const told = await moveImport(work.read, plantId, id, ['running'], { state: 'stopped', problem }).then(() => true, () => false);
     if (told) { broken.delete(id); return; }
-    await setTimeout(5000, undefined, { ref: false });
+    await setTimeout(5000, undefined, { ref: false, signal: closing }).catch(() => {});
   }
 }
 
