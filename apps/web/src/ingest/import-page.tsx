@@ -1,5 +1,4 @@
-import { Button, FileInput, Group, Stack, Table, Text, Title } from '@mantine/core';
-import { useState } from 'react';
+import { Button, Group, Stack, Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { useSearchParams } from 'react-router';
 import { correctors } from '#contract/roles';
@@ -7,6 +6,7 @@ import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
+import { ChooseFile } from './choose-file.js';
 import { ImportProgress } from './import-progress.js';
 import { MapFile } from './map-file.js';
 import { useImports, useUpload } from './ingest.queries.js';
@@ -16,20 +16,15 @@ export function ImportPage() {
   const { t } = useTranslation('ingest');
   const may = useMay(correctors);
   const upload = useUpload();
-  const [file, setFile] = useState<File | null>(null);
   const [params, setParams] = useSearchParams();
   const open = Number(params.get('import')) || undefined;
-  const again = () => { upload.reset(); setFile(null); setParams({}); };
-  const choose = (chosen: File | null) => {
-    setFile(chosen);
-    if (chosen) upload.mutate(chosen);
-  };
+  const again = () => { upload.reset(); setParams({}); };
   return (
     <Page title={t('title')} actions={upload.data || open ? <Button variant="default" onClick={again}>{t('another')}</Button> : undefined}>
-      {open ? <ImportProgress id={open} mayChange={may} /> : !may ? <Text>{t('readOnly')}</Text> : upload.data ? <MapFile look={upload.data} onStarted={(id) => setParams({ import: String(id) })} /> : (
+      {open ? <ImportProgress id={open} mayChange={may} /> : !may ? <Text>{t('readOnly')}</Text> : upload.data ? <MapFile key={upload.data.import.id} look={upload.data} onStarted={(id) => setParams({ import: String(id) })} /> : (
         <Stack gap="sm" maw={640}>
           <Text>{t('text')}</Text>
-          <FileInput label={t('choose')} description={t('chooseHint')} accept=".csv,.txt,.tsv,text/csv,text/plain" size="md" value={file} onChange={choose} disabled={upload.isPending} />
+          <ChooseFile busy={upload.isPending} onChoose={(file) => upload.mutate(file)} />
           {upload.isPending ? <Text role="status">{t('uploading')}</Text> : null}
           {upload.isError ? <ProblemList error={upload.error} /> : null}
         </Stack>

@@ -4,7 +4,8 @@ import { getPlant } from '#contract/plant';
 import { call, upload } from '../shared/http.js';
 
 const key = ['imports'] as const;
-export const useImports = () => useQuery({ queryKey: key, queryFn: () => call(listImports, {}) });
+/** Asked again while one of them runs. */
+export const useImports = () => useQuery({ queryKey: key, queryFn: () => call(listImports, {}), refetchInterval: (query) => (query.state.data?.some((row) => row.state === 'running') ? 2000 : false) });
 /** Asked again every half second while it runs. */
 export const useImport = (id: number | undefined) => useQuery({ queryKey: [...key, id], queryFn: () => call(getImport, { params: { id: id ?? 0 } }), enabled: id !== undefined, refetchInterval: (query) => (query.state.data?.state === 'running' ? 500 : false) });
 export const useNames = () => useQuery({ queryKey: ['plant'], queryFn: () => call(getPlant, {}) });
