@@ -28,6 +28,7 @@ export function MapFile({ look: first, onStarted }: { look: Look; onStarted: (id
   const changeColumn = (index: number, change: Partial<Mapping['columns'][number]>) => changeMapping({ columns: mapping.columns.map((column, place) => (place === index ? { ...column, ...change } : column)) });
   const readAgain = () => reread.mutate({ id, layout }, { onSuccess: (next) => { setLook(next); setMapping(next.mapping); setDrafts(draftsOf(next.mapping.conversions)); preview.reset(); } });
   const characteristics = (names.data?.characteristics ?? []).filter((entry) => entry.formula === null).map((entry) => ({ value: entry.code, label: `${entry.name} (${entry.unit})` }));
+  const units = new Map((names.data?.characteristics ?? []).map((entry) => [entry.code, entry.unit]));
   const machines = (names.data?.lines ?? []).flatMap((line) => line.steps.flatMap((step) => step.machines)).map((machine) => ({ value: machine.code, label: `${machine.code} ${machine.name}` }));
   const products = (names.data?.products ?? []).map((product) => ({ value: product.code, label: `${product.code} ${product.name}` }));
   const has = (field: Mapping['columns'][number]['field']) => mapping.columns.some((column) => column.field === field);
@@ -40,7 +41,7 @@ export function MapFile({ look: first, onStarted }: { look: Look; onStarted: (id
       {reread.isError ? <ProblemList error={reread.error} /> : null}
       <Title order={2} size="h4">{t('mapping.title')}</Title>
       <Text c="dimmed">{look.remembered ? t('mapping.remembered') : t('mapping.suggested')}</Text>
-      <MappingTable columns={mapping.columns} sample={look.sample} characteristics={characteristics} onChange={changeColumn} />
+      <MappingTable columns={mapping.columns} sample={look.sample} characteristics={characteristics} units={units} onChange={changeColumn} />
       {names.isError ? <ProblemList error={names.error} /> : null}
       <Group align="flex-end">
         {has('machine') ? null : <Select label={t('mapping.machine')} data={machines} value={mapping.machine ?? null} onChange={(value) => changeMapping({ machine: value ?? undefined })} searchable clearable />}

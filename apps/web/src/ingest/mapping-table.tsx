@@ -6,7 +6,7 @@ type Column = Mapping['columns'][number];
 type Choice = { value: string; label: string };
 
 /** For each column of the file: its name, first values, and what it holds. */
-export function MappingTable({ columns, sample, characteristics, onChange }: { columns: readonly Column[]; sample: readonly (readonly string[])[]; characteristics: Choice[]; onChange: (index: number, change: Partial<Column>) => void }) {
+export function MappingTable({ columns, sample, characteristics, units, onChange }: { columns: readonly Column[]; sample: readonly (readonly string[])[]; characteristics: Choice[]; units: ReadonlyMap<string, string>; onChange: (index: number, change: Partial<Column>) => void }) {
   const { t } = useTranslation('ingest');
   return (
     <Table.ScrollContainer minWidth={900}><Table verticalSpacing="xs">
@@ -18,7 +18,7 @@ export function MappingTable({ columns, sample, characteristics, onChange }: { c
           <Table.Td><NativeSelect aria-label={t('mapping.holdsOf', { column: column.column })} value={column.field} onChange={(event) => onChange(index, { field: columnFields.find((field) => field === event.currentTarget.value) ?? 'ignore' })} data={columnFields.map((value) => ({ value, label: t(`fields.${value}`) }))} /></Table.Td>
           <Table.Td>{column.field === 'reading' ? <Select aria-label={t('mapping.characteristicOf', { column: column.column })} data={characteristics} searchable value={column.characteristic ?? null} onChange={(value) => onChange(index, { characteristic: value ?? undefined })} /> : null}</Table.Td>
           <Table.Td>{column.field === 'reading' ? <TextInput aria-label={t('mapping.positionOf', { column: column.column })} maxLength={40} value={column.position ?? ''} onChange={(event) => onChange(index, { position: event.currentTarget.value })} /> : null}</Table.Td>
-          <Table.Td>{column.field === 'reading' || column.field === 'value' ? <TextInput aria-label={t('mapping.measuredInOf', { column: column.column })} maxLength={20} w={90} value={column.measuredIn ?? ''} onChange={(event) => onChange(index, { measuredIn: event.currentTarget.value || undefined })} /> : null}</Table.Td>
+          <Table.Td>{column.field === 'reading' || column.field === 'value' ? <TextInput aria-label={t('mapping.measuredInOf', { column: column.column })} maxLength={20} w={90} placeholder={units.get(column.characteristic ?? '')} value={column.measuredIn ?? ''} onChange={(event) => onChange(index, { measuredIn: event.currentTarget.value || undefined })} /> : null}</Table.Td>
         </Table.Tr>
       ))}</Table.Tbody>
     </Table></Table.ScrollContainer>
