@@ -2,11 +2,11 @@ import { spawn } from 'node:child_process';
 import { createHash, randomBytes } from 'node:crypto';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { Agent, request } from 'node:http';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import pg from 'pg';
 import { startEmbeddedPostgres } from '../../apps/api/src/platform/embedded-postgres.js';
+import { freePort } from '../../apps/api/src/platform/free-port.js';
 
 export type BenchServer = {
   sql: pg.Client;
@@ -56,15 +56,4 @@ export async function startBenchServer(): Promise<BenchServer> {
       rmSync(folder, { recursive: true, force: true });
     },
   };
-}
-
-function freePort(): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const probe = createServer();
-    probe.once('error', reject);
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address();
-      probe.close(() => (address && typeof address === 'object' ? resolve(address.port) : reject(new Error('no port'))));
-    });
-  });
 }

@@ -3,7 +3,8 @@ import path from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { freePort, scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
+import { freePort } from '../../apps/api/src/platform/free-port.js';
+import { scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
 import { browserOptions } from './find-browser.mjs';
 
 const SCREENS = path.join(process.cwd(), 'test', 'output', 'screens');

@@ -1,6 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync } from 'node:fs';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 
@@ -16,17 +15,6 @@ export type ServerProcess = {
 };
 
 export const scratchFolder = (): string => mkdtempSync(path.join(tmpdir(), 'seamledger-start-'));
-
-export function freePort(): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const probe = createServer();
-    probe.once('error', reject);
-    probe.listen(0, '127.0.0.1', () => {
-      const address = probe.address();
-      probe.close(() => (address && typeof address === 'object' ? resolve(address.port) : reject(new Error('no port'))));
-    });
-  });
-}
 
 export function startServer(env: Record<string, string>): ServerProcess {
   const { DATABASE_URL: _database, SEED: _seed, HOST: _host, PORT: _port, ...inherited } = process.env;

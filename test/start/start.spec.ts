@@ -4,7 +4,8 @@ import path from 'node:path';
 import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { freshDatabase } from '../db/database.js';
-import { freePort, scratchFolder, type ServerProcess, startServer, stopServer } from './server-process.js';
+import { freePort } from '../../apps/api/src/platform/free-port.js';
+import { scratchFolder, type ServerProcess, startServer, stopServer } from './server-process.js';
 
 // Each test starts the built server as its own process, as a person would.
 let data: string;

@@ -2,10 +2,10 @@ import { spawn, spawnSync, type ChildProcess } from 'node:child_process';
 import { randomBytes } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { chmod, mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
-import { createServer } from 'node:net';
 import path from 'node:path';
 import pg from 'pg';
 import { asServerUser, findBinaries, type Binaries, type RunAs } from './embedded-binaries.js';
+import { freePort } from './free-port.js';
 import { isAlive, takeLock } from './data-lock.js';
 import { StartError } from './start-error.js';
 
@@ -127,17 +127,6 @@ function isOurServer(pid: number, cluster: string): boolean {
   } catch {
     return process.platform !== 'linux';
   }
-}
-
-async function freePort(): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const server = createServer();
-    server.once('error', reject);
-    server.listen(0, '127.0.0.1', () => {
-      const address = server.address();
-      server.close(() => (address && typeof address === 'object' ? resolve(address.port) : reject(new Error('no port'))));
-    });
-  });
 }
 
 async function launch(binaries: Binaries, runAs: RunAs, cluster: string, password: string, durable: boolean) {
