@@ -30,7 +30,7 @@ export function CapabilityPicture({ study, entry }: { study: CapabilityStudy; en
       <Title order={2} size="h4">{t('picture.title', { row: rowName(t, entry) })}</Title>
       <Plot figure={figure} height={380} label={t('picture.label', { count: entry.n, low: format.number(entry.minimum, decimals), high: format.number(entry.maximum, decimals), unit, outside })} />
       {entry.figures ? <Text size="sm">{normality ? t(normality.wording === 'not-normal' ? 'picture.notNormal' : 'picture.normal', {
-        a2: format.number(normality.a2, 3), n: normality.n, p: normality.pIsUpperBound ? t('picture.pBelow', { value: normality.p }) : format.number(normality.p, 3),
+        a2: format.number(normality.a2, 3), n: normality.n, p: normality.pIsUpperBound ? t('picture.pBelow', { value: normality.p }) : normality.p < 0.001 ? t('picture.pBelow', { value: 0.001 }) : t('picture.pIs', { value: format.number(normality.p, 3) }),
       }) : t('picture.noTest')}</Text> : null}
     </Paper>
   );

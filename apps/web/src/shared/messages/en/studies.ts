@@ -39,9 +39,9 @@ export const studies = {
     title: 'Distribution of {{row}}', cans: 'Number of cans', readings: 'Number of readings', bars: 'measured', barsOutside: 'outside the specification', within: 'normal curve, sigma within', overall: 'normal curve, sd overall',
     lsl: 'LSL {{value}}', usl: 'USL {{value}}', target: 'target {{value}}', axis: '{{name}} ({{unit}})', bin: '{{low}} to {{high}} {{unit}}: {{count}}',
     label: 'Histogram of {{count}} values from {{low}} to {{high}} {{unit}}; {{outside}} readings outside the specification.',
-    normal: 'Anderson-Darling A² = {{a2}}, p = {{p}} (n = {{n}}): no evidence against a normal distribution.',
-    notNormal: 'Anderson-Darling A² = {{a2}}, p = {{p}} (n = {{n}}): the values are not normally distributed. With many values, or a coarse gauge step, small departures are enough; look at the picture. Expected ppm are then not to be relied on.',
-    pBelow: 'below {{value}}', noTest: 'Normality is tested from 8 values that vary.',
+    normal: 'Anderson-Darling A² = {{a2}}, p {{p}} (n = {{n}}): no evidence against a normal distribution.',
+    notNormal: 'Anderson-Darling A² = {{a2}}, p {{p}} (n = {{n}}): the values are not normally distributed. With many values, or a coarse gauge step, small departures are enough; look at the picture. Expected ppm are then not to be relied on.',
+    pIs: '= {{value}}', pBelow: '< {{value}}', noTest: 'Normality is tested from 8 values that vary.',
   },
   table: {
     title: 'Figures, worst first', show: 'Show', shown: 'Shown above', stream: 'Stream', stability: 'Stability', n: 'n (subgroups)', mean: 'Mean ({{unit}})', sdWithin: 'Sigma within ({{unit}})', sdOverall: 'SD overall ({{unit}})',
