@@ -10,8 +10,16 @@ import * as signals from './signals.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
 import * as users from './users.js';
+import * as association from './workbench/association.js';
+import * as capability from './workbench/capability.js';
+import * as charts from './workbench/charts.js';
+import * as choosing from './workbench/choosing.js';
+import * as gauges from './workbench/gauges.js';
+import * as power from './workbench/power.js';
+import * as rules from './workbench/rules.js';
+import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform };
+const features = { plant, specifications, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform, charts, rules, choosing, capability, gauges, power, sampling, association };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

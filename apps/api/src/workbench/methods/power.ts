@@ -1,0 +1,3 @@
+import type { Method } from '../method.js';
+
+export const powerMethods: readonly Method[] = [];
