@@ -48,6 +48,28 @@ export function chiSquareCdf(x: number, nu: number): number {
   return regularisedGammaLower(nu / 2, x / 2);
 }
 
+/** P(chi-square with nu degrees of freedom > x), accurate in the upper tail. @throws RangeError as chiSquareCdf */
+export function chiSquareUpperTail(x: number, nu: number): number {
+  return regularisedGammaUpper(nu / 2, x / 2);
+}
+
+/**
+ * P(X <= x) of a gamma distribution with the shape and scale given (mean = shape * scale, in the unit of x); 0 below 0.
+ * @throws RangeError when shape or scale is not positive and finite or x is NaN
+ */
+export function gammaCdf(x: number, shape: number, scale: number): number {
+  requireScale(scale, 'gammaCdf');
+  if (!Number.isFinite(x)) throw new RangeError(`gammaCdf: needs a finite value, ${x} given`);
+  return regularisedGammaLower(shape, Math.max(0, x) / scale);
+}
+
+/** The x with gammaCdf(x) = p. @throws RangeError when p is not strictly between 0 and 1, shape or scale not positive and finite */
+export function gammaQuantile(p: number, shape: number, scale: number): number {
+  requireScale(scale, 'gammaQuantile');
+  if (!(shape > 0 && Number.isFinite(shape))) throw new RangeError(`gammaQuantile: needs a positive shape, ${shape} given`);
+  return finite((scale * chiSquareQuantile(p, 2 * shape)) / 2, 'gammaQuantile');
+}
+
 /**
  * The x with P(chi-square nu <= x) = p. Start: Wilson & Hilferty 1931 (or the leading power term in the far lower
  * tail); then Newton steps kept inside a bracket, on the smaller of the two tails. Relative error below 1e-11.
@@ -76,6 +98,15 @@ export function chiSquareQuantile(p: number, nu: number): number {
     x = next;
   }
   return 2 * x;
+}
+
+function requireScale(scale: number, caller: string): void {
+  if (!(scale > 0 && Number.isFinite(scale))) throw new RangeError(`${caller}: needs a positive finite scale, ${scale} given`);
+}
+
+function finite(value: number, caller: string): number {
+  if (!Number.isFinite(value)) throw new RangeError(`${caller}: the result is expected within the range of numbers, the arguments given lead beyond it`);
+  return value;
 }
 
 function startQuantile(p: number, a: number): number {
