@@ -17,9 +17,10 @@ import * as choosing from './workbench/choosing.js';
 import * as gauges from './workbench/gauges.js';
 import * as power from './workbench/power.js';
 import * as rules from './workbench/rules.js';
+import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform, charts, rules, choosing, capability, gauges, power, sampling, association };
+const features = { plant, specifications, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -16,6 +16,7 @@ import { SignalsModule } from './signals/signals.module.js';
 import { SpecificationsModule } from './specifications/specifications.module.js';
 import { StudiesModule } from './studies/studies.module.js';
 import { UsersModule } from './users/users.module.js';
+import { WorkbenchModule } from './workbench/workbench.module.js';
 
 @Module({})
 export class AppModule {
@@ -24,7 +25,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, FlowsModule, IngestModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, FlowsModule, IngestModule, WorkbenchModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

@@ -1,9 +1,9 @@
 import { applyDecorators, createParamDecorator, Delete, type ExecutionContext, Get, HttpCode, Post, Put, SetMetadata } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { z } from 'zod';
 import { type Endpoint as Definition } from '#contract/endpoint';
-import { type FieldError, Problem } from '#contract/problem';
+import { Problem } from '#contract/problem';
 import type { Person } from '#contract/users';
+import { fieldErrors } from './field-errors.js';
 
 export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
@@ -18,25 +18,23 @@ export function Endpoint(definition: Definition) {
 
 export const definitionOf = (handler: object): Definition | undefined => Reflect.getMetadata(DEFINITION, handler) as Definition | undefined;
 
-/** { params, query, body }, parsed by the contract; what does not fit is a problem that names each field. */
-export const Input = createParamDecorator((_data: unknown, context: ExecutionContext) => {
+/**
+ * { params, query, body }, parsed by the contract; what does not fit is a problem that names each field.
+ * `except: 'body'` leaves the body to the handler.
+ */
+export const Input = createParamDecorator((data: { except: 'body' } | undefined, context: ExecutionContext) => {
   const definition = definitionOf(context.getHandler());
   const request = context.switchToHttp().getRequest<Request>();
   if (!definition) throw new Problem('internal');
   const parse = (part: 'params' | 'query' | 'body', value: unknown) => {
     const shape = definition[part];
-    if (!shape || (part === 'body' && definition.bodyType === 'multipart')) return undefined;
+    if (!shape || (part === 'body' && (definition.bodyType === 'multipart' || data?.except === 'body'))) return undefined;
     const parsed = shape.safeParse(value ?? {});
     if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error, part === 'body' ? '' : part));
     return parsed.data;
   };
   return { params: parse('params', request.params), query: parse('query', request.query), body: parse('body', request.body) };
 });
-
-/** zod's findings as field paths with what is expected there. */
-export function fieldErrors(error: z.ZodError, prefix = ''): FieldError[] {
-  return error.issues.slice(0, 50).map((issue) => ({ field: [prefix, ...issue.path.map(String)].filter(Boolean).join('.') || 'body', expected: issue.message }));
-}
 
 /** The signed-in session; the access guard has already refused requests without one. */
 export const SignedIn = createParamDecorator((_data: unknown, context: ExecutionContext) => {
