@@ -25,7 +25,7 @@ function averageRunLength(names: readonly RuleName[], shift: number): number {
   const moves: { to: number; chance: number }[][] = [];
   for (const state of states) {
     moves.push(ZONES.flatMap(({ middle }, zone) => {
-      const reached = rules.map((rule, i) => rule.step(state[i] ?? Number.NaN, middle));
+      const reached = rules.map((rule, i) => rule.step(state[i] ?? Number.NaN, middle, null));
       if (rules.some((rule, i) => rule.fired(reached[i] ?? Number.NaN) !== null)) return [];
       const key = String(reached);
       const number = numbers.get(key) ?? states.push(reached) - 1;

@@ -6,6 +6,7 @@ import { BEYOND_TOLERANCE, type RunRule } from './verdict.js';
  * Probability for Engineers, 3rd ed., p. 606. Memory: 1 above, 2 below, 0 neither.
  */
 export const beyondLimits: RunRule = {
+  sees: 'zone',
   start: 0,
   step: (_state, z) => {
     if (z > 3 + BEYOND_TOLERANCE) return 1;

@@ -1,85 +1,100 @@
-import { RULE_NAMES, RUN_RULES } from './run-rules.js';
-import { BEYOND_TOLERANCE, type RuleName } from './verdict.js';
+import { inOrder, RUN_RULES, WESTERN_ELECTRIC } from './run-rules.js';
+import { BEYOND_TOLERANCE, type FiringSide, type RuleName } from './verdict.js';
+import { compileZones, ZONES } from './zone-automaton.js';
 
-/** Bits of a code: what fired at the point, by rule and side. */
-export const CODE: Readonly<Record<RuleName, { readonly above: number; readonly below: number }>> = {
-  'beyond-limits': { above: 1, below: 16 },
-  'two-of-three': { above: 2, below: 32 },
-  'four-of-five': { above: 4, below: 64 },
-  'eight-in-a-row': { above: 8, below: 128 },
+/** Bits of a code: what fired at the point, by rule and side. A rule that never fires on a side has 0 there. */
+export const CODE: Readonly<Record<RuleName, Readonly<Record<FiringSide, number>>>> = {
+  'beyond-limits': { above: 1, below: 16, both: 0 },
+  'two-of-three': { above: 2, below: 32, both: 0 },
+  'four-of-five': { above: 4, below: 64, both: 0 },
+  'eight-in-a-row': { above: 8, below: 128, both: 0 },
+  'nine-in-a-row': { above: 256, below: 512, both: 0 },
+  'six-in-a-trend': { above: 1024, below: 2048, both: 0 },
+  'fourteen-alternating': { above: 0, below: 0, both: 4096 },
+  'fifteen-inside': { above: 0, below: 0, both: 8192 },
+  'eight-outside': { above: 0, below: 0, both: 16_384 },
 };
 
-/** Code of a gap. No point can be on both sides at once, so no firing has it, and it cannot be taken for steady (0). */
-export const NOT_JUDGED = 255;
+/** Code of a gap. No firing has this bit, so a gap cannot be taken for steady (0) nor for a signal. */
+export const NOT_JUDGED = 32_768;
 
-/** One z in the middle of each zone, lowest first; the fifth is the centre line itself. */
-const ZONE_SAMPLES = [-3.5, -2.5, -1.5, -0.5, 0, 0.5, 1.5, 2.5, 3.5] as const;
-const ZONES = ZONE_SAMPLES.length;
+const ONE = 1 + BEYOND_TOLERANCE;
+const TWO = 2 + BEYOND_TOLERANCE;
+const THREE = 3 + BEYOND_TOLERANCE;
 
-type Automaton = { readonly next: Uint16Array; readonly codes: Uint8Array };
-let compiled: Automaton | null = null;
+/** A whole edge in one number, so that a point costs one look into a table: the row it leads to above, the code below. */
+const ROW_SHIFT = 16;
+const CODE_MASK = 2 ** ROW_SHIFT - 1;
+const compiled = new Map<string, Uint32Array>();
 
 /**
- * The four rules over a long series in one pass: what evaluateRules says, as bits, for replays of years of checks.
+ * The rules over a long series in one pass: what evaluateRules says, as bits, for replays of years of checks.
  * A NaN (or an infinity, which no frozen limits can give) is a gap: NOT_JUDGED, and all windows emptied.
- * The rules look at a point only through its zone, so all four together are a finite automaton. It is compiled once
- * from the rules themselves; a point then costs a zone and a look into a table, whatever fires.
+ * Rules that see zones run as one automaton, compiled once for each set of rules: a point costs a zone and a look into
+ * a table, whatever fires. Trend and alternation are followed beside it.
  * Equality with evaluateRules is a property test.
  * @param values z values; or plotted values, when the centre line and the sigma of the plotted statistic are given
- * @throws RangeError when centre is not finite or sigma not positive
+ * @throws RangeError when centre is not finite, sigma not positive or a rule not known
  */
-export function fireCodes(values: Float64Array, centre = 0, sigma = 1): Uint8Array {
+export function fireCodes(values: Float64Array, centre = 0, sigma = 1, rules: readonly RuleName[] = WESTERN_ELECTRIC): Uint16Array {
   if (!Number.isFinite(centre) || !(sigma > 0 && Number.isFinite(sigma))) {
     throw new RangeError(`fireCodes: needs a finite centre and a positive sigma, ${centre} and ${sigma} given`);
   }
-  compiled ??= compile();
-  const { next, codes } = compiled;
-  const one = 1 + BEYOND_TOLERANCE;
-  const two = 2 + BEYOND_TOLERANCE;
-  const three = 3 + BEYOND_TOLERANCE;
-  const fired = new Uint8Array(values.length);
-  let state = 0;
+  const unknown = rules.find((name) => !(name in RUN_RULES));
+  if (unknown !== undefined) throw new RangeError(`fireCodes: needs names of rules, "${String(unknown)}" given`);
+  const fired = new Uint16Array(values.length);
+  judgeZones(values, centre, sigma, edgesOf(rules), fired);
+  for (const name of inOrder(rules)) if (RUN_RULES[name].sees === 'step') followSteps(values, centre, sigma, name, fired);
+  return fired;
+}
+
+function judgeZones(values: Float64Array, centre: number, sigma: number, edges: Uint32Array, fired: Uint16Array): void {
+  let row = 0;
   for (let i = 0; i < values.length; i += 1) {
     const z = ((values[i] as number) - centre) / sigma;
     if (z - z !== 0) {
       fired[i] = NOT_JUDGED;
-      state = 0;
+      row = 0;
       continue;
     }
     // Zone 0 to 8 as a sum of comparisons: no branch to guess wrong on values that are random by nature.
     const zone =
-      +(z >= -three) + +(z >= -two) + +(z >= -one) + +(z >= -BEYOND_TOLERANCE) +
-      +(z > BEYOND_TOLERANCE) + +(z > one) + +(z > two) + +(z > three);
-    const edge = state * ZONES + zone;
-    fired[i] = codes[edge] as number;
-    state = next[edge] as number;
+      +(z >= -THREE) + +(z >= -TWO) + +(z >= -ONE) + +(z >= -BEYOND_TOLERANCE) +
+      +(z > BEYOND_TOLERANCE) + +(z > ONE) + +(z > TWO) + +(z > THREE);
+    const edge = edges[row + zone] as number;
+    fired[i] = edge & CODE_MASK;
+    row = edge >>> ROW_SHIFT;
   }
-  return fired;
 }
 
-/** Every memory the four rules can have, and where each zone leads from it. State 0 is the empty memory. */
-function compile(): Automaton {
-  const rules = RULE_NAMES.map((name) => ({ bits: CODE[name], rule: RUN_RULES[name] }));
-  const states = [rules.map(({ rule }) => rule.start)];
-  const numbers = new Map([[String(states[0]), 0]]);
-  const next: number[] = [];
-  const codes: number[] = [];
-  // The list grows while it is walked; it ends because each rule's memory is bounded.
-  for (const state of states) {
-    for (const z of ZONE_SAMPLES) {
-      const reached = rules.map(({ rule }, i) => rule.step(state[i] as number, z));
-      const key = String(reached);
-      const number = numbers.get(key) ?? states.length;
-      if (number === states.length) {
-        numbers.set(key, number);
-        states.push(reached);
-      }
-      next.push(number);
-      codes.push(rules.reduce((code, { bits, rule }, i) => {
-        const firing = rule.fired(reached[i] as number);
-        return firing === null ? code : code | bits[firing.side];
-      }, 0));
+/** A rule that sees steps, over the same points; its bits are added to the codes. */
+function followSteps(values: Float64Array, centre: number, sigma: number, name: RuleName, fired: Uint16Array): void {
+  const rule = RUN_RULES[name];
+  let state = rule.start;
+  let before: number | null = null;
+  for (let i = 0; i < values.length; i += 1) {
+    if (fired[i] === NOT_JUDGED) {
+      state = rule.start;
+      before = null;
+      continue;
     }
+    const z = ((values[i] as number) - centre) / sigma;
+    state = rule.step(state, z, before);
+    before = z;
+    const firing = rule.fired(state);
+    if (firing !== null) fired[i] = (fired[i] as number) | CODE[name][firing.side];
   }
-  return { next: Uint16Array.from(next), codes: Uint8Array.from(codes) };
+}
+
+function edgesOf(rules: readonly RuleName[]): Uint32Array {
+  const names = inOrder(rules).filter((name) => RUN_RULES[name].sees === 'zone');
+  const key = names.join();
+  const known = compiled.get(key);
+  if (known) return known;
+  const { next, codes, states } = compileZones(names, (rule, side) => CODE[rule][side]);
+  // All seven zone rules together have fewer than 6,000 memories; were there ever too many, codes would be wrong unseen.
+  if (states * ZONES > CODE_MASK) throw new RangeError(`fireCodes: needs rules with at most ${Math.floor(CODE_MASK / ZONES)} memories together, ${states} given by ${key}`);
+  const edges = next.map((state, i) => (((state * ZONES) << ROW_SHIFT) | (codes[i] as number)) >>> 0);
+  compiled.set(key, edges);
+  return edges;
 }

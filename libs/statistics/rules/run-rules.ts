@@ -1,35 +1,78 @@
 import { beyondLimits } from './beyond-limits.js';
 import { eightInARow } from './eight-in-a-row.js';
+import { eightOutside } from './eight-outside.js';
+import { fifteenInside } from './fifteen-inside.js';
 import { fourOfFive } from './four-of-five.js';
+import { fourteenAlternating } from './fourteen-alternating.js';
+import { nineInARow } from './nine-in-a-row.js';
+import { sixInATrend } from './six-in-a-trend.js';
 import { twoOfThree } from './two-of-three.js';
 import type { Firing, RuleName, RunRule } from './verdict.js';
 
-/** Every run rule by name, in the order firings of one point are listed. */
+/** Every run rule by name. */
 export const RUN_RULES: Readonly<Record<RuleName, RunRule>> = {
   'beyond-limits': beyondLimits,
   'two-of-three': twoOfThree,
   'four-of-five': fourOfFive,
   'eight-in-a-row': eightInARow,
+  'nine-in-a-row': nineInARow,
+  'six-in-a-trend': sixInATrend,
+  'fourteen-alternating': fourteenAlternating,
+  'fifteen-inside': fifteenInside,
+  'eight-outside': eightOutside,
 };
 
-export const RULE_NAMES: readonly RuleName[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'];
+/** Every rule there is, in the order firings of one point are listed. */
+export const ALL_RULES: readonly RuleName[] = [
+  'beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row', 'nine-in-a-row', 'six-in-a-trend', 'fourteen-alternating', 'fifteen-inside', 'eight-outside',
+];
+
+/** The four zone tests of the Western Electric Statistical Quality Control Handbook, 1956. */
+export const WESTERN_ELECTRIC: readonly RuleName[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'];
+
+/** The eight tests of Nelson 1984, in his order. */
+export const NELSON: readonly RuleName[] = [
+  'beyond-limits', 'nine-in-a-row', 'six-in-a-trend', 'fourteen-alternating', 'two-of-three', 'four-of-five', 'fifteen-inside', 'eight-outside',
+];
+
+/** The rules a chart of the plant starts with. */
+export const RULE_NAMES: readonly RuleName[] = WESTERN_ELECTRIC;
 
 /** The longest pattern. The verdict on a point needs this many points, itself included, and never more. */
-export const LONGEST_PATTERN = 8;
+export const LONGEST_PATTERN = 15;
 
-/** A set of rules over one series: feed it points, and gaps as null. Each rule is listed once, however often named. */
-export function runRules(rules: readonly RuleName[]): (z: number | null, index: number) => Firing[] {
-  const active = RULE_NAMES.filter((name) => rules.includes(name)).map((name) => ({ name, rule: RUN_RULES[name], state: RUN_RULES[name].start }));
+/** The rules by name, each once and in the order of ALL_RULES. */
+export function inOrder(rules: readonly RuleName[]): RuleName[] {
+  return ALL_RULES.filter((name) => rules.includes(name));
+}
+
+const NOTHING: readonly Firing[] = [];
+
+/**
+ * A set of rules over one series: feed it points, and null for whatever empties all windows: a gap, new limits, a
+ * declared change. Each rule is listed once, however often named. A point costs the same wherever it stands.
+ * @throws RangeError when a rule is not known, or, point by point, when z is NaN or infinite
+ */
+export function runRules(rules: readonly RuleName[]): (z: number | null, index: number) => readonly Firing[] {
+  const unknown = rules.find((name) => !ALL_RULES.includes(name));
+  if (unknown !== undefined) throw new RangeError(`runRules: needs names of rules, "${String(unknown)}" given`);
+  const active = inOrder(rules).map((name) => ({ name, rule: RUN_RULES[name], state: RUN_RULES[name].start }));
+  let before: number | null = null;
   return (z, index) => {
     if (z === null) {
       for (const entry of active) entry.state = entry.rule.start;
-      return [];
+      before = null;
+      return NOTHING;
     }
     if (!Number.isFinite(z)) throw new RangeError(`runRules: point ${index + 1} is ${String(z)}, a finite number of sigmas or null is expected`);
-    return active.flatMap((entry) => {
-      entry.state = entry.rule.step(entry.state, z);
+    // Most points fire nothing; a list is made only for those that do.
+    let firings: Firing[] | null = null;
+    for (const entry of active) {
+      entry.state = entry.rule.step(entry.state, z, before);
       const fired = entry.rule.fired(entry.state);
-      return fired === null ? [] : [{ index, rule: entry.name, side: fired.side, firstIndex: index - fired.back }];
-    });
+      if (fired !== null) (firings ??= []).push({ index, rule: entry.name, side: fired.side, firstIndex: index - fired.back });
+    }
+    before = z;
+    return firings ?? NOTHING;
   };
 }

@@ -10,6 +10,7 @@ export function zoneWindow(size: number, needed: number, boundary: number): RunR
   const line = boundary + BEYOND_TOLERANCE;
   const met = (bits: number): boolean => (bits & 1) === 1 && ones(bits) >= needed;
   return {
+    sees: 'zone',
     start: 0,
     step: (state, z) => {
       const above = ((state << 1) & mask) | (z > line ? 1 : 0);
