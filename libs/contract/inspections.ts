@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
 import { correctors, readers, recorders } from './roles.js';
+import { firingSide, ruleName } from './rule-names.js';
 import { code, finite, id, idParams, idText, longText, moment } from './shapes.js';
 
 /** One reading. The bound keeps sums of squares finite; what the can or the gauge allows is the characteristic's own, narrower range. */
@@ -37,7 +38,7 @@ export const subgroupVerdict = z.object({
   formula: z.string().nullable(),
   limits: z.object({ id, lower: finite, centre: finite, upper: finite }).nullable(),
   status: verdictStatus,
-  firings: z.array(z.object({ chart: z.enum(['mean', 'spread']), rule: z.enum(['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row']), side: z.enum(['above', 'below']), signalId: id })),
+  firings: z.array(z.object({ chart: z.enum(['mean', 'spread']), rule: ruleName, side: firingSide, signalId: id })),
   outsideSpecification: z.number().int(),
 });
 export type SubgroupVerdict = z.infer<typeof subgroupVerdict>;

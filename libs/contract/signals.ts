@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { endpoint } from './endpoint.js';
 import { noteLink } from './knowledge.js';
 import { lineEvent } from './production.js';
+import { firingSide, ruleName } from './rule-names.js';
 import { closers, investigators, readers, recorders, type Role } from './roles.js';
 import { finite, id, idParams, idText, moment } from './shapes.js';
 
@@ -11,7 +12,6 @@ const part = z.object({ id, code: z.string() });
 const band = z.object({ lower: finite, centre: finite, upper: finite });
 const text = z.string().trim().min(3, 'at least 3 characters').max(4000);
 
-export const signalRule = z.enum(['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row']);
 export const signalState = z.enum(['open', 'acknowledged', 'cause-assigned', 'closed']);
 export type SignalState = z.infer<typeof signalState>;
 
@@ -29,7 +29,7 @@ export const signalStream = z.object({
 
 export const signalRow = z.object({
   id, stream: signalStream,
-  chart: z.enum(['mean', 'spread']), rule: signalRule, side: z.enum(['above', 'below']), state: signalState,
+  chart: z.enum(['mean', 'spread']), rule: ruleName, side: firingSide, state: signalState,
   firedAt: moment, firstAt: moment, lastAt: moment, raisedAt: moment, closedAt: moment.nullable(),
   firings: count,
   /** From the first firing until now, or until it was closed. */

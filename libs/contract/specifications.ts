@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
 import { engineers, readers } from './roles.js';
+import { firingSide as side, ruleName } from './rule-names.js';
 import { finite, id, idText, moment } from './shapes.js';
 
 const count = z.number().int().nonnegative();
@@ -10,10 +11,8 @@ const number = finite.nullable();
 const band = z.object({ lower: finite, centre: finite, upper: finite });
 
 export const chartKind = z.enum(['xbar-r', 'xbar-s', 'i-mr']);
-export const ruleName = z.enum(['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row']);
 export const pointStatus = z.enum(['steady', 'signal', 'not-judged']);
 const chartPart = z.enum(['mean', 'spread']);
-const side = z.enum(['above', 'below']);
 
 /** What has a chart, with the names that a person knows it by. */
 export const streamView = z.object({

@@ -1,12 +1,12 @@
 import type { LimitsBasis } from '#statistics/charts/limits';
-import type { RuleName } from '#statistics/rules/verdict';
+import type { FiringSide, RuleName } from '#statistics/rules/verdict';
 import type { Tx } from '../platform/work.js';
 
 export type CheckSubgroup = {
   streamId: number; characteristicId: number; unitId: number | null; laneId: number | null; revision: number; cans: number[]; gauge: string | null; takenAt: string; sequence: number; characteristic: string; characteristicName: string; unit: string; decimals: number; machineUnit: string | null; lane: string | null;
   n: number; mean: number | null; range: number | null; sd: number | null; low: number | null; high: number | null; formula: string | null; readings: (number | null)[];
   limits: (LimitsBasis & { id: number }) | null; lsl: number | null; usl: number | null;
-  firings: { chart: 'mean' | 'spread'; rule: RuleName; side: 'above' | 'below'; signalId: number }[];
+  firings: { chart: 'mean' | 'spread'; rule: RuleName; side: FiringSide; signalId: number }[];
 };
 
 /** The subgroups of one check with names, limits, the specification in force when the cans were picked, and firings. */

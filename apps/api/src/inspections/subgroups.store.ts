@@ -1,9 +1,10 @@
 import type { SubgroupStatistics } from '#statistics/charts/subgroup';
+import { LONGEST_PATTERN } from '#statistics/rules/run-rules';
 import type { Tx } from '../platform/work.js';
 
-/** How far a rule sees: eight in a row look seven points back; one more gives the moving range and the last good point. */
-export const POINTS_BEFORE = 9;
-export const POINTS_AFTER = 8;
+/** How far a rule sees: the longest pattern looks one point less than its length back; two more give the moving range and the last good point. */
+export const POINTS_BEFORE = LONGEST_PATTERN + 1;
+export const POINTS_AFTER = LONGEST_PATTERN;
 
 export type StoredPoint = { streamId: number; takenAt: Date; sequence: number; checkId: number; n: number; mean: number | null; range: number | null; sd: number | null; limitsId: number | null; formula: string | null };
 export type NewSubgroup = StoredPoint & SubgroupStatistics & { cans: readonly number[]; readings: readonly (number | null)[]; gaugeId: number | null };

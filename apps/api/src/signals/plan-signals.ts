@@ -1,14 +1,16 @@
+import type { FiringSide } from '#statistics/rules/verdict';
+
 /** A point of a stream's series, in order of time. */
 export type SeriesPoint = { takenAt: Date; sequence: number };
 /** One rule's firing at the point `index` of the series; `firstIndex` is the first point of its pattern. */
-export type SeriesFiring = { index: number; firstIndex: number; chart: 'mean' | 'spread'; rule: string; side: 'above' | 'below'; seen: unknown };
+export type SeriesFiring = { index: number; firstIndex: number; chart: 'mean' | 'spread'; rule: string; side: FiringSide; seen: unknown };
 export type OpenSignal = { id: number; chart: string; rule: string; side: string; firedAt: Date; lastAt: Date };
 
 export type PlannedPoint = SeriesPoint & { chart: string; rule: string; side: string };
 export type PlannedSignal = { chart: string; rule: string; side: string; firedAt: Date; firstAt: Date; lastGoodAt: Date | null; lastAt: Date; seen: unknown; points: PlannedPoint[] };
 export type SignalPlan = { raised: PlannedSignal[]; grown: { id: number; lastAt: Date; points: PlannedPoint[] }[] };
 
-/** How many points a rule may stay silent before its next firing is a signal of its own: the longest rule's window. */
+/** How many points a rule may stay silent before its next firing is a signal of its own: the longest window of the rules a stream starts with. */
 const SAME_SIGNAL_WITHIN = 8;
 
 /**

@@ -1,4 +1,5 @@
 import { type ChartKind } from '#statistics/charts/limits';
+import { ALL_RULES, RULE_NAMES } from '#statistics/rules/run-rules';
 import { type RuleName } from '#statistics/rules/verdict';
 import { z } from 'zod';
 import type { Tx } from '../platform/work.js';
@@ -6,12 +7,10 @@ import type { Tx } from '../platform/work.js';
 export type StreamIdentity = { characteristicId: number; productId: number; machineId: number; laneId: number | null; unitId: number | null };
 export type Stream = StreamIdentity & { id: number; chartKind: ChartKind; basis: 'reading' | 'can'; rules: RuleName[]; revision: number };
 
-export const ALL_RULES: readonly RuleName[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'];
-
 const streamRow = z.object({
   id: z.number(), characteristic_id: z.number(), product_id: z.number(), machine_id: z.number(), lane_id: z.number().nullable(), unit_id: z.number().nullable(),
   chart_kind: z.enum(['xbar-r', 'xbar-s', 'i-mr']), basis: z.enum(['reading', 'can']), revision: z.number(),
-  rules: z.array(z.enum(['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'])),
+  rules: z.array(z.enum(ALL_RULES)),
 });
 
 function toStream(row: unknown): Stream {
@@ -58,7 +57,7 @@ export async function findStream(tx: Tx, plantId: number, id: number): Promise<S
 export async function insertStreams(tx: Tx, plantId: number, identities: readonly StreamIdentity[]): Promise<void> {
   await tx.$executeRaw`
     INSERT INTO stream (plant_id, characteristic_id, product_id, machine_id, lane_id, unit_id, chart_kind, basis, rules)
-    SELECT ${plantId}, w."characteristicId", w."productId", w."machineId", w."laneId", w."unitId", c.chart_kind, c.basis, ${[...ALL_RULES]}::text[]
+    SELECT ${plantId}, w."characteristicId", w."productId", w."machineId", w."laneId", w."unitId", c.chart_kind, c.basis, ${[...RULE_NAMES]}::text[]
     FROM jsonb_to_recordset(${JSON.stringify(identities)}::jsonb) AS w("characteristicId" int, "productId" int, "machineId" int, "laneId" int, "unitId" int)
     JOIN characteristic c ON c.plant_id = ${plantId} AND c.id = w."characteristicId"
     ORDER BY w."machineId", w."productId", w."characteristicId", w."laneId", w."unitId" -- one order for all, or two first checks wait for each other

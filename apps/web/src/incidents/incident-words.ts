@@ -1,7 +1,8 @@
 import type { TFunction } from 'i18next';
+import { firingSide, ruleName } from '#contract/rule-names';
 
-const RULES = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'] as const;
-const SIDES = ['above', 'below'] as const;
+const RULES = ruleName.options;
+const SIDES = firingSide.options;
 const STEPS = ['logged', 'changed', 'closed', 'reopened', 'photo-added', 'signal-linked', 'signal-unlinked'] as const;
 const plain = (code: string) => code.replaceAll('-', ' ');
 

@@ -35,3 +35,11 @@ it('says that numbers are missing rather than making any up', () => {
   for (const seen of [{ limits: null, points: [point(1.9, null)] }, { limits, points: [] }, { limits, points: [point(null, null)] }]) expect(signalSentence(signal({ seen }), say).head).toBe('sentence.noNumbers.above');
   expect(signalSentence(signal({ chart: 'spread', seen: { limits: { ...limits, spread: null }, points: [point(1.9, 1)] } }), say).head).toBe('sentence.noNumbers.above');
 });
+
+it('says patterns without a side as a whole, and which way a trend goes', () => {
+  const points = Array.from({ length: 6 }, (_, i) => point(1.74 + i / 100, i / 3));
+  expect(signalSentence(signal({ rule: 'six-in-a-trend', seen: { limits, points } }), say)).toMatchObject({ head: 'sentence.trend.above', tail: 'sentence.lastMean', values: { count: 6, last: '1.790 mm', line: '' } });
+  expect(signalSentence(signal({ rule: 'fifteen-inside', side: 'both', seen: { limits, points: Array.from({ length: 15 }, () => point(1.751, 0.1)) } }), say)).toMatchObject({ head: 'sentence.inside.both', values: { count: 15, centre: '1.750 mm' } });
+  expect(signalSentence(signal({ rule: 'eight-outside', side: 'both', seen: { limits, points } }), say).head).toBe('sentence.outside.both');
+  expect(signalSentence(signal({ rule: 'nine-in-a-row', side: 'below', seen: { limits, points: Array.from({ length: 9 }, () => point(1.74, -0.5)) } }), say)).toMatchObject({ head: 'sentence.run.below', values: { count: 9 } });
+});

@@ -2,12 +2,16 @@ import type { SignalRow } from '#contract/signals';
 
 type Seen = Pick<SignalRow, 'chart' | 'rule' | 'side' | 'seen'> & { stream: { chartKind: string } };
 type Values = Record<'last' | 'lower' | 'upper' | 'centre' | 'line', string> & { count: number };
-const RULES = { 'beyond-limits': 'beyond', 'two-of-three': 'two', 'four-of-five': 'four', 'eight-in-a-row': 'run' } as const;
-/** How many sigma from the centre line a point has to lie to count for the rule. */
-const BEYOND_SIGMA = { 'beyond-limits': 3, 'two-of-three': 2, 'four-of-five': 1, 'eight-in-a-row': 0 } as const;
+/** How many sigma from the centre line, on the side of the signal, a point has to lie to count for the rule. */
+const ZONE_RULES = {
+  'beyond-limits': { words: 'beyond', sigmas: 3 }, 'two-of-three': { words: 'two', sigmas: 2 }, 'four-of-five': { words: 'four', sigmas: 1 },
+  'eight-in-a-row': { words: 'run', sigmas: 0 }, 'nine-in-a-row': { words: 'run', sigmas: 0 },
+} as const;
+/** Patterns that have no side: every point of them counts. */
+const WHOLE_PATTERNS = { 'fourteen-alternating': 'alternating', 'fifteen-inside': 'inside', 'eight-outside': 'outside' } as const;
 
-type Side = SignalRow['side'];
-export type SentenceHead = `sentence.${'beyond' | 'two' | 'four' | 'run' | 'range' | 'sd' | 'moving' | 'noNumbers'}.${Side}`;
+type Side = Exclude<SignalRow['side'], 'both'>;
+export type SentenceHead = `sentence.${'beyond' | 'two' | 'four' | 'run' | 'trend' | 'range' | 'sd' | 'moving' | 'noNumbers'}.${Side}` | `sentence.${'alternating' | 'inside' | 'outside' | 'noNumbers'}.both`;
 export type SignalSentence = { head: SentenceHead; tail: 'sentence.lastMean' | 'sentence.lastValue' | null; values: Values };
 
 /**
@@ -19,7 +23,9 @@ export function signalSentence({ chart, rule, side, seen, stream }: Seen, say: (
   const none: Values = { last: '', lower: '', upper: '', centre: '', line: '', count: seen.points.length };
   const silent: SignalSentence = { head: `sentence.noNumbers.${side}`, tail: null, values: none };
   if (!last || !seen.limits) return silent;
+  const tail = last.n > 1 ? 'sentence.lastMean' : 'sentence.lastValue';
   if (chart === 'spread') {
+    if (side === 'both') return silent;
     const limits = seen.limits.spread;
     const [name, value] = stream.chartKind === 'xbar-r' ? ['range' as const, last.range] : stream.chartKind === 'xbar-s' ? ['sd' as const, last.sd] : ['moving' as const, movingRange(seen.points)];
     if (!limits || value === null) return silent;
@@ -27,13 +33,14 @@ export function signalSentence({ chart, rule, side, seen, stream }: Seen, say: (
   }
   if (last.mean === null) return silent;
   const { lower, upper, centre, sigma } = seen.limits.mean;
+  const numbers: Values = { ...none, last: say(last.mean), lower: say(lower), upper: say(upper), centre: say(centre) };
+  if (rule === 'fourteen-alternating' || rule === 'fifteen-inside' || rule === 'eight-outside') return { head: `sentence.${WHOLE_PATTERNS[rule]}.both`, tail, values: numbers };
+  if (side === 'both') return silent;
+  if (rule === 'six-in-a-trend') return { head: `sentence.trend.${side}`, tail, values: numbers };
   const sign = side === 'above' ? 1 : -1;
-  const sigmas = BEYOND_SIGMA[rule];
+  const { words, sigmas } = ZONE_RULES[rule];
   const beyond = seen.points.filter(({ z }) => z !== null && sign * z > sigmas).length;
-  return {
-    head: `sentence.${RULES[rule]}.${side}`, tail: last.n > 1 ? 'sentence.lastMean' : 'sentence.lastValue',
-    values: { last: say(last.mean), lower: say(lower), upper: say(upper), centre: say(centre), line: say(centre + sign * sigmas * sigma), count: beyond },
-  };
+  return { head: `sentence.${words}.${side}`, tail, values: { ...numbers, line: say(centre + sign * sigmas * sigma), count: beyond } };
 }
 
 /** The step between the two points of a moving range; null where one of them has no value. */

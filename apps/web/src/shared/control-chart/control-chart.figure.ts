@@ -20,9 +20,9 @@ const GREY = '#6b7780';
 const PALE = '#9aa5ae';
 const VERMILION = '#d55e00';
 const BLUE = '#0072b2';
-export const RULE_SHAPES = { 'beyond-limits': 'diamond', 'two-of-three': 'triangle-up', 'four-of-five': 'square', 'eight-in-a-row': 'star' } as const;
+export const RULE_SHAPES = { 'beyond-limits': 'diamond', 'two-of-three': 'triangle-up', 'four-of-five': 'square', 'eight-in-a-row': 'star', 'nine-in-a-row': 'pentagon', 'six-in-a-trend': 'triangle-right', 'fourteen-alternating': 'bowtie', 'fifteen-inside': 'hexagon', 'eight-outside': 'cross' } as const;
 type Rule = keyof typeof RULE_SHAPES;
-const URGENCY: readonly Rule[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'];
+const URGENCY: readonly Rule[] = ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row', 'nine-in-a-row', 'six-in-a-trend', 'eight-outside', 'fourteen-alternating', 'fifteen-inside'];
 
 /** Means over spreads on one time axis, events as ticks below it. `wall` are the moments on the plant's clocks. It maps the view and computes nothing. */
 export function controlChartFigure(view: ChartView, wall: { points: readonly string[]; events: readonly string[] }, words: ChartWords, options: ChartOptions = {}): { data: Data[]; layout: Partial<Layout> } {

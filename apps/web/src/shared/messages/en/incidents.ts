@@ -29,6 +29,6 @@ export const incidents = {
   },
   kindOf: { check: 'Checks', signal: 'Signals', event: 'Line events', missed: 'Missed checks' },
   entry: { check: 'Check by {{inspector}}', signal: 'Signal: {{characteristic}}{{part}}, {{rule}}, {{side}}', event: '{{kind}}: {{text}}', until: 'until {{until}}', missed: 'No check of plan “{{plan}}” until {{until}}: {{due}} due at one every {{every}} min. Whether the line ran is not judged.', missedWord: 'Missed', by: 'entered by {{actor}}' },
-  rule: { 'beyond-limits': 'a point beyond the limits', 'two-of-three': 'two of three points beyond two sigma', 'four-of-five': 'four of five points beyond one sigma', 'eight-in-a-row': 'eight points on one side of the centre' },
-  side: { above: 'above', below: 'below' },
+  rule: { 'beyond-limits': 'a point beyond the limits', 'two-of-three': 'two of three points beyond two sigma', 'four-of-five': 'four of five points beyond one sigma', 'eight-in-a-row': 'eight points on one side of the centre', 'nine-in-a-row': 'nine points on one side of the centre', 'six-in-a-trend': 'six points each beyond the one before', 'fourteen-alternating': 'fourteen points up and down in turn', 'fifteen-inside': 'fifteen points within one sigma', 'eight-outside': 'eight points with none within one sigma' },
+  side: { above: 'above', below: 'below', both: 'on both sides' },
 } as const;

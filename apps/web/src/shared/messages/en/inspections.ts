@@ -1,3 +1,6 @@
+/** A pattern without a side is said in the same words whatever side it is asked for. */
+const everySide = <Words extends string>(words: Words) => ({ above: words, below: words, both: words }) as const;
+
 export const inspections = {
   log: {
     title: 'Log a check',
@@ -55,12 +58,17 @@ export const inspections = {
   },
   rule: {
     mean: {
-      'beyond-limits': { above: 'The mean is above the upper limit.', below: 'The mean is below the lower limit.' },
-      'two-of-three': { above: 'Two of three means are in the outer third towards the upper limit or beyond it.', below: 'Two of three means are in the outer third towards the lower limit or beyond it.' },
-      'four-of-five': { above: 'Four of five means are more than one sigma above the centre line.', below: 'Four of five means are more than one sigma below the centre line.' },
-      'eight-in-a-row': { above: 'Eight means in a row are above the centre line.', below: 'Eight means in a row are below the centre line.' },
+      'beyond-limits': { above: 'The mean is above the upper limit.', below: 'The mean is below the lower limit.', both: 'The mean is beyond a limit.' },
+      'two-of-three': { above: 'Two of three means are in the outer third towards the upper limit or beyond it.', below: 'Two of three means are in the outer third towards the lower limit or beyond it.', both: 'Two of three means are in the outer third towards a limit or beyond it.' },
+      'four-of-five': { above: 'Four of five means are more than one sigma above the centre line.', below: 'Four of five means are more than one sigma below the centre line.', both: 'Four of five means are more than one sigma from the centre line, on one side.' },
+      'eight-in-a-row': { above: 'Eight means in a row are above the centre line.', below: 'Eight means in a row are below the centre line.', both: 'Eight means in a row are on one side of the centre line.' },
+      'nine-in-a-row': { above: 'Nine means in a row are above the centre line.', below: 'Nine means in a row are below the centre line.', both: 'Nine means in a row are on one side of the centre line.' },
+      'six-in-a-trend': { above: 'Six means in a row rise, each above the one before.', below: 'Six means in a row fall, each below the one before.', both: 'Six means in a row go one way.' },
+      'fourteen-alternating': everySide('Fourteen means in a row go up and down in turn.'),
+      'fifteen-inside': everySide('Fifteen means in a row are within one sigma of the centre line: calmer than the limits allow for.'),
+      'eight-outside': everySide('Eight means in a row are more than one sigma from the centre line, some above it and some below.'),
     },
-    spread: { above: 'The spread is above its upper limit.', below: 'The spread is below its lower limit: has the gauge stuck, or were readings copied?' },
+    spread: { above: 'The spread is above its upper limit.', below: 'The spread is below its lower limit: has the gauge stuck, or were readings copied?', both: 'The spread is beyond its limits.' },
   },
   recent: { title: 'Last checks of {{machine}}', loading: 'the last checks', empty: 'No check yet', emptyText: 'The first check of this machine will be listed here.', check: 'Check', taken: 'Picked', inspector: 'Inspector', plan: 'Plan', state: 'State', corrected: 'corrected', voided: 'taken back', noPlan: 'no plan' },
   check: {
