@@ -1,14 +1,12 @@
-import { BEYOND_TOLERANCE, type Side } from '../rules/verdict.js';
 import { chartConstants } from './constants.js';
+import { NO_LINES, type Panel, panelOf, type Statistic, symmetricLines } from './panel.js';
 
-/** One plotted proportion or count with the limits of its own sample size; limits are null when nothing varies. */
-export type AttributePoint = { readonly value: number; readonly lower: number | null; readonly upper: number | null; readonly beyond: Side | null };
-
+/** A chart of counts; `panel.sigma` is null where nothing varies (no defective at all, or all). */
 export type AttributeChart = {
   readonly centre: number;
-  /** Laney's sigma_z, how many times the binomial spread the points really have; null where it was not asked for or cannot be had. */
+  /** Laney's sigma_z, how many times the binomial or Poisson spread the points really have; null where it was not asked for or cannot be had. */
   readonly sigmaZ: number | null;
-  readonly points: readonly (AttributePoint | null)[];
+  readonly panel: Panel;
 };
 
 /**
@@ -22,13 +20,9 @@ export type AttributeChart = {
  * @throws RangeError when counts and sizes do not fit together (1-based position is named) or no sample is present
  */
 export function pChart(defectives: readonly (number | null)[], sizes: number | readonly number[], spread: 'binomial' | 'laney' = 'binomial'): AttributeChart {
-  const samples = pairUp(defectives, sizes, 'pChart');
-  const centre = overallProportion(samples);
-  const sigmaOf = (size: number): number => Math.sqrt((centre * (1 - centre)) / size);
-  const sigmaZ = spread === 'laney' ? laneySigma(samples.map((s) => (s === null ? null : (s.count / s.size - centre) / sigmaOf(s.size)))) : null;
-  const widen = spread === 'laney' ? sigmaZ : 1;
-  const points = samples.map((s) => (s === null ? null : point(s.count / s.size, centre, widen === null ? 0 : widen * sigmaOf(s.size), 1)));
-  return { centre, sigmaZ, points };
+  const samples = defectivesAmong(defectives, sizes, 'pChart');
+  const centre = overall(samples);
+  return chartOf('pChart', 'p', samples, centre, (size) => Math.sqrt((centre * (1 - centre)) / size), spread === 'laney', 1);
 }
 
 /**
@@ -36,11 +30,11 @@ export function pChart(defectives: readonly (number | null)[], sizes: number | r
  * Source: as for proportions. @throws RangeError as pChart
  */
 export function npChart(defectives: readonly (number | null)[], size: number): AttributeChart {
-  const samples = pairUp(defectives, size, 'npChart');
-  const proportion = overallProportion(samples);
+  const samples = defectivesAmong(defectives, size, 'npChart');
+  const proportion = overall(samples);
   const centre = size * proportion;
-  const sigma = Math.sqrt(centre * (1 - proportion));
-  return { centre, sigmaZ: null, points: samples.map((s) => (s === null ? null : point(s.count, centre, sigma, size))) };
+  const lines = symmetricLines(centre, Math.sqrt(centre * (1 - proportion)), 0, size);
+  return { centre, sigmaZ: null, panel: panelOf('npChart', 'np', samples.map((s) => s?.count ?? null), () => lines) };
 }
 
 /**
@@ -48,38 +42,54 @@ export function npChart(defectives: readonly (number | null)[], size: number): A
  * Source: NIST/SEMATECH e-Handbook 6.3.3.1. @throws RangeError when a count is not whole and 0 or more, or none is present
  */
 export function cChart(counts: readonly (number | null)[]): AttributeChart {
-  counts.forEach((count, index) => {
-    if (count !== null) requireCount(count, index, 'cChart');
-  });
-  const present = counts.filter((count) => count !== null);
-  if (present.length === 0) throw new RangeError('cChart: needs at least 1 count, 0 given');
-  const centre = present.reduce((sum, count) => sum + count, 0) / present.length;
-  const sigma = Math.sqrt(centre);
-  return { centre, sigmaZ: null, points: counts.map((count) => (count === null ? null : point(count, centre, sigma, Number.POSITIVE_INFINITY))) };
+  const samples = pairUp(counts, 1, 'cChart');
+  const centre = overall(samples);
+  const lines = symmetricLines(centre, Math.sqrt(centre), 0);
+  return { centre, sigmaZ: null, panel: panelOf('cChart', 'c', samples.map((s) => s?.count ?? null), () => lines) };
+}
+
+/**
+ * Chart of defects a unit where the size inspected differs: u_i = c_i/size_i, ubar = sum c / sum size, limits
+ * ubar +- 3 sqrt(ubar/size_i), cut at 0. A size may be fractional (hours, square metres, pallets).
+ * With spread 'laney' widened by sigma_z as on the chart of proportions, for counts so large that Poisson limits are too narrow.
+ * Source: Montgomery, Introduction to Statistical Quality Control, "Control charts for nonconformities", variable
+ * sample size; Laney 2002, Quality Engineering 14(4).
+ * @param counts whole counts, null = missing @param sizes above 0, one for all or one a sample, in the unit defects are counted by
+ * @throws RangeError as pChart
+ */
+export function uChart(counts: readonly (number | null)[], sizes: number | readonly number[], spread: 'poisson' | 'laney' = 'poisson'): AttributeChart {
+  const samples = pairUp(counts, sizes, 'uChart');
+  const centre = overall(samples);
+  return chartOf('uChart', 'u', samples, centre, (size) => Math.sqrt(centre / size), spread === 'laney', Number.POSITIVE_INFINITY);
 }
 
 type Sample = { readonly count: number; readonly size: number };
 
-function point(value: number, centre: number, sigma: number, most: number): AttributePoint {
-  if (!(sigma > 0)) return { value, lower: null, upper: null, beyond: null };
-  const lower = Math.max(0, centre - 3 * sigma);
-  const upper = Math.min(most, centre + 3 * sigma);
-  const slack = BEYOND_TOLERANCE * sigma;
-  if (value > upper + slack) return { value, lower, upper, beyond: 'above' };
-  return { value, lower, upper, beyond: value < lower - slack ? 'below' : null };
-}
-
-/** Null without two neighbouring samples, or where pbar is 0 or 1 and no z exists. */
-function laneySigma(z: readonly (number | null)[]): number | null {
-  const steps = z.flatMap((value, index) => {
-    const before = index === 0 ? null : (z[index - 1] ?? null);
-    return value === null || before === null ? [] : [Math.abs(value - before)];
+function chartOf(caller: string, statistic: Statistic, samples: readonly (Sample | null)[], centre: number, sigmaOf: (size: number) => number, laney: boolean, most: number): AttributeChart {
+  const points = samples.map((s) => (s === null ? null : s.count / s.size));
+  const sigmaZ = laney ? laneySigma(samples.map((s) => (s === null ? null : (s.count / s.size - centre) / sigmaOf(s.size)))) : null;
+  const widen = laney ? sigmaZ : 1;
+  const panel = panelOf(caller, statistic, points, (index) => {
+    const sample = samples[index] ?? null;
+    return sample === null ? NO_LINES : symmetricLines(centre, widen === null ? null : widen * sigmaOf(sample.size), 0, most);
   });
-  if (steps.length === 0 || !steps.every(Number.isFinite)) return null;
-  return steps.reduce((sum, step) => sum + step, 0) / steps.length / chartConstants(2).d2;
+  return { centre, sigmaZ, panel };
 }
 
-function overallProportion(samples: readonly (Sample | null)[]): number {
+/** Null without two neighbouring samples, or where nothing varies and no z exists. */
+function laneySigma(z: readonly (number | null)[]): number | null {
+  let sum = 0;
+  let steps = 0;
+  z.forEach((value, index) => {
+    const before = index === 0 ? null : (z[index - 1] ?? null);
+    if (value === null || before === null) return;
+    sum += Math.abs(value - before);
+    steps += 1;
+  });
+  return steps === 0 || !Number.isFinite(sum) ? null : sum / steps / chartConstants(2).d2;
+}
+
+function overall(samples: readonly (Sample | null)[]): number {
   let count = 0;
   let size = 0;
   for (const sample of samples) {
@@ -89,6 +99,16 @@ function overallProportion(samples: readonly (Sample | null)[]): number {
   return count / size;
 }
 
+function defectivesAmong(counts: readonly (number | null)[], sizes: number | readonly number[], caller: string): (Sample | null)[] {
+  const samples = pairUp(counts, sizes, caller);
+  samples.forEach((sample, index) => {
+    if (sample === null) return;
+    if (!Number.isSafeInteger(sample.size)) throw new RangeError(`${caller}: the size of sample ${index + 1} is ${sample.size}, a whole number of 1 or more is expected`);
+    if (sample.count > sample.size) throw new RangeError(`${caller}: sample ${index + 1} has ${sample.count} defectives among ${sample.size}, no more than its size are expected`);
+  });
+  return samples;
+}
+
 function pairUp(counts: readonly (number | null)[], sizes: number | readonly number[], caller: string): (Sample | null)[] {
   if (typeof sizes !== 'number' && sizes.length !== counts.length) {
     throw new RangeError(`${caller}: needs one sample size a sample, ${sizes.length} sizes for ${counts.length} samples given`);
@@ -96,15 +116,10 @@ function pairUp(counts: readonly (number | null)[], sizes: number | readonly num
   const samples = counts.map((count, index) => {
     if (count === null) return null;
     const size = typeof sizes === 'number' ? sizes : (sizes[index] ?? Number.NaN);
-    if (!Number.isInteger(size) || size < 1) throw new RangeError(`${caller}: the size of sample ${index + 1} is ${size}, a whole number of 1 or more is expected`);
-    requireCount(count, index, caller);
-    if (count > size) throw new RangeError(`${caller}: sample ${index + 1} has ${count} defectives among ${size}, no more than its size are expected`);
+    if (!(size > 0 && Number.isFinite(size))) throw new RangeError(`${caller}: the size of sample ${index + 1} is ${size}, a number above 0 is expected`);
+    if (!Number.isSafeInteger(count) || count < 0) throw new RangeError(`${caller}: count ${index + 1} is ${String(count)}, a whole number of 0 or more is expected`);
     return { count, size };
   });
   if (samples.every((sample) => sample === null)) throw new RangeError(`${caller}: needs at least 1 sample, 0 given`);
   return samples;
-}
-
-function requireCount(count: number, index: number, caller: string): void {
-  if (!Number.isInteger(count) || count < 0) throw new RangeError(`${caller}: count ${index + 1} is ${String(count)}, a whole number of 0 or more is expected`);
 }
