@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import flowWidth from '../../../test/published/flow-width.json' with { type: 'json' };
 import individuals from '../../../test/published/individuals.json' with { type: 'json' };
+import { agrees, agreesExactly } from '../../../test/published/agrees.js';
 import { expectWithin } from '../../../test/published/within.js';
 import { chartConstants } from './constants.js';
 import { movingRanges } from './individuals.js';
@@ -13,57 +14,61 @@ const statistics = (rows: readonly (readonly (number | null)[])[]) => Object.fre
 const single = (values: readonly (number | null)[]) => statistics(values.map((value) => [value]));
 
 it('means and ranges of the flow widths (Montgomery, table 6.1)', () => {
+  const check = { method: 'X-bar and R chart', source: 'Montgomery, Introduction to SQC, table 6.1' };
   const basis = baselineLimits('xbar-r', statistics(flowWidth.subgroups));
   const { mean, spread } = limitsForSize(basis, 5);
   const { xbarR, printed, tolerance } = flowWidth;
-  expect([basis.subgroups, basis.readings]).toEqual([25, 125]);
-  expectWithin(basis.centre, xbarR.centre, tolerance, 'centre');
-  expectWithin(basis.spreadCentre, xbarR.rbar, tolerance, 'Rbar');
-  expectWithin(basis.sigma, xbarR.sigma, tolerance, 'sigma');
-  expectWithin(mean.lower, xbarR.lower, tolerance, 'lower');
-  expectWithin(mean.upper, xbarR.upper, tolerance, 'upper');
-  expectWithin(spread?.centre, xbarR.rbar, tolerance, 'range centre');
-  expectWithin(spread?.upper, xbarR.rangeUpper, tolerance, 'range upper');
-  expect(spread?.lower).toBe(0);
+  agreesExactly(check, [basis.subgroups, basis.readings], [25, 125], 'subgroups and readings');
+  agrees(check, basis.centre, xbarR.centre, tolerance, 'centre');
+  agrees(check, basis.spreadCentre, xbarR.rbar, tolerance, 'Rbar');
+  agrees(check, basis.sigma, xbarR.sigma, tolerance, 'sigma');
+  agrees(check, mean.lower, xbarR.lower, tolerance, 'lower');
+  agrees(check, mean.upper, xbarR.upper, tolerance, 'upper');
+  agrees(check, spread?.centre, xbarR.rbar, tolerance, 'range centre');
+  agrees(check, spread?.upper, xbarR.rangeUpper, tolerance, 'range upper');
+  agreesExactly(check, spread?.lower, 0, 'spread lower');
   for (const [got, print] of [[mean.lower, printed.lower], [mean.upper, printed.upper], [spread?.upper, printed.rangeUpper], [basis.sigma, printed.sigma]] as const) {
-    expectWithin(got, print, printed.tolerance, 'printed');
+    agrees(check, got, print, printed.tolerance, 'printed');
   }
 });
 
 it('means and standard deviations of the flow widths (Montgomery, table 6.1)', () => {
+  const check = { method: 'X-bar and S chart', source: 'Montgomery, Introduction to SQC, table 6.1' };
   const basis = baselineLimits('xbar-s', statistics(flowWidth.subgroups));
   const { mean, spread } = limitsForSize(basis, 5);
   const { xbarS, tolerance } = flowWidth;
-  expectWithin(basis.spreadCentre, xbarS.sbar, tolerance, 'sbar');
-  expectWithin(basis.sigma, xbarS.sigma, tolerance, 'sigma');
-  expectWithin(mean.lower, xbarS.lower, tolerance, 'lower');
-  expectWithin(mean.upper, xbarS.upper, tolerance, 'upper');
-  expectWithin(spread?.upper, xbarS.sdUpper, tolerance, 'sd upper');
-  expect(spread?.lower).toBe(0);
+  agrees(check, basis.spreadCentre, xbarS.sbar, tolerance, 'sbar');
+  agrees(check, basis.sigma, xbarS.sigma, tolerance, 'sigma');
+  agrees(check, mean.lower, xbarS.lower, tolerance, 'lower');
+  agrees(check, mean.upper, xbarS.upper, tolerance, 'upper');
+  agrees(check, spread?.upper, xbarS.sdUpper, tolerance, 'sd upper');
+  agreesExactly(check, spread?.lower, 0, 'spread lower');
 });
 
 it('individuals and moving ranges of the chemical (Montgomery & Runger, table 16-3)', () => {
+  const check = { method: 'individuals chart', source: 'Montgomery & Runger, 3rd ed., table 16-3' };
   const { values, expected, tolerance, printed } = individuals.chemical;
   const basis = baselineLimits('i-mr', single(values));
   const { mean, spread } = limitsForSize(basis, 1);
-  expectWithin(basis.centre, expected.mean, tolerance, 'mean');
-  expectWithin(basis.spreadCentre, expected.mrbar, tolerance, 'MRbar');
-  expectWithin(basis.sigma, expected.sigma, tolerance, 'sigma');
-  expectWithin(mean.lower, expected.lower, tolerance, 'lower');
-  expectWithin(mean.upper, expected.upper, tolerance, 'upper');
-  expectWithin(spread?.upper, expected.mrUpper, tolerance, 'MR upper');
-  expect(movingRanges(values).filter((range) => range !== null)).toHaveLength(expected.ranges);
-  expectWithin(mean.lower, printed.lower, printed.tolerance, 'printed lower');
-  expectWithin(mean.upper, printed.upper, printed.tolerance, 'printed upper');
+  agrees(check, basis.centre, expected.mean, tolerance, 'mean');
+  agrees(check, basis.spreadCentre, expected.mrbar, tolerance, 'MRbar');
+  agrees(check, basis.sigma, expected.sigma, tolerance, 'sigma');
+  agrees(check, mean.lower, expected.lower, tolerance, 'lower');
+  agrees(check, mean.upper, expected.upper, tolerance, 'upper');
+  agrees(check, spread?.upper, expected.mrUpper, tolerance, 'MR upper');
+  agreesExactly(check, (movingRanges(values).filter((range) => range !== null)).length, expected.ranges, 'number of moving ranges');
+  agrees(check, mean.lower, printed.lower, printed.tolerance, 'printed lower');
+  agrees(check, mean.upper, printed.upper, printed.tolerance, 'printed upper');
 });
 
 it('individuals of the flow rate (NIST/SEMATECH e-Handbook 6.3.2.2)', () => {
+  const check = { method: 'individuals chart', source: 'NIST/SEMATECH e-Handbook 6.3.2.2' };
   const { values, expected, tolerance, printed } = individuals.flowRate;
   const { mean } = limitsForSize(baselineLimits('i-mr', single(values)), 1);
-  expectWithin(mean.lower, expected.lower, tolerance, 'lower');
-  expectWithin(mean.upper, expected.upper, tolerance, 'upper');
-  expectWithin(mean.lower, printed.lower, printed.tolerance, 'printed lower');
-  expectWithin(mean.upper, printed.upper, printed.tolerance, 'printed upper');
+  agrees(check, mean.lower, expected.lower, tolerance, 'lower');
+  agrees(check, mean.upper, expected.upper, tolerance, 'upper');
+  agrees(check, mean.lower, printed.lower, printed.tolerance, 'printed lower');
+  agrees(check, mean.upper, printed.upper, printed.tolerance, 'printed upper');
 });
 
 it('subgroups of unequal size: centre by readings, sigma from R_i/d2(n_i), or pooled from the sds', () => {

@@ -16,7 +16,8 @@ export type SubgroupStatistics = {
 
 /**
  * Statistics of one subgroup; null stands for a reading that is missing. All missing gives n = 0 and nulls.
- * @throws RangeError when a reading is NaN or infinite (1-based position is named): a gauge never reads that
+ * @throws RangeError when a reading is NaN or infinite (1-based position is named), or so large that its square is beyond
+ * the range of numbers: a gauge never reads that
  */
 export function subgroupStatistics(readings: readonly (number | null)[]): SubgroupStatistics {
   readings.forEach((reading, index) => {
@@ -27,11 +28,13 @@ export function subgroupStatistics(readings: readonly (number | null)[]): Subgro
   const present = readings.filter((reading) => reading !== null);
   const n = present.length;
   if (n === 0) return { n, mean: null, range: null, sd: null, low: null, high: null };
+  const statistics = { mean: mean(present), range: n < 2 ? null : range(present), sd: n < 2 ? null : standardDeviation(present) };
+  for (const statistic of [statistics.mean, statistics.range, statistics.sd]) {
+    if (statistic !== null && !Number.isFinite(statistic)) throw new RangeError('subgroupStatistics: needs readings whose squares are within the range of numbers, larger ones given');
+  }
   return {
     n,
-    mean: mean(present),
-    range: n < 2 ? null : range(present),
-    sd: n < 2 ? null : standardDeviation(present),
+    ...statistics,
     low: present.reduce((a, b) => Math.min(a, b)),
     high: present.reduce((a, b) => Math.max(a, b)),
   };
