@@ -1,4 +1,5 @@
 import { cpus } from 'node:os';
+import { benchCapability } from './capability.bench.js';
 import { benchChart } from './chart.bench.js';
 import type { BenchRow } from './measure.js';
 import { benchRecord } from './record.bench.js';
@@ -10,6 +11,7 @@ const show = ({ name, ratio, aim, detail }: BenchRow) => console.log(`${ratio.to
 
 console.log(`Node.js ${process.version}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown processor'}`);
 for (const row of await benchStatistics()) show(row);
+for (const row of await benchCapability()) show(row);
 const server = await startBenchServer();
 try {
   console.log((await server.sql.query<{ version: string }>("SELECT split_part(version(), ' on ', 1) AS version")).rows[0]?.version);

@@ -1,7 +1,8 @@
-import { logNormalUpperTail } from '../distributions/normal.js';
 import { varies } from '../charts/limits-basis.js';
 import { mean } from '../numeric/mean.js';
 import { standardDeviation } from '../numeric/standard-deviation.js';
+import { weightedLogTails } from './log-tails.js';
+import { sortedCopy } from './sorted-copy.js';
 
 export type AndersonDarling = {
   readonly n: number;
@@ -29,13 +30,13 @@ export function andersonDarling(values: ArrayLike<number>): AndersonDarling {
   if (n < 8) throw new RangeError(`andersonDarling: needs at least 8 values, ${n} given`);
   const centre = mean(values);
   const sd = standardDeviation(values);
+  if (!Number.isFinite(sd)) throw new RangeError('andersonDarling: needs values whose squared differences stay within the range of numbers, larger ones given');
   if (!varies(sd, centre)) throw new RangeError('andersonDarling: the values do not vary at the resolution of the gauge; the shape of nothing cannot be tested');
-  const z = Float64Array.from(values, (value) => (value - centre) / sd).sort();
-  let sum = 0;
-  for (let i = 0; i < n; i += 1) {
-    sum += (2 * i + 1) * (logNormalUpperTail(-(z[i] as number)) + logNormalUpperTail(z[n - 1 - i] as number));
-  }
-  const a2 = -n - sum / n;
+  return normalJudgement(-weightedLogTails(sortedCopy(values), centre, sd) / n, n);
+}
+
+/** What a statistic against a normal with estimated mean and sd says; also of logarithms against a lognormal. */
+export function normalJudgement(a2: number, n: number): AndersonDarling {
   const a2Star = a2 * (1 + 0.75 / n + 2.25 / (n * n));
   const p = pValue(a2Star);
   return { n, a2, a2Star, p: Math.max(p, SMALLEST_P), pIsUpperBound: p < SMALLEST_P };
