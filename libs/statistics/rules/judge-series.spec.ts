@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import flowWidth from '../../../test/published/flow-width.json' with { type: 'json' };
 import individuals from '../../../test/published/individuals.json' with { type: 'json' };
+import { agreesExactly } from '../../../test/published/agrees.js';
 import { movingRanges } from '../charts/individuals.js';
 import { baselineLimits, type LimitsBasis, limitsForSize } from '../charts/limits.js';
 import { type SubgroupStatistics, subgroupStatistics } from '../charts/subgroup.js';
@@ -20,15 +21,13 @@ const pointsOf = (subgroups: readonly SubgroupStatistics[], limits: LimitsBasis)
 it.each(['xbar-r', 'xbar-s'] as const)('no point of the flow widths is out and no zone test fires on the %s chart (Montgomery, table 6.1)', (kind) => {
   const subgroups = flowWidth.subgroups.map(subgroupStatistics);
   const judged = judge(pointsOf(subgroups, baselineLimits(kind, subgroups)));
-  expect(judged).toHaveLength(25);
-  expect(judged.every(({ status, spreadBeyond }) => status === 'steady' && !spreadBeyond)).toBe(true);
+  agreesExactly({ method: 'zone tests', source: 'Montgomery, Introduction to Statistical Quality Control, table 6.1' }, judged.map(({ status, spreadBeyond }) => [status, spreadBeyond]), Array(25).fill(['steady', false]), `flow widths on the ${kind} chart`);
 });
 
 it('the concentrations give no signal as individuals (Montgomery & Runger, table 16-3)', () => {
   const subgroups = individuals.chemical.values.map((value) => subgroupStatistics([value]));
   const judged = judge(pointsOf(subgroups, baselineLimits('i-mr', subgroups)));
-  expect(fired(judged)).toEqual([]);
-  expect(judged.every(({ status }) => status === 'steady')).toBe(true);
+  agreesExactly({ method: 'zone tests', source: 'Montgomery & Runger, 3rd ed., table 16-3' }, judged.map(({ status }) => status), Array(20).fill('steady'), 'concentrations as individuals');
 });
 
 it('without limits a point is not judged, however it looks', () => {

@@ -70,7 +70,9 @@ export function runRules(rules: readonly RuleName[]): (z: number | null, index: 
     for (const entry of active) {
       entry.state = entry.rule.step(entry.state, z, before);
       const fired = entry.rule.fired(entry.state);
-      if (fired !== null) (firings ??= []).push({ index, rule: entry.name, side: fired.side, firstIndex: index - fired.back });
+      if (fired === null) continue;
+      firings ??= [];
+      firings.push({ index, rule: entry.name, side: fired.side, firstIndex: index - fired.back });
     }
     before = z;
     return firings ?? NOTHING;
