@@ -97,7 +97,9 @@ function oneSide(values: readonly (number | null)[], target: number, sigma: numb
     // With the rounding that panelOf allows, so that signals and points beyond H are the same ones.
     if (sum > h * sigma * (1 + BEYOND_TOLERANCE)) {
       const size = allowance + (sum - head) / count;
-      signals.push({ index, side: sign > 0 ? 'above' : 'below', from, mean: target + sign * size, shift: (sign * size) / sigma });
+      const signal = { index, side: sign > 0 ? 'above' as const : 'below' as const, from, mean: target + sign * size, shift: (sign * size) / sigma };
+      if (!(Number.isFinite(signal.mean) && Number.isFinite(signal.shift))) throw new RangeError(`cusumChart: needs values within the range of numbers in sigmas, value ${index + 1} leads beyond it`);
+      signals.push(signal);
     }
   });
   return { sums, counts, signals };

@@ -13,8 +13,10 @@ const BASELINES: Readonly<Record<ChartKind, (subgroups: readonly SubgroupStatist
 /**
  * Centre and sigma of a baseline whose sigma may be 0. For indices, where no variation means "undefined"; limits are
  * made by baselineLimits, which refuses it.
- * @throws RangeError when the baseline is too short for the chart
+ * @throws RangeError when the baseline is too short for the chart, or its readings are too large to be summed
  */
 export function estimateBaseline(kind: ChartKind, subgroups: readonly SubgroupStatistics[]): LimitsBasis {
-  return BASELINES[kind](subgroups);
+  const basis = BASELINES[kind](subgroups);
+  if (![basis.centre, basis.sigma, basis.spreadCentre].every(Number.isFinite)) throw new RangeError(`baselineLimits (${kind}): needs readings whose sums are within the range of numbers, larger ones given`);
+  return basis;
 }

@@ -43,6 +43,7 @@ export function ewmaChart(values: readonly (number | null)[], { lambda, factor, 
     if (!(own > 0 && Number.isFinite(own))) throw new RangeError(`ewmaChart: needs a positive sigma, that of value ${index + 1} is ${own}`);
     average += lambda * (value - average);
     deviation = Math.hypot(lambda * own, (1 - lambda) * deviation);
+    if (deviation === 0) throw new RangeError(`ewmaChart: needs a larger lambda or sigma, ${lambda} and ${own} leave limits of no width`);
     widths.push(limits === 'exact' ? deviation : own * Math.sqrt(lambda / (2 - lambda)));
     return average;
   });

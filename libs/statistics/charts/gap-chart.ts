@@ -45,6 +45,7 @@ export function gapChart(gaps: readonly (number | null)[], alpha = 0.00135, prop
   if (!(p > 0 && p < 1)) throw new RangeError(`gapChart: needs a proportion strictly between 0 and 1, ${p} given${proportion === undefined ? ' by gaps that are all 0' : ''}`);
 
   const perGoodCan = Math.log1p(-p);
+  if (!(Math.log(alpha) / perGoodCan < Number.MAX_SAFE_INTEGER - 2)) throw new RangeError(`gapChart: needs a proportion whose limits can be counted, ${p} given leads beyond the whole numbers`);
   const shorterThan = (y: number): number => -Math.expm1(y * perGoodCan);
   const longerThan = (y: number): number => Math.exp((y + 1) * perGoodCan);
   // The closed forms may be off by one where the quotient is whole; the definitions decide.

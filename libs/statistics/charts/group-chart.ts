@@ -4,7 +4,7 @@ import { chartConstants } from './constants.js';
 import { type ExtremeRunRule, extremeRuns, type ExtremeRun, runRuleFor } from './extreme-runs.js';
 import { movingRanges } from './individuals.js';
 import { varies, weightedCentre } from './limits-basis.js';
-import { NO_LINES, type Panel, panelOf, symmetricLines } from './panel.js';
+import { NO_LINES, type Panel, panelOf, sideOf, symmetricLines } from './panel.js';
 import { type SubgroupStatistics, subgroupStatistics } from './subgroup.js';
 import { xbarRBaseline } from './xbar-r.js';
 import { xbarSBaseline } from './xbar-s.js';
@@ -55,8 +55,8 @@ export function groupChart(checks: readonly (readonly (readonly (number | null)[
   const highest = statistics.map((check) => extremes(check, Math.max));
   const lowest = statistics.map((check) => extremes(check, Math.min));
   const beyond = statistics.flatMap((check, index) => check.flatMap(({ n, mean: value }, head) => {
-    const { out } = panelOf('groupChart', 'mean', [value], () => (n === 0 ? NO_LINES : symmetricLines(centre, sigma / Math.sqrt(n))));
-    return out.map(({ side }) => ({ index, head, side }));
+    const side = value === null ? null : sideOf(value, symmetricLines(centre, sigma / Math.sqrt(n)));
+    return side === null ? [] : [{ index, head, side }];
   }));
   const panelFor = (statistic: 'highest' | 'lowest', named: readonly (readonly number[])[]): Panel => {
     const plotted = statistics.map((check, index) => check[named[index]?.[0] ?? -1] ?? null);

@@ -6,11 +6,15 @@ import type { SubgroupStatistics } from './subgroup.js';
 /**
  * Moving ranges of span 2: |x_i - x_(i-1)|, null where either is missing, and null for the first.
  * In the unit of the readings. A range never reaches across a gap: the two ends may be hours apart.
+ * @throws RangeError when a range is not finite (1-based positions are named)
  */
 export function movingRanges(values: readonly (number | null)[]): (number | null)[] {
   return values.map((value, index) => {
     const before = index === 0 ? null : (values[index - 1] ?? null);
-    return value === null || before === null ? null : Math.abs(value - before);
+    if (value === null || before === null) return null;
+    const range = Math.abs(value - before);
+    if (!Number.isFinite(range)) throw new RangeError(`movingRanges: needs values whose difference is within the range of numbers, values ${index} and ${index + 1} are ${before} and ${value}`);
+    return range;
   });
 }
 

@@ -122,6 +122,13 @@ it.each(KINDS)('%s refuses a baseline without variation instead of giving limits
   expect(() => baselineLimits(kind, flat)).toThrow(`baselineLimits (${kind}): the baseline has no variation at the resolution of the gauge`);
 });
 
+it('refuses readings whose sums or limits are beyond the range of numbers', () => {
+  expect(() => baselineLimits('i-mr', single([1.7e308, -1.7e308]))).toThrow('values 1 and 2 are 1.7e+308 and -1.7e+308');
+  expect(() => baselineLimits('i-mr', single([9e307, -8e307, 9e307]))).not.toThrow();
+  expect(() => baselineLimits('xbar-s', statistics([[0, 1.2e154], [0, 1.2e154, 2], [0, 1.2e154]]))).toThrow('sums are within the range');
+  expect(() => limitsForSize(baselineLimits('i-mr', single([9e307, -8e307, 9e307])), 1)).toThrow('limits within the range of numbers');
+});
+
 it('refuses NaN in a baseline and unusable frozen limits', () => {
   const bad = { n: 2, mean: Number.NaN, range: 1, sd: 1, low: 0, high: 1 };
   expect(() => baselineLimits('xbar-r', [...statistics([[1, 2], [2, 4]]), bad])).toThrow('subgroup 3 holds NaN');

@@ -36,6 +36,8 @@ export function limitsForSize(limits: LimitsBasis, n: number): SubgroupLimits {
   const individuals = kind === 'i-mr';
   const meanSigma = individuals ? sigma : sigma / Math.sqrt(n);
   const mean = { centre, lower: centre - 3 * meanSigma, upper: centre + 3 * meanSigma, sigma: meanSigma };
+  // The upper limit of a spread is at most eight sigma for the sizes that have one.
+  if (!Number.isFinite(Math.abs(centre) + 10 * sigma + 4 * spreadCentre)) throw new RangeError(`limitsForSize: needs limits within the range of numbers, centre ${centre} and sigma ${sigma} given lead beyond it`);
   if (individuals) return { mean, spread: { centre: spreadCentre, lower: 0, upper: chartConstants(2).D4 * spreadCentre } };
   if (n === 1) return { mean, spread: null };
   const factors = chartConstants(n);

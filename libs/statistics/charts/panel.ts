@@ -51,7 +51,8 @@ export function panelOf(caller: string, statistic: Statistic, points: readonly (
   return { statistic, points: [...points], centre, lower, upper, sigma, out };
 }
 
-function sideOf(point: number, { lower, upper, sigma }: Lines): Side | null {
+/** The side on which a point is out, if it is. */
+export function sideOf(point: number, { lower, upper, sigma }: Lines): Side | null {
   const slack = (limit: number): number => BEYOND_TOLERANCE * (sigma ?? Math.abs(limit));
   if (upper !== null && point > upper + slack(upper)) return 'above';
   return lower !== null && point < lower - slack(lower) ? 'below' : null;

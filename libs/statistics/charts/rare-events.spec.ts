@@ -137,5 +137,7 @@ it('refuses what is no gap or no time', () => {
   expect(() => timeChart([Number.POSITIVE_INFINITY])).toThrow('time 1 is Infinity');
   expect(() => timeChart([0, null])).toThrow('at least 1 time above 0');
   expect(() => timeChart([5], 0.00135, 'power')).toThrow(RangeError);
+  expect(() => timeChart([5, 6], 0.01, 'power')).toThrow('whose limits are three sigma, 0.01 given');
+  for (const p of [1e-300, 1e-17]) expect(() => gapChart([1], 0.001, p)).toThrow('whose limits can be counted');
   expect(() => timeChart([1e308, 1e308])).toThrow('within the range of numbers');
 });

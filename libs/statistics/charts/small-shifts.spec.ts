@@ -152,4 +152,6 @@ it('refuses what it cannot average or add up', () => {
   expect(() => cusumChart([null], cusum)).toThrow('at least 1 value');
   expect(() => cusumChart([1, Number.NaN], cusum)).toThrow('value 2 is NaN');
   expect(() => cusumChart([1e308, 1e308], cusum)).toThrow(RangeError);
+  expect(() => cusumChart([1e20], { ...cusum, sigma: 1e-300 })).toThrow('value 1 leads beyond it');
+  expect(() => ewmaChart([1], { ...ewma, sigma: 1e-200, lambda: 1e-200 })).toThrow('limits of no width');
 });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { agrees, agreesExactly } from '../../../test/published/agrees.js';
 import published from '../../../test/published/special-charts.json' with { type: 'json' };
+import flowWidth from '../../../test/published/flow-width.json' with { type: 'json' };
 import { expectWithin } from '../../../test/published/within.js';
 import { betweenWithinChart } from './between-within.js';
 import { deviationFromNominal } from './deviation-from-nominal.js';
@@ -36,6 +37,14 @@ it('means, ranges and sds of the rings, as panels (Montgomery, table 6.3)', () =
   agrees(xs, s.panels[1].upper[0], sd.sdUpper, { rel: 1e-10 }, 'sd upper, recomputed');
   agreesExactly(xr, r.panels.map(({ out }) => out), [[], []], 'no signal');
   expect(r.panels.map(({ statistic }) => statistic)).toEqual(['mean', 'range']);
+});
+
+it('flow widths give no zone-test signal on either chart (Montgomery, table 6.1)', () => {
+  for (const kind of ['xbar-r', 'xbar-s'] as const) {
+    const { panels } = shewhartChart(kind, statistics(flowWidth.subgroups));
+    const check = { method: 'zone tests', source: 'Montgomery, Introduction to SQC, table 6.1, recomputed' };
+    agreesExactly(check, panels.flatMap((panel) => judgePanel(panel, ['beyond-limits', 'two-of-three', 'four-of-five', 'eight-in-a-row'])), [], `no signal on the ${kind} chart`);
+  }
 });
 
 it('samples of unequal size (Montgomery, table 6.4)', () => {

@@ -25,8 +25,8 @@ export const POWER = 1 / 3.6;
  * parts-per-million nonconforming items", Journal of Quality Technology 26, and Montgomery, Introduction to Statistical
  * Quality Control, "time-between-events" (from memory).
  * @param times 0 or more, in any one unit of time; null = unknown, no point
- * @param alpha false alarm a side, below 1/2; 'power' has that of three sigma, 0.00135, by its nature and takes no other
- * @throws RangeError when a time is negative or not finite, none is above 0, too few are given for the moving range, or alpha is out of range
+ * @param alpha false alarm a side, below 1/2; 'power' has that of three sigma, 0.00135, by its nature
+ * @throws RangeError when a time is negative or not finite, none is above 0, too few are given for the moving range, or alpha is out of range or not 0.00135 with 'power'
  */
 export function timeChart(times: readonly (number | null)[], alpha = 0.00135, method: 'exponential' | 'power' = 'exponential'): TimeChart {
   if (!(alpha > 0 && alpha < 0.5)) throw new RangeError(`timeChart: needs a false-alarm probability above 0 and below 0.5, ${alpha} given`);
@@ -40,6 +40,7 @@ export function timeChart(times: readonly (number | null)[], alpha = 0.00135, me
     const lines: Lines = { centre: meanTime * Math.LN2, lower: -meanTime * Math.log1p(-alpha), upper: -meanTime * Math.log(alpha), sigma: null };
     return { meanTime, method, transformed: null, panel: panelOf('timeChart', 'time', times, () => lines) };
   }
+  if (alpha !== 0.00135) throw new RangeError(`timeChart: needs a false-alarm probability of 0.00135 with the power method, whose limits are three sigma, ${alpha} given`);
   const values = times.map((time) => (time === null ? null : time ** POWER));
   const { mean: limits } = limitsForSize(baselineLimits('i-mr', values.map((value) => subgroupStatistics([value]))), 1);
   const back = (value: number): number => value ** (1 / POWER);
