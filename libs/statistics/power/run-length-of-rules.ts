@@ -34,22 +34,38 @@ const SHARES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95] as const;
  * and 0 or more
  */
 export function runLengthOfRules(rules: readonly RuleName[], shift: number, options: { readonly survivalAt?: readonly number[] } = {}): RunLength {
-  const { survivalAt = [] } = options;
+  return runLengthsOfRules(rules, [shift], options)[0] as RunLength;
+}
+
+/**
+ * runLengthOfRules for several shifts: the chain is built, and followed in control, once for all.
+ * @param options.progress is told the share of the shifts that is done
+ * @throws RangeError as runLengthOfRules does
+ */
+export function runLengthsOfRules(
+  rules: readonly RuleName[], shifts: readonly number[], options: { readonly survivalAt?: readonly number[]; readonly progress?: (share: number) => void } = {},
+): RunLength[] {
+  const { survivalAt = [], progress } = options;
   requireRules(rules, 'runLengthOfRules');
-  requireShift(shift, 'runLengthOfRules');
+  for (const [i, shift] of shifts.entries()) requireShift(shift, 'runLengthOfRules', i + 1);
   const unfit = survivalAt.findIndex((points) => !Number.isSafeInteger(points) || points < 0);
   if (unfit >= 0) throw new RangeError(`runLengthOfRules: needs whole numbers of points, 0 or more, ${String(survivalAt[unfit])} given at place ${unfit + 1}`);
   const walkAt = walksOf(rules);
   const inControl = walkAt(0);
   const usual = unfold(inControl, inControl.start);
-  const shifted = shift === 0 ? usual : unfold(walkAt(shift), walkAt(shift).start);
-  return {
-    arl: shifted.mean,
-    steadyStateArl: unfold(walkAt(shift), usual.settled, walkAt(shift, 0)).mean,
-    percentiles: SHARES.map((share) => ({ share, points: pointsUntil(shifted, share) })),
-    survival: survivalAt.map((points) => ({ points, share: survivalOf(shifted, points) })),
-    falseAlarm: usual.hazard,
-  };
+  return shifts.map((shift, i) => {
+    const walk = walkAt(shift);
+    const shifted = shift === 0 ? usual : unfold(walk, walk.start);
+    const steady = unfold(walk, usual.settled, walkAt(shift, 0));
+    progress?.((i + 1) / shifts.length);
+    return {
+      arl: shifted.mean,
+      steadyStateArl: steady.mean,
+      percentiles: SHARES.map((share) => ({ share, points: pointsUntil(shifted, share) })),
+      survival: survivalAt.map((points) => ({ points, share: survivalOf(shifted, points) })),
+      falseAlarm: usual.hazard,
+    };
+  });
 }
 
 export function requireRules(rules: readonly RuleName[], caller: string): void {
