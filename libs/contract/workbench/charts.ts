@@ -13,6 +13,7 @@ const alpha = probability.lt(0.5, 'below 0.5 is expected').default(0.00135).desc
 const judged = {
   rules: z.array(ruleName).max(20).default(['beyond-limits']).describe('run rules to judge the panels by; `beyond-limits` by the limits of the panel, whatever they are'),
   patternsOnSkewed: z.boolean().default(false).describe('true: pattern rules judge ranges, sds, counts and EWMA as well; without it these are judged by their limits only. Gaps, times, cumulative sums and extremes of heads always are'),
+  changes: z.array(count).max(MOST).default([]).describe('positions (from 0) of points before which a change was declared: no pattern reaches across one'),
 };
 const baseline = whole(2, MOST).optional().describe('the first so many subgroups set the limits and all are plotted; left out: all set them');
 const weighted = {
@@ -74,7 +75,7 @@ export const chartPanel = z.object({
 
 const optional = real.nullable().optional();
 export const chartAnswer = z.object({
-  kind: z.string(),
+  kind: z.enum(['xbar-r', 'xbar-s', 'i-mr', 'between-within', 'deviation-from-nominal', 'p', 'p-prime', 'np', 'c', 'u', 'u-prime', 'g', 't', 'ewma', 'cusum', 'group']),
   panels: z.array(chartPanel),
   notes: z.array(z.enum([
     'rules-left-out', 'no-variation', 'spreads-differ', 'spreads-unknown', 'no-between', 'short-gap-cannot-signal', 'below-means-more-often', 'no-lower-limit',

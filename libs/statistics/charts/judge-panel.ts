@@ -17,9 +17,10 @@ export function rulesFor(statistic: Statistic, rules: readonly RuleName[], optIn
 /**
  * Every firing of the rules on a panel, in order of the points. "Beyond the limits" is judged by the limits of the
  * panel, whatever they are; patterns by z = (point - centre)/sigma of each point. A point without sigma is a gap.
- * @throws RangeError when a point is so many sigmas out that z is beyond the range of numbers
+ * @param changes 0-based positions of points before which a change was declared; no pattern reaches across one
+ * @throws RangeError when a change lies outside the series or a point is so many sigmas out that z is beyond the range of numbers
  */
-export function judgePanel(panel: Panel, rules: readonly RuleName[], optIn = false): Firing[] {
+export function judgePanel(panel: Panel, rules: readonly RuleName[], optIn = false, changes: readonly number[] = []): Firing[] {
   const allowed = rulesFor(panel.statistic, rules, optIn);
   const out: Firing[] = allowed.includes('beyond-limits') ? panel.out.map(({ index, side }) => ({ index, rule: 'beyond-limits', side, firstIndex: index })) : [];
   const patterns = allowed.filter((rule) => rule !== 'beyond-limits');
@@ -29,5 +30,5 @@ export function judgePanel(panel: Panel, rules: readonly RuleName[], optIn = fal
     const sigma = panel.sigma[index] ?? null;
     return point === null || centre === null || sigma === null ? null : (point - centre) / sigma;
   });
-  return [...out, ...evaluateRules(z, patterns)].sort((a, b) => a.index - b.index);
+  return [...out, ...evaluateRules(z, patterns, changes)].sort((a, b) => a.index - b.index);
 }

@@ -229,6 +229,8 @@ it('patterns are judged on means only, limits on every panel', () => {
     { index: 17, rule: 'beyond-limits', side: 'above', firstIndex: 17 },
     { index: 17, rule: 'eight-in-a-row', side: 'above', firstIndex: 10 },
   ]);
+  expect(judgePanel(panels[0], rules, false, [12]).map(({ rule }) => rule)).toEqual(['beyond-limits']);
+  expect(() => judgePanel(panels[0], rules, false, [20])).toThrow('20 given');
   expect(judgePanel(panels[1], rules).map(({ index, rule }) => [index, rule])).toEqual([[17, 'beyond-limits']]);
 });
 

@@ -131,7 +131,7 @@ export const chartsMethods: readonly Method[] = [
     const { panels, notes, ...rest } = draw(body);
     const judged = panels.map((panel) => ({
       statistic: panel.statistic, points: [...panel.points], centre: [...panel.centre], lower: [...panel.lower], upper: [...panel.upper], sigma: [...panel.sigma], out: [...panel.out],
-      rules: rulesFor(panel.statistic, body.rules, body.patternsOnSkewed), firings: judgePanel(panel, body.rules, body.patternsOnSkewed),
+      rules: rulesFor(panel.statistic, body.rules, body.patternsOnSkewed), firings: judgePanel(panel, body.rules, body.patternsOnSkewed, body.changes),
     }));
     const leftOut = judged.some(({ rules }) => body.rules.some((rule) => !rules.includes(rule)));
     const noted: Note[] = leftOut ? [...notes, 'rules-left-out'] : [...notes];
