@@ -1,0 +1,41 @@
+import { expect, it } from 'vitest';
+import { chart } from '#contract/workbench/charts';
+import { type Choices, KINDS, START } from '../choices.js';
+import type { FormedData } from '../form/form-data.js';
+import { chartRequest, kindOf, kindsFor } from './chart-request.js';
+
+const common = { names: null, readings: 4, missing: 0, decimals: 2 };
+const VALUES: FormedData = { type: 'values', values: [1, 2, null, 4], ...common };
+const SUBGROUPS: FormedData = { type: 'subgroups', subgroups: [[1, 2], [3, null], [2, 2]], heads: ['a', 'b'], incomplete: false, scattered: 0, ...common };
+const counts = (sizes: number | number[] | null): FormedData => ({ type: 'counts', counts: [1, 0, null, 3], sizes, ...common });
+const EVENTS: FormedData = { type: 'events', gaps: [10, 20, 30], ...common };
+const choices = (given: Partial<Choices> = {}): Choices => ({ ...START, ...given });
+
+it('asks for every kind that it offers in the shape that the server takes', () => {
+  const asked = new Set<string>();
+  for (const [data, given] of [[VALUES, {}], [SUBGROUPS, {}], [counts(50), {}], [counts([50, 40, 50, 60]), {}], [counts(null), { counted: 'defects' }], [counts([1.5, 2, 2, 1]), { counted: 'defects' }], [EVENTS, {}], [EVENTS, { event: 'times' }]] as const) {
+    for (const kind of kindsFor(data, choices(given))) {
+      const request = chartRequest(data, choices(given), kind);
+      expect(request, kind).toHaveProperty('body');
+      if ('body' in request) expect(chart.body?.parse(request.body)).toMatchObject({ kind });
+      asked.add(kind);
+    }
+  }
+  expect([...asked].sort()).toEqual([...KINDS].sort());
+});
+
+it('takes the chosen kind, then the recommended one, then the usual one, and never one that the data cannot show', () => {
+  expect(kindOf(VALUES, choices(), null)).toBe('i-mr');
+  expect(kindOf(VALUES, choices({ kind: 'ewma' }), 'i-mr')).toBe('ewma');
+  expect(kindOf(SUBGROUPS, choices({ kind: 'p' }), 'between-within')).toBe('between-within');
+  expect(kindOf(counts(50), choices({ kind: 'xbar-r' }), null)).toBe('p');
+});
+
+it('names unfinished fields instead of asking', () => {
+  expect(chartRequest(VALUES, choices({ baseline: '9' }), 'i-mr')).toEqual({ faults: ['baseline'] });
+  expect(chartRequest(VALUES, choices({ baseline: '3' }), 'i-mr')).toMatchObject({ body: { baseline: 3 } });
+  expect(chartRequest(VALUES, choices({ baseline: 'x' }), 'ewma')).toMatchObject({ body: { lambda: 0.2 } });
+  expect(chartRequest(VALUES, choices({ lambda: '1.5' }), 'ewma')).toEqual({ faults: ['lambda'] });
+  expect(chartRequest(VALUES, choices({ allowance: '', interval: '0' }), 'cusum')).toEqual({ faults: ['allowance', 'interval'] });
+  expect(chartRequest(SUBGROUPS, choices({ target: '1,25' }), 'cusum')).toMatchObject({ body: { target: 1.25, subgroups: [[1, 2], [3, null], [2, 2]] } });
+});
