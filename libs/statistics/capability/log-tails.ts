@@ -20,7 +20,8 @@ let table: Float64Array | undefined;
  * @param sorted values in rising order, standardised here as (value - centre) / sd
  */
 export function weightedLogTails(sorted: Float64Array, centre: number, sd: number): number {
-  const coefficients = (table ??= taylorTable());
+  table ??= taylorTable();
+  const coefficients = table;
   const n = sorted.length;
   let sum = n * n;
   let rest = 0;

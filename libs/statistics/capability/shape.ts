@@ -75,14 +75,16 @@ function testSkewness(g1: number, n: number): ShapeTest {
 }
 
 /** Anscombe & Glynn 1983, "Distribution of the kurtosis statistic b2 for normal statistics", Biometrika 70(1). */
-function testKurtosis(b2: number, n: number): ShapeTest {
+function testKurtosis(b2: number, n: number): ShapeTest | null {
   const expected = (3 * (n - 1)) / (n + 1);
   const variance = (24 * n * (n - 2) * (n - 3)) / ((n + 1) ** 2 * (n + 3) * (n + 5));
   const x = (b2 - expected) / Math.sqrt(variance);
   const root = ((6 * (n * n - 5 * n + 2)) / ((n + 7) * (n + 9))) * Math.sqrt((6 * (n + 3) * (n + 5)) / (n * (n - 2) * (n - 3)));
   const a = 6 + (8 / root) * (2 / root + Math.sqrt(1 + 4 / (root * root)));
   // A kurtosis far below the normal one makes the base negative; its cube root keeps the sign.
-  const third = Math.cbrt((1 - 2 / a) / (1 + x * Math.sqrt(2 / (a - 4))));
+  const base = (1 - 2 / a) / (1 + x * Math.sqrt(2 / (a - 4)));
+  if (!Number.isFinite(base)) return null;
+  const third = Math.cbrt(base);
   return tested((1 - 2 / (9 * a) - third) / Math.sqrt(2 / (9 * a)));
 }
 
