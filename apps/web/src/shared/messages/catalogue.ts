@@ -11,8 +11,9 @@ import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
 import { users } from './en/users.js';
+import { workbench } from './en/workbench.js';
 
-const en = { common, incidents, ingest, inspections, knowledge, plant, production, signals, specifications, studies, users };
+const en = { common, incidents, ingest, inspections, knowledge, plant, production, signals, specifications, studies, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
