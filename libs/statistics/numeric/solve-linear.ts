@@ -10,7 +10,7 @@ export function solveLinear(matrix: readonly ArrayLike<number>[], rhs: ArrayLike
   if (n === 0 || rhs.length !== n || matrix.some((row) => row.length !== n)) {
     throw new RangeError(`solveLinear: needs a square matrix and as many right-hand sides, ${n} rows and ${rhs.length} given`);
   }
-  const rows = matrix.map((row) => Float64Array.from(row));
+  const rows: Float64Array[] = matrix.map((row) => Float64Array.from(row));
   const x = Float64Array.from(rhs);
   if (!x.every(Number.isFinite) || !rows.every((row) => row.every(Number.isFinite))) throw new RangeError('solveLinear: needs finite numbers, NaN or infinity given');
   const scale = rows.map((row) => row.reduce((most, value) => Math.max(most, Math.abs(value)), 0));
