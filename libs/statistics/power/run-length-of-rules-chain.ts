@@ -1,6 +1,7 @@
 import { inOrder, RUN_RULES } from '../rules/run-rules.js';
 import type { RuleName } from '../rules/verdict.js';
-import { compileZones, SIGNALLED, ZONES } from '../rules/zone-automaton.js';
+import { compileZones, SIGNALLED } from '../rules/zone-automaton.js';
+import { ZONES } from '../rules/zone-memory.js';
 
 /** The zone rules of a set as a Markov chain up to the first signal: fewest states, widest zones. */
 export type ZoneChain = {

@@ -1,6 +1,7 @@
 import { inOrder, RUN_RULES, WESTERN_ELECTRIC } from './run-rules.js';
 import { BEYOND_TOLERANCE, type FiringSide, type RuleName } from './verdict.js';
-import { compileZones, ZONES } from './zone-automaton.js';
+import { compileZones } from './zone-automaton.js';
+import { ZONES } from './zone-memory.js';
 
 /** Bits of a code: what fired at the point, by rule and side. A rule that never fires on a side has 0 there. */
 export const CODE: Readonly<Record<RuleName, Readonly<Record<FiringSide, number>>>> = {
@@ -57,7 +58,7 @@ function judgeZones(values: Float64Array, centre: number, sigma: number, edges: 
       row = 0;
       continue;
     }
-    // Zone 0 to 8 as a sum of comparisons: no branch to guess wrong on values that are random by nature.
+    // zoneOf, written out: no branch to guess wrong on values that are random by nature.
     const zone =
       +(z >= -THREE) + +(z >= -TWO) + +(z >= -ONE) + +(z >= -BEYOND_TOLERANCE) +
       +(z > BEYOND_TOLERANCE) + +(z > ONE) + +(z > TWO) + +(z > THREE);

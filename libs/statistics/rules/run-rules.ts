@@ -8,6 +8,7 @@ import { nineInARow } from './nine-in-a-row.js';
 import { sixInATrend } from './six-in-a-trend.js';
 import { twoOfThree } from './two-of-three.js';
 import type { Firing, RuleName, RunRule } from './verdict.js';
+import { type Met, type ZoneMemory, zoneMemory, zoneOf } from './zone-memory.js';
 
 /** Every run rule by name. */
 export const RUN_RULES: Readonly<Record<RuleName, RunRule>> = {
@@ -57,24 +58,42 @@ export function runRules(rules: readonly RuleName[]): (z: number | null, index: 
   const unknown = rules.find((name) => !ALL_RULES.includes(name));
   if (unknown !== undefined) throw new RangeError(`runRules: needs names of rules, "${String(unknown)}" given`);
   const active = inOrder(rules).map((name) => ({ name, rule: RUN_RULES[name], state: RUN_RULES[name].start }));
+  const { next, met: metAt, explore } = memoryOf(active.filter(({ rule }) => rule.sees === 'zone').map(({ name }) => name));
+  const steps = active.filter(({ rule }) => rule.sees === 'step');
+  let row = 0;
   let before: number | null = null;
   return (z, index) => {
     if (z === null) {
-      for (const entry of active) entry.state = entry.rule.start;
+      for (const entry of steps) entry.state = entry.rule.start;
+      row = 0;
       before = null;
       return NOTHING;
     }
     if (!Number.isFinite(z)) throw new RangeError(`runRules: point ${index + 1} is ${String(z)}, a finite number of sigmas or null is expected`);
-    // Most points fire nothing; a list is made only for those that do.
-    let firings: Firing[] | null = null;
-    for (const entry of active) {
+    const zone = zoneOf(z);
+    let reached = next[row + zone] as number;
+    if (reached < 0) reached = explore(row, zone);
+    let met = metAt[row + zone] as readonly Met[] | null;
+    row = reached;
+    for (const entry of steps) {
       entry.state = entry.rule.step(entry.state, z, before);
       const fired = entry.rule.fired(entry.state);
-      if (fired === null) continue;
-      firings ??= [];
-      firings.push({ index, rule: entry.name, side: fired.side, firstIndex: index - fired.back });
+      if (fired !== null) met = [...(met ?? []), { rule: entry.name, ...fired }];
     }
     before = z;
-    return firings ?? NOTHING;
+    // Most points fire nothing; a list is made only for those that do.
+    if (met === null) return NOTHING;
+    const firings = met.map(({ rule, side, back }) => ({ index, rule, side, firstIndex: index - back }));
+    return steps.length === 0 ? firings : firings.sort((a, b) => ALL_RULES.indexOf(a.rule) - ALL_RULES.indexOf(b.rule));
   };
+}
+
+const memories = new Map<string, ZoneMemory>();
+
+/** One memory for each set of rules, shared by all series that are judged by it. */
+function memoryOf(names: readonly RuleName[]): ZoneMemory {
+  const key = names.join();
+  const known = memories.get(key) ?? zoneMemory(names.map((name) => ({ name, rule: RUN_RULES[name] })));
+  memories.set(key, known);
+  return known;
 }

@@ -1,15 +1,12 @@
 import { RUN_RULES } from './run-rules.js';
 import type { FiringSide, RuleName } from './verdict.js';
-
-/** One z in the middle of each zone, lowest first; the fifth is the centre line itself. */
-const ZONE_SAMPLES = [-3.5, -2.5, -1.5, -0.5, 0, 0.5, 1.5, 2.5, 3.5] as const;
-export const ZONES = ZONE_SAMPLES.length;
+import { ZONE_SAMPLES } from './zone-memory.js';
 
 /** Leads nowhere: the state after a signal, where only the points up to the first signal matter. */
 export const SIGNALLED = 2 ** 32 - 1;
 
 export type ZoneAutomaton = {
-  /** Where each zone leads: `next[state * ZONES + zone]`. State 0 is the empty memory. */
+  /** Where each zone leads: `next[state * 9 + zone]`. State 0 is the empty memory. */
   readonly next: Uint32Array;
   /** What that step sets off, by `code`. */
   readonly codes: Uint16Array;
