@@ -14,11 +14,21 @@ export function subgroupPass(values: Float64Array, size: number): { means: Float
   const count = values.length / size;
   const means = new Float64Array(count);
   const ranges = new Float64Array(count);
+  const { sumOfMeans, sumOfRanges } = (BY_SIZE[size] ?? anySize)(values, size, means, ranges);
+  // A NaN or an infinity among the readings leaves no finite sum, so one look at the end is enough.
+  if (!Number.isFinite(sumOfMeans + sumOfRanges)) refuse(values);
+  return { means, ranges, grandMean: (values[0] as number) + sumOfMeans / count, rbar: sumOfRanges / count };
+}
+
+/** Fills means and ranges; answers the sum of the means less the first reading, and the sum of the ranges. */
+type Pass = (values: Float64Array, size: number, means: Float64Array, ranges: Float64Array) => { sumOfMeans: number; sumOfRanges: number };
+
+const anySize: Pass = (values, size, means, ranges) => {
   const origin = values[0] as number;
   let sumOfMeans = 0;
   let sumOfRanges = 0;
   let at = 0;
-  for (let i = 0; i < count; i += 1) {
+  for (let i = 0; i < means.length; i += 1) {
     const first = values[at] as number;
     let sum = 0;
     // Positions of the smallest and largest so far, moved by arithmetic: on readings that come in any order a branch
@@ -39,10 +49,109 @@ export function subgroupPass(values: Float64Array, size: number): { means: Float
     sumOfMeans += mean - origin;
     sumOfRanges += range;
   }
-  // A NaN or an infinity among the readings leaves no finite sum, so one look at the end is enough.
-  if (!Number.isFinite(sumOfMeans + sumOfRanges)) refuse(values);
-  return { means, ranges, grandMean: origin + sumOfMeans / count, rbar: sumOfRanges / count };
+  return { sumOfMeans, sumOfRanges };
+};
+
+/** For each outcome of comparing all pairs of a subgroup, one bit a pair, where its largest and its smallest reading are. */
+function extremes(size: number): { readonly high: Uint8Array; readonly low: Uint8Array } {
+  const pairs = Array.from({ length: size }, (_, p) => Array.from({ length: size - p - 1 }, (_unused, k) => [p, p + 1 + k] as const)).flat();
+  const high = new Uint8Array(2 ** pairs.length);
+  const low = new Uint8Array(2 ** pairs.length);
+  for (let outcome = 0; outcome < high.length; outcome += 1) {
+    const larger = new Array<number>(size).fill(0);
+    for (const [bit, [p, q]] of pairs.entries()) {
+      const winner = (outcome >> bit) % 2 === 1 ? p : q;
+      larger[winner] = (larger[winner] as number) + 1;
+    }
+    high[outcome] = larger.indexOf(Math.max(...larger));
+    low[outcome] = larger.indexOf(Math.min(...larger));
+  }
+  return { high, low };
 }
+
+const THREE = extremes(3);
+const FOUR = extremes(4);
+const FIVE = extremes(5);
+
+/** The sizes that checks usually have, written out: no inner loop, and no comparison that waits for another. */
+const BY_SIZE: Readonly<Record<number, Pass>> = {
+  2: (values, _size, means, ranges) => {
+    const origin = values[0] as number;
+    let sumOfMeans = 0;
+    let sumOfRanges = 0;
+    for (let i = 0, at = 0; i < means.length; i += 1, at += 2) {
+      const a = values[at] as number;
+      const b = values[at + 1] as number;
+      const mean = a + (b - a) / 2;
+      const range = Math.abs(b - a);
+      means[i] = mean;
+      ranges[i] = range;
+      sumOfMeans += mean - origin;
+      sumOfRanges += range;
+    }
+    return { sumOfMeans, sumOfRanges };
+  },
+  3: (values, _size, means, ranges) => {
+    const { high, low } = THREE;
+    const origin = values[0] as number;
+    let sumOfMeans = 0;
+    let sumOfRanges = 0;
+    for (let i = 0, at = 0; i < means.length; i += 1, at += 3) {
+      const a = values[at] as number;
+      const b = values[at + 1] as number;
+      const c = values[at + 2] as number;
+      const outcome = +(a > b) | (+(a > c) << 1) | (+(b > c) << 2);
+      const mean = a + (b - a + (c - a)) / 3;
+      const range = (values[at + (high[outcome] as number)] as number) - (values[at + (low[outcome] as number)] as number);
+      means[i] = mean;
+      ranges[i] = range;
+      sumOfMeans += mean - origin;
+      sumOfRanges += range;
+    }
+    return { sumOfMeans, sumOfRanges };
+  },
+  4: (values, _size, means, ranges) => {
+    const { high, low } = FOUR;
+    const origin = values[0] as number;
+    let sumOfMeans = 0;
+    let sumOfRanges = 0;
+    for (let i = 0, at = 0; i < means.length; i += 1, at += 4) {
+      const a = values[at] as number;
+      const b = values[at + 1] as number;
+      const c = values[at + 2] as number;
+      const d = values[at + 3] as number;
+      const outcome = +(a > b) | (+(a > c) << 1) | (+(a > d) << 2) | (+(b > c) << 3) | (+(b > d) << 4) | (+(c > d) << 5);
+      const mean = a + (b - a + (c - a) + (d - a)) / 4;
+      const range = (values[at + (high[outcome] as number)] as number) - (values[at + (low[outcome] as number)] as number);
+      means[i] = mean;
+      ranges[i] = range;
+      sumOfMeans += mean - origin;
+      sumOfRanges += range;
+    }
+    return { sumOfMeans, sumOfRanges };
+  },
+  5: (values, _size, means, ranges) => {
+    const { high, low } = FIVE;
+    const origin = values[0] as number;
+    let sumOfMeans = 0;
+    let sumOfRanges = 0;
+    for (let i = 0, at = 0; i < means.length; i += 1, at += 5) {
+      const a = values[at] as number;
+      const b = values[at + 1] as number;
+      const c = values[at + 2] as number;
+      const d = values[at + 3] as number;
+      const e = values[at + 4] as number;
+      const outcome = +(a > b) | (+(a > c) << 1) | (+(a > d) << 2) | (+(a > e) << 3) | (+(b > c) << 4) | (+(b > d) << 5) | (+(b > e) << 6) | (+(c > d) << 7) | (+(c > e) << 8) | (+(d > e) << 9);
+      const mean = a + (b - a + (c - a) + (d - a) + (e - a)) / 5;
+      const range = (values[at + (high[outcome] as number)] as number) - (values[at + (low[outcome] as number)] as number);
+      means[i] = mean;
+      ranges[i] = range;
+      sumOfMeans += mean - origin;
+      sumOfRanges += range;
+    }
+    return { sumOfMeans, sumOfRanges };
+  },
+};
 
 function refuse(values: Float64Array): never {
   const index = values.findIndex((value) => !Number.isFinite(value));

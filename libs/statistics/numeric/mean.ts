@@ -7,9 +7,11 @@ import { requireFinite } from './require-finite.js';
  * @throws RangeError when empty or not finite
  */
 export function mean(values: ArrayLike<number>): number {
-  requireFinite(values, 1, 'mean');
   const origin = values[0] as number;
   let sum = 0;
   for (let i = 1; i < values.length; i += 1) sum += (values[i] as number) - origin;
-  return origin + sum / values.length;
+  const result = origin + sum / values.length;
+  // No value that is not finite leaves a finite mean, so they are looked through only to name it.
+  if (!Number.isFinite(result)) requireFinite(values, 1, 'mean');
+  return result;
 }

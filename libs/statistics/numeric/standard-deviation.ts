@@ -9,7 +9,6 @@ import { requireFinite } from './require-finite.js';
  * @throws RangeError under two values or not finite
  */
 export function standardDeviation(values: ArrayLike<number>): number {
-  requireFinite(values, 2, 'standardDeviation');
   const n = values.length;
   const origin = values[0] as number;
   let sum = 0;
@@ -23,5 +22,8 @@ export function standardDeviation(values: ArrayLike<number>): number {
     squares += difference * difference;
     rest += difference;
   }
-  return Math.sqrt(Math.max(0, squares - (rest * rest) / n) / (n - 1));
+  const result = Math.sqrt(Math.max(0, squares - (rest * rest) / n) / (n - 1));
+  // Too few values (0/0), or one that is not finite, leave none that is: they are looked through only to say so.
+  if (!Number.isFinite(result)) requireFinite(values, 2, 'standardDeviation');
+  return result;
 }
