@@ -28,7 +28,7 @@ const SHARES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95] as const;
  * 29(4); Brook & Evans 1972, Biometrika 59, for the chain. `steadyStateArl` starts from the conditional steady state:
  * the limiting distribution of the memory in control given no signal so far (Crosier 1986, Technometrics 28, who names
  * it so and the cyclical one besides).
- * Accuracy: 1e-9 relative for rules of zones; with trend or alternation 1e-7.
+ * Accuracy: 1e-9 relative; 1e-8 for steadyStateArl of a shift where trend or alternation is among the rules.
  * @param options.survivalAt numbers of points at which the survival is wanted
  * @throws RangeError when no rule or an unknown one is named, the shift is not finite, a number of points is not whole
  * and 0 or more

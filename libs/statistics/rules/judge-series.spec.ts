@@ -7,7 +7,7 @@ import { movingRanges } from '../charts/individuals.js';
 import { baselineLimits, type LimitsBasis, limitsForSize } from '../charts/limits.js';
 import { type SubgroupStatistics, subgroupStatistics } from '../charts/subgroup.js';
 import { evaluateRules, type JudgedPoint, judgeSeries, type SeriesPoint } from './evaluate.js';
-import { RULE_NAMES } from './run-rules.js';
+import { ALL_RULES, RULE_NAMES } from './run-rules.js';
 
 const freeze = (basis: Partial<LimitsBasis>): LimitsBasis => Object.freeze({ kind: 'xbar-r', centre: 10, sigma: 2, spreadCentre: 2.3, subgroups: 25, readings: 100, ...basis });
 const means = freeze({});
@@ -51,6 +51,18 @@ it.each([
 ])('%s ends every run', (_, points) => {
   expect(fired(judge(points))).toEqual([]);
   expect(fired(judge(Array<SeriesPoint>(8).fill(point(11, means))))).toEqual(['mean eight-in-a-row above @7']);
+});
+
+it.each([
+  ['eight-in-a-row', Array<number>(8).fill(0.5)], ['nine-in-a-row', Array<number>(9).fill(0.5)], ['six-in-a-trend', [-1, -0.6, -0.2, 0.2, 0.6, 1]],
+  ['fourteen-alternating', Array.from({ length: 14 }, (_, i) => (i % 2 === 0 ? 1.5 : -0.5))], ['fifteen-inside', Array<number>(15).fill(0)],
+  ['eight-outside', [1.5, -1.5, 1.5, 1.5, -1.5, 1.5, -1.5, 1.5]], ['two-of-three', [2.5, 2.5]], ['four-of-five', [1.5, 1.5, 1.5, 1.5]],
+] as const)('%s: a change declared anywhere within the pattern empties what the rule remembers', (rule, z) => {
+  const points = (changeAt: number | null) => z.map((one, i) => point(10 + one, means, { breakBefore: i === changeAt }));
+  const whole = judgeSeries(Object.freeze(points(null)), [rule]).flatMap(({ firings }) => firings);
+  expect(whole.map(({ index, firstIndex }) => [index, firstIndex])).toEqual([[z.length - 1, 0]]);
+  expect(judgeSeries(points(0), [rule]).flatMap(({ firings }) => firings)).toEqual(whole);
+  for (let at = 1; at < z.length; at += 1) expect(judgeSeries(points(at), [rule]).flatMap(({ firings }) => firings)).toEqual([]);
 });
 
 it('a spread beyond its limits is a signal of the spread chart, by rule 1 only', () => {
@@ -134,10 +146,10 @@ it.each(['xbar-r', 'xbar-s', 'i-mr'] as const)('on the %s chart shift and scale 
 
 it('gives the means the same firings as the rules on their z values', () => {
   fc.assert(fc.property(fc.array(fc.option(fc.double({ min: 3, max: 17, noNaN: true }), { freq: 12 }), { maxLength: 60 }), (values) => {
-    const judged = judge(values.map((mean) => point(mean, means)));
+    const judged = judgeSeries(Object.freeze(values.map((mean) => point(mean, means))), ALL_RULES);
     const z = judged.map((one) => one.z);
     expect(z.map((one) => one === null)).toEqual(values.map((one) => one === null));
-    expect(judged.flatMap(({ firings }) => firings.map(({ chart: _, ...firing }) => firing))).toEqual(evaluateRules(z, RULE_NAMES));
+    expect(judged.flatMap(({ firings }) => firings.map(({ chart: _, ...firing }) => firing))).toEqual(evaluateRules(z, ALL_RULES));
     expect(judged.every(({ status, firings }) => (status === 'signal') === firings.length > 0)).toBe(true);
   }));
 });
