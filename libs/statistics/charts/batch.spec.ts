@@ -21,10 +21,12 @@ it('refuses readings that are no whole subgroups, and names a reading that is no
   expect(() => subgroupPass(new Float64Array(0), 5)).toThrow('0 readings given');
   expect(() => subgroupPass(new Float64Array(4), 1)).toThrow('whole subgroup size of 2 or more, 1 given');
   for (const bad of [Number.NaN, Number.POSITIVE_INFINITY]) {
-    for (const place of [0, 3, 5]) {
-      const values = new Float64Array(6);
-      values[place] = bad;
-      expect(() => subgroupPass(values, 3)).toThrow(`reading ${place + 1} of 6 is ${bad}`);
+    for (const size of [2, 3, 4, 5, 6]) {
+      for (const place of [0, size - 1, size, 2 * size - 1]) {
+        const values = new Float64Array(2 * size);
+        values[place] = bad;
+        expect(() => subgroupPass(values, size)).toThrow(`reading ${place + 1} of ${2 * size} is ${bad}`);
+      }
     }
   }
 });
