@@ -3,8 +3,10 @@ import { expect, it } from 'vitest';
 import flowWidth from '../../../test/published/flow-width.json' with { type: 'json' };
 import intervals from '../../../test/published/capability-intervals.json' with { type: 'json' };
 import individuals from '../../../test/published/individuals.json' with { type: 'json' };
+import { agrees } from '../../../test/published/agrees.js';
 import { expectWithin } from '../../../test/published/within.js';
 import { type Capability, type CapabilityInput, capability } from './capability.js';
+import { capabilityFigures } from './figures.js';
 import { locationIndexInterval, locationIndexLowerBound, spreadIndexInterval } from './intervals.js';
 
 const freeze = (members: readonly (readonly (number | null)[])[]) => Object.freeze(members.map((row) => Object.freeze([...row])));
@@ -14,13 +16,14 @@ const flow = (more: Partial<CapabilityInput> = {}): Capability =>
 it('indices, intervals and ppm of the flow widths (Montgomery, table 6.1; Cp 1.192 in print)', () => {
   const got = flow();
   const { capability: expected, tolerance, printed } = flowWidth;
-  for (const name of ['cp', 'cpu', 'cpl', 'cpk', 'sdOverall', 'pp', 'ppk', 'cpm', 'ppkLowerBound'] as const) expectWithin(got[name], expected[name], tolerance, name);
+  const check = { method: 'Capability indices', source: 'Montgomery, table 6.1; recomputed with R and NumPy' };
+  for (const name of ['cp', 'cpu', 'cpl', 'cpk', 'sdOverall', 'pp', 'ppk', 'cpm', 'ppkLowerBound'] as const) agrees(check, got[name], expected[name], tolerance, name);
   const ends = [got.intervals.pp?.low, got.intervals.pp?.high, got.intervals.ppk?.low, got.intervals.ppk?.high];
-  [...expected.ppInterval, ...expected.ppkInterval].forEach((value, i) => { expectWithin(ends[i], value, tolerance, `interval end ${i}`); });
+  [...expected.ppInterval, ...expected.ppkInterval].forEach((value, i) => { agrees({ ...check, method: 'Capability intervals' }, ends[i], value, tolerance, `interval end ${i}`); });
   // The published ppm have two decimals.
-  expectWithin(got.expectedPpm.within.below, expected.ppmBelow, { abs: 0.006 }, 'ppm below');
-  expectWithin(got.expectedPpm.within.above, expected.ppmAbove, { abs: 0.006 }, 'ppm above');
-  expectWithin(got.cp, printed.cp, printed.tolerance, 'printed Cp');
+  agrees({ ...check, method: 'Expected ppm' }, got.expectedPpm.within.below, expected.ppmBelow, { abs: 0.006 }, 'below');
+  agrees({ ...check, method: 'Expected ppm' }, got.expectedPpm.within.above, expected.ppmAbove, { abs: 0.006 }, 'above');
+  agrees({ ...check, source: 'Montgomery, example 6.1, print (from memory)' }, got.cp, printed.cp, printed.tolerance, 'Cp');
   expect([got.n, got.subgroups, got.withinGap]).toEqual([125, 25, null]);
 });
 
@@ -29,10 +32,27 @@ it.each(intervals.cases)('interval of $index $value from $n readings ($source)',
   const value = example.usl === undefined ? example.value : (example.usl - example.lsl) / (6 * example.s);
   expectWithin(value, example.value, intervals.tolerance, 'index');
   const got = example.index === 'cp' ? spreadIndexInterval(value, nu) : locationIndexInterval(value, example.n, nu);
-  expectWithin(got.low, example.low, intervals.tolerance, 'low');
-  expectWithin(got.high, example.high, intervals.tolerance, 'high');
-  expectWithin(got.low, example.printed[0] ?? Number.NaN, intervals.printedTolerance, 'printed low');
-  expectWithin(got.high, example.printed[1] ?? Number.NaN, intervals.printedTolerance, 'printed high');
+  const check = { method: 'Capability intervals', source: example.source };
+  agrees({ ...check, source: 'SciPy and R from summary figures' }, got.low, example.low, intervals.tolerance, `${example.index} ${value}, low`);
+  agrees({ ...check, source: 'SciPy and R from summary figures' }, got.high, example.high, intervals.tolerance, `${example.index} ${value}, high`);
+  agrees(check, got.low, example.printed[0] ?? Number.NaN, intervals.printedTolerance, `${example.index} ${value}, printed low`);
+  agrees(check, got.high, example.printed[1] ?? Number.NaN, intervals.printedTolerance, `${example.index} ${value}, printed high`);
+});
+
+it('the worked example and the table of NIST/SEMATECH e-Handbook 6.1.6 (from memory)', () => {
+  const source = 'NIST/SEMATECH e-Handbook 6.1.6 (from memory)';
+  const at = (mean: number, sigma: number, lsl: number, usl: number) =>
+    capabilityFigures({ n: 50, subgroups: 10, mean, sdOverall: sigma, within: { sigma, nu: 40, gap: null } }, { lsl, usl, target: null }, 0.95);
+  const example = at(16, 2, 8, 20);
+  agrees({ method: 'Capability indices', source }, example.cp, 1, { rel: 1e-12 }, 'Cp');
+  agrees({ method: 'Capability indices', source }, example.cpu, 0.6667, { abs: 5e-5 }, 'Cpu');
+  agrees({ method: 'Capability indices', source }, example.cpl, 1.3333, { abs: 5e-5 }, 'Cpl');
+  agrees({ method: 'Capability indices', source }, example.cpk, 0.6667, { abs: 5e-5 }, 'Cpk');
+  // Rejects of a centred process 6, 8, 10 and 12 sigma wide: 0.27 %, 64 ppm, 0.6 ppm, 2 ppb.
+  for (const [sigmas, ppm, rounding] of [[6, 2700, 50], [8, 64, 0.7], [10, 0.6, 0.05], [12, 0.002, 0.0005]] as const) {
+    const { below, above } = at(0, 1, -sigmas / 2, sigmas / 2).expectedPpm.within;
+    agrees({ method: 'Expected ppm', source }, (below ?? Number.NaN) + (above ?? Number.NaN), ppm, { abs: rounding }, `${sigmas} sigma`);
+  }
 });
 
 it('the one-sided bound lies above the low end of the two-sided interval', () => {
@@ -90,7 +110,7 @@ it('too few subgroups leave sigma within undefined', () => {
 it('individuals take sigma from the moving range, when an individual is one member', () => {
   const { values, expected, tolerance } = individuals.chemical;
   const got = capability({ members: freeze(values.map((value) => [value])), kind: 'i-mr', lsl: 90, usl: 110, target: 100 });
-  expectWithin(got.sdWithin, expected.sigma, tolerance, 'sigma');
+  agrees({ method: 'Sigma from moving ranges', source: 'Montgomery & Runger, table 16-3, recomputed' }, got.sdWithin, expected.sigma, tolerance, 'sigma');
   expect(got.nuWithin).toBeLessThan(19);
   const several = capability({ members: freeze([[1, 2], [2, 3], [1, 4]]), kind: 'i-mr', lsl: 0, usl: 9, target: null });
   expect([several.sdWithin, several.withinGap]).toEqual([null, 'several-members-an-individual']);

@@ -17,6 +17,13 @@ it.each(reference.sizes)('readings to show $target when $assumed is true, $index
   if (example.bissell !== null) agreesExactly({ method: 'Sample size for a capability index, Bissell 1990', source: 'SciPy 1.17 norm, tried one by one' }, got.approximateN, example.bissell, what);
 });
 
+it('sizes of Kane 1986 for both risks 10 % (Montgomery, sample size for testing Cp, from memory)', () => {
+  // The ratio of the two indices is printed to two decimals, which leaves the size uncertain by up to 5 %.
+  for (const [ratio, n] of [[1.88, 10], [1.53, 20], [1.41, 30], [1.34, 40], [1.3, 50], [1.27, 60], [1.25, 70], [1.23, 80], [1.21, 90], [1.2, 100]] as const) {
+    agrees({ method: 'Sample size for a capability index', source: 'Kane 1986, table of Cp(high)/Cp(low), alpha = beta = 0.10 (from memory)' }, capabilitySampleSize({ index: 'spread', target: 1, assumed: ratio, confidence: 0.9, power: 0.9 }).n, n, { rel: 0.05, abs: 0.5 }, `ratio ${ratio}`);
+  }
+});
+
 it('the n given is the first whose bound reaches the target', () => {
   const { n, approximateN } = capabilitySampleSize({ index: 'location', target: 1.33, assumed: 1.6 });
   expect(oneSidedIndexLowerBound(1.6, n ?? 0)).toBeGreaterThanOrEqual(1.33);

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import published from '../../../test/published/mean-range-freedom.json' with { type: 'json' };
+import { agrees } from '../../../test/published/agrees.js';
 import { expectWithin } from '../../../test/published/within.js';
 import { chartConstants } from '../charts/constants.js';
 import { withinFreedom } from './within-freedom.js';
@@ -7,14 +8,14 @@ import { withinFreedom } from './within-freedom.js';
 const subgroups = (k: number, n: number): readonly number[] => Object.freeze(Array.from({ length: k }, () => n));
 
 it.each(published.rows)('mean range of $k subgroups of $n (Patnaik 1950; Duncan)', ({ n, k, nu, d2Star }) => {
-  expectWithin(withinFreedom('xbar-r', subgroups(k, n)), nu, published.tolerance, 'nu');
+  agrees({ method: 'Degrees of freedom of the mean range', source: 'Patnaik 1950; Duncan (from memory)' }, withinFreedom('xbar-r', subgroups(k, n)), nu, published.tolerance, `${k} subgroups of ${n}`);
   const { d2, d3 } = chartConstants(n);
-  if (d2Star !== undefined) expectWithin(Math.sqrt(d2 * d2 + (d3 * d3) / k), d2Star, published.d2StarTolerance, 'd2*');
+  if (d2Star !== undefined) agrees({ method: 'd2*', source: 'Duncan (from memory)' }, Math.sqrt(d2 * d2 + (d3 * d3) / k), d2Star, published.d2StarTolerance, `${k} subgroups of ${n}`);
 });
 
 it('grows by a constant amount a subgroup', () => {
   const { n, nuASubgroup } = published.increment;
-  expectWithin(withinFreedom('xbar-r', subgroups(30, n)) - withinFreedom('xbar-r', subgroups(29, n)), nuASubgroup, { abs: 0.01 }, 'increment');
+  agrees({ method: 'Degrees of freedom of the mean range', source: 'Duncan, increment a subgroup (from memory)' }, withinFreedom('xbar-r', subgroups(30, n)) - withinFreedom('xbar-r', subgroups(29, n)), nuASubgroup, { abs: 0.01 }, 'increment');
 });
 
 it('one range of two readings has exactly one degree of freedom, one sd of n readings n-1', () => {
@@ -28,7 +29,7 @@ it('the pooled sd of unequal subgroups has the sum of theirs', () => {
 
 it('moving ranges overlap: far fewer degrees of freedom than ranges (relative variance 0.826/m, Hoel 1946)', () => {
   const m = 2000;
-  expectWithin(1 / (2 * withinFreedom('i-mr', [m + 1])), 0.8264 / m, { rel: 1e-3 }, 'relative variance');
+  agrees({ method: 'Degrees of freedom of the moving range', source: 'Hoel 1946 (from memory)' }, 1 / (2 * withinFreedom('i-mr', [m + 1])), 0.8264 / m, { rel: 1e-3 }, 'relative variance');
   expectWithin(withinFreedom('i-mr', [2]), 1, { rel: 1e-10 }, 'a single moving range');
 });
 
