@@ -8,5 +8,7 @@ export default defineConfig({
   plugins: [react()],
   resolve: { conditions: ['source', 'module', 'browser', 'development|production'] },
   build: { outDir: path.join(import.meta.dirname, '../../dist/web'), emptyOutDir: true, chunkSizeWarningLimit: 2000 },
+  // Workers load what they need when they need it: the reader of spreadsheet files is for those who bring one.
+  worker: { format: 'es' },
   server: { host: '127.0.0.1', proxy: { '/api': { target: `http://127.0.0.1:${process.env['SEAMLEDGER_API_PORT'] ?? '4311'}` } } },
 });

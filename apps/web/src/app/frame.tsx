@@ -8,10 +8,11 @@ import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.j
 import { ErrorState, Loading } from '../shared/states.js';
 import { FirstRunPage } from '../users/first-run-page.js';
 import { SignInPage } from '../users/sign-in-page.js';
+import { OpenFrame } from './open-frame.js';
 
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'],
-  ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/import', 'import'], ['/set-up', 'setUp'],
+  ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/workbench', 'workbench'], ['/import', 'import'], ['/set-up', 'setUp'],
 ] as const;
 
 /** The one frame of all screens: who is signed in, where to go, and the standing caution. */
@@ -26,7 +27,7 @@ export function Frame() {
   if (session.isError) return <ErrorState error={session.error} retry={() => void session.refetch()} />;
   if (session.data.firstRun) return <FirstRunPage />;
   const { person, plant } = session.data;
-  if (!person || !plant) return <SignInPage />;
+  if (!person || !plant) return pathname === '/workbench' ? <OpenFrame /> : <SignInPage />;
   const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
   return (
     <SessionContext.Provider value={session.data}>

@@ -25,6 +25,7 @@ export const router = createBrowserRouter([{
     page('/past-fixes/new', () => import('../knowledge/note-new-page.js').then((file) => file.NoteNewPage)),
     page('/past-fixes/:id', () => import('../knowledge/note-page.js').then((file) => file.NotePage)),
     page('/capability', () => import('../studies/capability-page.js').then((file) => file.CapabilityPage)),
+    page('/workbench', () => import('../workbench/workbench-page.js').then((file) => file.WorkbenchPage)),
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),

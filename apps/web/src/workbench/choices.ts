@@ -32,6 +32,8 @@ export const choicesShape = z.object({
   event: z.enum(['gaps', 'times']).default('gaps'),
   name: z.string().max(100).default(''),
   unit: z.string().max(30).default(''),
+  /** A share or a grade has no capability index; its fraction outside is counted. */
+  scale: z.enum(['open', 'bounded', 'ordinal']).default('open'),
   lsl: typed, target: typed, usl: typed,
   confidence: z.number().min(0.5).max(0.999).default(0.95),
   kind: z.enum(KINDS).nullable().default(null),

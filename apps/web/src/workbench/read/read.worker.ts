@@ -1,6 +1,5 @@
-import { type FixedLayout } from './guess-layout.js';
+import type { FixedLayout } from './guess-layout.js';
 import { type ReadAnswer, readTable } from './read-table.js';
-import { sheetText } from './read-sheet.js';
 
 export type ReadOrder = { text: string; fixed: FixedLayout } | { sheet: ArrayBuffer };
 export type ReadNews = { progress: number } | { answer: ReadAnswer } | { sheetText: string } | { broken: true };
@@ -10,7 +9,7 @@ const tell = (news: ReadNews) => self.postMessage(news);
 // One order a worker: whoever loses interest ends it.
 self.addEventListener('message', ({ data }: MessageEvent<ReadOrder>) => {
   if ('sheet' in data) {
-    sheetText(data.sheet).then((text) => tell({ sheetText: text }), () => tell({ answer: { fault: { code: 'no-sheet' } } }));
+    import('./read-sheet.js').then(({ sheetText }) => sheetText(data.sheet)).then((text) => tell({ sheetText: text }), () => tell({ answer: { fault: { code: 'no-sheet' } } }));
     return;
   }
   try { tell({ answer: readTable(data.text, data.fixed, (progress) => tell({ progress })) }); } catch { tell({ broken: true }); }

@@ -1,0 +1,35 @@
+import { Group, List, NativeSelect, Text, TextInput } from '@mantine/core';
+import type { ReactNode } from 'react';
+import { useTranslation } from 'react-i18next';
+import type { Choices, Kind } from './choices.js';
+import type { ChartFault } from './compute/chart-request.js';
+import { RuleChoice } from './rules/rule-choice.js';
+import { Section } from './section.js';
+
+type Props = { kinds: readonly Kind[]; kind: Kind; recommended: Kind | null; reason: ReactNode; choices: Choices; faults: readonly ChartFault[]; onChange: (change: Partial<Choices>) => void };
+
+export function ChartChoice({ kinds, kind, recommended, reason, choices, faults, onChange }: Props) {
+  const { t } = useTranslation('workbench');
+  const label = (value: Kind) => { const name = t(`chart.kinds.${value}`); if (value === recommended) return t('chart.recommended', { kind: name }); return recommended === null && value === kinds[0] ? t('chart.usual', { kind: name }) : name; };
+  const field = (name: 'baseline' | 'lambda' | 'allowance' | 'interval', hint?: string) => (
+    <TextInput label={t(`chart.${name}`)} description={hint} size="md" inputMode="decimal" value={choices[name]} error={faults.includes(name) ? t(`chart.${name}Fault`) : undefined} onChange={({ currentTarget: { value } }) => onChange({ [name]: value })} />
+  );
+  return (
+    <Section title={t('chart.title')}>
+      <NativeSelect label={t('chart.kind')} size="md" value={kind} data={kinds.map((value) => ({ value, label: label(value) }))} onChange={({ currentTarget: { value } }) => onChange({ kind: kinds.find((one) => one === value) ?? null })} />
+      {reason}
+      <Group gap="sm" align="flex-start">
+        {kind === 'i-mr' || kind === 'xbar-r' || kind === 'xbar-s' ? field('baseline', t('chart.baselineHint')) : null}
+        {kind === 'ewma' ? field('lambda') : null}
+        {kind === 'cusum' ? <>{field('allowance')}{field('interval')}</> : null}
+      </Group>
+      {kind === 'ewma' || kind === 'cusum' ? <Text size="sm">{t('chart.targetHint')}</Text> : null}
+      <RuleChoice choices={choices} onChange={onChange} />
+    </Section>
+  );
+}
+
+export function ChartNotes({ notes }: { notes: readonly ('rules-left-out' | 'no-variation' | 'spreads-differ' | 'spreads-unknown' | 'no-between' | 'short-gap-cannot-signal' | 'below-means-more-often' | 'no-lower-limit')[] }) {
+  const { t } = useTranslation('workbench');
+  return notes.length === 0 ? null : <List size="sm">{notes.map((note) => <List.Item key={note}>{t(`chart.notes.${note}`)}</List.Item>)}</List>;
+}
