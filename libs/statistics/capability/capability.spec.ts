@@ -148,3 +148,14 @@ it('shift and scale of data and specification together change no index; a mirror
     expectWithin(mirrored.cpu, plain.cpl ?? Number.NaN, { rel: 1e-9, abs: 1e-9 }, 'sides swapped');
   }));
 });
+
+it('a million added to readings and limits changes no figure in the eighth digit; the order of individuals reversed changes none', () => {
+  const rows = flowWidth.subgroups;
+  const plain = flow();
+  const moved = capability({ members: rows.map((row) => row.map((value) => value + 1e6)), kind: 'xbar-r', lsl: 1e6 + 1, usl: 1e6 + 2, target: 1e6 + 1.5 });
+  for (const name of [...INDICES, 'sdWithin', 'sdOverall', 'cpmLowerBound'] as const) expectWithin(moved[name], plain[name] ?? Number.NaN, { rel: 1e-8 }, name);
+  const at = (values: readonly number[]) => capability({ members: values.map((value) => [value]), kind: 'i-mr', lsl: 90, usl: 110, target: 100 });
+  const forwards = at(individuals.chemical.values);
+  const backwards = at([...individuals.chemical.values].reverse());
+  for (const name of INDICES) expectWithin(backwards[name], forwards[name] ?? Number.NaN, { rel: 1e-12 }, name);
+});

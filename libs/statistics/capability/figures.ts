@@ -1,5 +1,5 @@
 import { normalUpperTail } from '../distributions/normal.js';
-import { type Interval, locationIndexInterval, locationIndexLowerBound, spreadIndexInterval } from './intervals.js';
+import { type Interval, LARGEST_INDEX, locationIndexInterval, locationIndexLowerBound, spreadIndexInterval } from './intervals.js';
 import { targetIndexInterval, targetIndexLowerBound } from './target-index.js';
 
 export type Specification = { readonly lsl: number | null; readonly usl: number | null; readonly target: number | null };
@@ -71,7 +71,7 @@ export function capabilityFigures(moments: Moments, specification: Specification
     ppk: long.nearer,
     ppu: long.upper,
     ppl: long.lower,
-    cpm: spread === null ? null : spread.width / (6 * Math.hypot(spread.sd, spread.offset)),
+    cpm: spread === null ? null : quotient(spread.width, 6 * Math.hypot(spread.sd, spread.offset)),
     confidence,
     intervals: {
       cp: short.both === null || nuWithin === null ? null : spreadIndexInterval(short.both, nuWithin, confidence),
@@ -90,10 +90,16 @@ type Indices = { readonly both: number | null; readonly lower: number | null; re
 
 function indices(mean: number, sigma: number | null, lsl: number | null, usl: number | null): Indices {
   if (sigma === null) return { both: null, lower: null, upper: null, nearer: null };
-  const lower = lsl === null ? null : (mean - lsl) / (3 * sigma);
-  const upper = usl === null ? null : (usl - mean) / (3 * sigma);
-  const both = lsl === null || usl === null ? null : (usl - lsl) / (6 * sigma);
+  const lower = lsl === null ? null : quotient(mean - lsl, 3 * sigma);
+  const upper = usl === null ? null : quotient(usl - mean, 3 * sigma);
+  const both = lsl === null || usl === null ? null : quotient(usl - lsl, 6 * sigma);
   return { both, lower, upper, nearer: lower === null || upper === null ? (lower ?? upper) : Math.min(lower, upper) };
+}
+
+function quotient(distance: number, sigmas: number): number {
+  const index = distance / sigmas;
+  if (!(Math.abs(index) <= LARGEST_INDEX)) throw new RangeError(`capability: needs limits and readings of like size, an index beyond ${LARGEST_INDEX} results from those given`);
+  return index;
 }
 
 function expectedPpm({ lower, upper }: Indices): ExpectedPpm {

@@ -13,18 +13,23 @@ const MOST_BINS = 200;
  * the gauge can read: every bin then holds equally many readable values, and no comb appears that the gauge has made.
  * Without one the width is rounded to 1, 2 or 5 times a power of ten and edges are multiples of it.
  * @param gaugeStep smallest difference the gauge shows, in the unit of the values
- * @throws RangeError when there is no value, one is NaN or infinite, or the step is not positive
+ * @throws RangeError when there is no value, one is NaN or infinite, the step is not positive or far below the digits of the values
  */
 export function histogram(values: ArrayLike<number>, gaugeStep?: number): Histogram {
   requireFinite(values, 1, 'histogram');
-  if (gaugeStep !== undefined && !(gaugeStep > 0 && Number.isFinite(gaugeStep))) {
+  if (gaugeStep !== undefined && !(gaugeStep > 0 && gaugeStep <= 1e300)) {
     throw new RangeError(`histogram: needs a positive gauge step, ${gaugeStep} given`);
   }
   const sorted = Float64Array.from(values).sort();
   const low = sorted[0] as number;
   const high = sorted[sorted.length - 1] as number;
-  const wanted = Math.max(idealWidth(sorted), (high - low) / MOST_BINS);
-  const unit = gaugeStep ?? niceWidth(wanted > 0 ? wanted : Math.max(1e-6, Math.abs(low) * 1e-6));
+  const size = Math.max(Math.abs(low), Math.abs(high));
+  if (!Number.isFinite(2 * size)) throw new RangeError('histogram: needs values whose differences stay within the range of numbers, larger ones given');
+  if (gaugeStep !== undefined && size / gaugeStep > 1e11) throw new RangeError(`histogram: needs a gauge step that values of this size can show, ${gaugeStep} and values up to ${size} given`);
+  // Edges have twelve digits: bins finer than the eleventh digit of the values would have no width left.
+  const finest = gaugeStep === undefined && high > low ? Math.max(1e-11 * size, 1e-290) : 0;
+  const wanted = Math.max(idealWidth(sorted), (high - low) / MOST_BINS, finest);
+  const unit = gaugeStep ?? niceWidth(wanted > 0 ? wanted : Math.max(1e-6, size * 1e-6));
   const steps = gaugeStep === undefined ? 1 : Math.max(1, Math.round(wanted / unit), Math.ceil((high - low + unit) / (MOST_BINS * unit)));
   const offset = gaugeStep === undefined ? 0 : 0.5;
 

@@ -1,6 +1,9 @@
 import { chiSquareQuantile } from '../distributions/gamma.js';
 import { normalQuantile } from '../distributions/normal.js';
 
+/** So far from any real index that beyond it only the guard against overflow is left. */
+export const LARGEST_INDEX = 1e100;
+
 export type Interval = { readonly low: number; readonly high: number };
 
 /**
@@ -35,11 +38,11 @@ export function locationIndexLowerBound(index: number, n: number, nu: number, co
 
 function locationIndexError(index: number, n: number, nu: number): number {
   if (!(n >= 2)) throw new RangeError(`locationIndexInterval: needs 2 or more readings, ${n} given`);
-  return Math.sqrt(1 / (9 * n) + (index * index) / (2 * nu));
+  return Math.hypot(1 / (3 * Math.sqrt(n)), index / Math.sqrt(2 * nu));
 }
 
 function requireArguments(index: number, nu: number, confidence: number, caller: string): void {
-  if (!Number.isFinite(index)) throw new RangeError(`${caller}: needs a finite index, ${index} given`);
+  if (!(Math.abs(index) <= LARGEST_INDEX)) throw new RangeError(`${caller}: needs an index up to ${LARGEST_INDEX} in size, ${index} given`);
   if (!(nu > 0)) throw new RangeError(`${caller}: needs positive degrees of freedom, ${nu} given`);
   if (!(confidence > 0 && confidence < 1)) throw new RangeError(`${caller}: needs a confidence strictly between 0 and 1, ${confidence} given`);
 }

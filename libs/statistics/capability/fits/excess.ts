@@ -30,7 +30,8 @@ export function excessOver(values: ArrayLike<number>, threshold: number, caller:
   const sd = standardDeviation(values);
   const scale = centre - threshold;
   if (!(Number.isFinite(sd) && Number.isFinite(scale))) throw new RangeError(`${caller}: needs values whose squared differences stay within the range of numbers, larger ones given`);
-  if (!varies(sd, centre)) throw new RangeError(`${caller}: needs values that vary, all alike to the resolution of the gauge given`);
+  // A threshold far away makes the excesses alike where the values are not.
+  if (!varies(sd, Math.max(Math.abs(centre), scale))) throw new RangeError(`${caller}: needs values that vary, all alike to the resolution of the gauge given`);
   const logs = new Float64Array(n);
   let sum = 0;
   for (let i = 0; i < n; i += 1) {

@@ -1,6 +1,6 @@
 import { gammaCdf, gammaQuantile, regularisedGammaUpper } from '../../distributions/gamma.js';
 import { lognormalCdf, lognormalQuantile } from '../../distributions/lognormal.js';
-import { normalCdf, normalQuantile } from '../../distributions/normal.js';
+import { normalCdf, normalQuantile, normalUpperTail } from '../../distributions/normal.js';
 import { weibullCdf, weibullQuantile } from '../../distributions/weibull.js';
 
 export const FAMILIES = ['normal', 'lognormal', 'weibull', 'gamma'] as const;
@@ -31,19 +31,19 @@ export function fittedCdf(fit: Parameters, x: number): number {
     }
     case 'lognormal': return lognormalCdf(x - fit.threshold, fit.mu, fit.sigma);
     case 'weibull': return weibullCdf(x - fit.threshold, fit.shape, fit.scale);
-    case 'gamma': return gammaCdf(x - fit.threshold, fit.shape, fit.scale);
+    case 'gamma': return x - fit.threshold > 1e300 * fit.scale ? 1 : gammaCdf(x - fit.threshold, fit.shape, fit.scale);
   }
 }
 
 /** Share of the fitted distribution above x, with its digits where it is small. @throws RangeError as fittedCdf */
 export function fittedUpperTail(fit: Parameters, x: number): number {
-  if (fit.family === 'normal') return fittedCdf(fit, 2 * fit.mean - x);
+  if (fit.family === 'normal') return normalUpperTail((x - fit.mean) / fit.sd);
   const excess = x - fit.threshold;
   if (excess <= 0) return 1 - fittedCdf(fit, x);
   switch (fit.family) {
     case 'lognormal': return normalCdf((fit.mu - Math.log(excess)) / fit.sigma);
     case 'weibull': return Math.exp(-((excess / fit.scale) ** fit.shape));
-    case 'gamma': return regularisedGammaUpper(fit.shape, excess / fit.scale);
+    case 'gamma': return regularisedGammaUpper(fit.shape, Math.min(1e300, excess / fit.scale));
   }
 }
 

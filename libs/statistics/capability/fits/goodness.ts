@@ -25,10 +25,11 @@ export function goodnessOfFit(values: ArrayLike<number>, fit: Parameters): Goodn
   if (n < 8) return null;
   if (fit.family === 'normal') return plain(andersonDarling(values));
   const logs = sortedCopy(values);
+  const [scale, logScale] = fit.family === 'lognormal' ? [Math.exp(fit.mu), fit.mu] : [fit.scale, Math.log(fit.scale)];
   for (let i = 0; i < n; i += 1) {
     const excess = (logs[i] as number) - fit.threshold;
     if (!(excess > 0)) throw new RangeError(`goodnessOfFit: needs values above the threshold ${fit.threshold}, ${logs[i]} given`);
-    logs[i] = Math.log(excess / (fit.family === 'lognormal' ? Math.exp(fit.mu) : fit.scale));
+    logs[i] = logRatio(excess, scale, logScale);
   }
   if (fit.family === 'lognormal') return plain(andersonDarling(logs));
   const { shape } = fit;
@@ -39,6 +40,12 @@ export function goodnessOfFit(values: ArrayLike<number>, fit: Parameters): Goodn
   const a2 = statistic(logs, gammaTails(shape, n > TABLE_FROM ? [logs[0] as number, logs[n - 1] as number] : null));
   const g = 1 / (Math.max(shape, 0.3) + 0.5);
   return judged(a2, n, 25.722 + 9.2276 * Math.log(a2) + 14.1495 * a2 - 35.495 * Math.sqrt(a2) + 0.1055 * g - 0.1905 * g * a2 - 0.4944 * g * g * a2 + (3.1747 * a2) / n);
+}
+
+/** Of the quotient, which keeps more digits near 1, unless it is beyond the range of numbers. */
+function logRatio(excess: number, scale: number, logScale: number): number {
+  const ratio = excess / scale;
+  return ratio > 1e-300 && ratio < 1e300 ? Math.log(ratio) : Math.log(excess) - logScale;
 }
 
 const plain = ({ n, a2, p, pIsUpperBound }: AndersonDarling): Goodness => ({ n, a2, p, pIsUpperBound });
