@@ -87,4 +87,5 @@ it('is null under eight values and bounded far away', () => {
 it('refuses values below the threshold of the fit', () => {
   const fit = fitWeibull([1, 2, 3, 4, 5, 6, 7, 8]);
   expect(() => goodnessOfFit([-1, 2, 3, 4, 5, 6, 7, 8], fit)).toThrow('needs values above the threshold 0, -1 given');
+  expect(() => goodnessOfFit([1, Number.POSITIVE_INFINITY, 3], fit)).toThrow('goodnessOfFit: value 2 of 3 is Infinity');
 });

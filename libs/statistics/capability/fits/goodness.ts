@@ -1,7 +1,9 @@
 import { logGamma, regularisedGammaLower, regularisedGammaUpper } from '../../distributions/gamma.js';
+import { requireFinite } from '../../numeric/require-finite.js';
 import { type AndersonDarling, andersonDarling } from '../anderson-darling.js';
 import { sortedCopy } from '../sorted-copy.js';
 import type { Parameters } from './family.js';
+import { gammaFitP, weibullFitP } from './fit-p-values.js';
 
 /** Whether the values may come from the family, its parameters having been estimated from the same values. */
 export type Goodness = Pick<AndersonDarling, 'a2' | 'p' | 'pIsUpperBound'> & { readonly n: number };
@@ -13,15 +15,14 @@ const SMALLEST_P = 1e-6;
  * Anderson-Darling test of a fitted family, by maximum likelihood for Weibull and gamma, mean and sd (divisor n-1) of the
  * values or of their logarithms for normal and lognormal.
  * p of normal and lognormal: D'Agostino & Stephens 1986, table 4.9 (see andersonDarling).
- * p of Weibull and gamma: response surfaces of A2 and n (and shape) fitted to our own simulations (200,000 and 60,000 to
- * 80,000 samples each of 10, 20, 50 and 150 values; gamma shapes 0.3 to 200, beyond which the surface is flat). Against the
- * simulated levels 0.9 to 0.01 they are within 7 % (Weibull) and 13 % (gamma, worst at shape 0.3); they meet the printed
- * tables 4.17 and 4.21 of D'Agostino & Stephens 1986 (0.757 and 0.786 at 5 %; shape 1) within 3 %.
+ * p of Weibull and gamma: surfaces fitted to simulations, see fit-p-values.ts.
+ * Digits of A2: 1e-9; gamma above 4000 values 1e-5 absolute, its tails being read from a table.
  * @returns null under 8 values
  * @throws RangeError when a value is not finite, does not vary, or is not above the threshold
  */
 export function goodnessOfFit(values: ArrayLike<number>, fit: Parameters): Goodness | null {
   const n = values.length;
+  requireFinite(values, 1, 'goodnessOfFit');
   if (n < 8) return null;
   if (fit.family === 'normal') return plain(andersonDarling(values));
   const logs = sortedCopy(values);
@@ -35,11 +36,10 @@ export function goodnessOfFit(values: ArrayLike<number>, fit: Parameters): Goodn
   const { shape } = fit;
   if (fit.family === 'weibull') {
     const a2 = statistic(logs, (log) => [logWeibullBelow(shape * log), -Math.exp(shape * log)]);
-    return judged(a2, n, 30.9333 + 10.5511 * Math.log(a2) + 17.064 * a2 - 43.6341 * Math.sqrt(a2) + (2.8195 * a2) / n);
+    return judged(a2, n, weibullFitP(a2, n));
   }
   const a2 = statistic(logs, gammaTails(shape, n > TABLE_FROM ? [logs[0] as number, logs[n - 1] as number] : null));
-  const g = 1 / (Math.max(shape, 0.3) + 0.5);
-  return judged(a2, n, 25.722 + 9.2276 * Math.log(a2) + 14.1495 * a2 - 35.495 * Math.sqrt(a2) + 0.1055 * g - 0.1905 * g * a2 - 0.4944 * g * g * a2 + (3.1747 * a2) / n);
+  return judged(a2, n, gammaFitP(a2, n, shape));
 }
 
 /** Of the quotient, which keeps more digits near 1, unless it is beyond the range of numbers. */
@@ -50,9 +50,7 @@ function logRatio(excess: number, scale: number, logScale: number): number {
 
 const plain = ({ n, a2, p, pIsUpperBound }: AndersonDarling): Goodness => ({ n, a2, p, pIsUpperBound });
 
-/** The surfaces give minus the logit of p. */
-function judged(a2: number, n: number, minusLogit: number): Goodness {
-  const p = 1 / (1 + Math.exp(minusLogit));
+function judged(a2: number, n: number, p: number): Goodness {
   return { n, a2, p: Math.max(p, SMALLEST_P), pIsUpperBound: p < SMALLEST_P };
 }
 
