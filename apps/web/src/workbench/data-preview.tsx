@@ -17,6 +17,7 @@ const cell = ({ texts, numbers }: Column, row: number): string | null => {
 export function DataPreview({ table: { rows, columns, firstLine } }: { table: DataTable }) {
   const { t } = useTranslation('workbench');
   const shown = columns.slice(0, COLUMNS);
+  const lines = Array.from({ length: Math.min(ROWS, rows) }, (_none, row) => row + firstLine);
   const refused = columns.flatMap(({ name, firstTexts }) => firstTexts.map((entry) => ({ ...entry, name })));
   const texts = columns.reduce((sum, { textCount }) => sum + textCount, 0);
   return (
@@ -26,8 +27,8 @@ export function DataPreview({ table: { rows, columns, firstLine } }: { table: Da
         <Table aria-label={t('data.preview')}>
           <Table.Thead><Table.Tr><Table.Th scope="col">{t('data.row')}</Table.Th>{shown.map(({ name }) => <Table.Th key={name} scope="col">{name}</Table.Th>)}</Table.Tr></Table.Thead>
           <Table.Tbody>
-            {Array.from({ length: Math.min(ROWS, rows) }, (_none, row) => (
-              <Table.Tr key={row + firstLine}><Table.Th scope="row">{row + firstLine}</Table.Th>{shown.map((column) => <Table.Td key={column.name}>{cell(column, row) ?? <Text span c="dimmed" size="sm">{t('data.blank')}</Text>}</Table.Td>)}</Table.Tr>
+            {lines.map((line) => (
+              <Table.Tr key={line}><Table.Th scope="row">{line}</Table.Th>{shown.map((column) => <Table.Td key={column.name}>{cell(column, line - firstLine) ?? <Text span c="dimmed" size="sm">{t('data.blank')}</Text>}</Table.Td>)}</Table.Tr>
             ))}
           </Table.Tbody>
         </Table>

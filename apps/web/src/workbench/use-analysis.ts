@@ -12,8 +12,7 @@ import type { DataTable } from './read/read-table.js';
 export function useFormed(table: DataTable, choices: Choices): FormAnswer {
   const { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event } = choices;
   return useMemo(
-    () => formData(table, { ...choices, form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event }),
-    // biome-ignore lint/correctness/useExhaustiveDependencies: the other choices do not form readings
+    () => formData(table, { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event }),
     [table, form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event],
   );
 }

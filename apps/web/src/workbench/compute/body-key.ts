@@ -3,9 +3,11 @@ const known = new WeakMap<object, number>();
 
 /** A name for a request body: the same object has the same one. Hashing a million readings with every change of a field would freeze the page. */
 export function bodyKey(body: object): number {
-  const name = known.get(body) ?? (last += 1);
-  known.set(body, name);
-  return name;
+  const name = known.get(body);
+  if (name !== undefined) return name;
+  last += 1;
+  known.set(body, last);
+  return last;
 }
 
 /** The former object where it says the same: lists by identity, the rest by value. So what did not change is not asked for again. */

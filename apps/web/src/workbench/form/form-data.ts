@@ -8,6 +8,9 @@ export type FormFault =
   | { code: 'no-column' | 'no-naming' | 'no-readings' | 'no-sizes-column' | 'same-column' }
   | { code: 'bad-size' | 'bad-sample-size' };
 
+/** The choices that form readings. */
+export type FormParts = Pick<Choices, 'form' | 'column' | 'columns' | 'size' | 'naming' | 'textsAsMissing' | 'counted' | 'sizes' | 'sampleSize' | 'sizesColumn' | 'event'>;
+
 type Named = { names: readonly string[] | null };
 export type FormedData = (
   | { type: 'values'; values: (number | null)[] } & Named
@@ -18,7 +21,7 @@ export type FormedData = (
 export type FormAnswer = { data: FormedData } | { faults: readonly FormFault[] };
 
 /** What the table says when it is read as chosen, or what is wrong, by row and column. */
-export function formData(table: DataTable, choices: Choices): FormAnswer {
+export function formData(table: DataTable, choices: FormParts): FormAnswer {
   const column = table.columns[choices.column];
   switch (choices.form) {
     case 'rows': return formRows(table, choices);
@@ -40,7 +43,7 @@ export function namesOf(table: DataTable, place: number | null): string[] | null
 }
 
 /** Text where a number belongs, unless it was agreed to stand for "missing". */
-function textFaults(columns: readonly Column[], choices: Choices): FormFault[] {
+function textFaults(columns: readonly Column[], choices: FormParts): FormFault[] {
   if (choices.textsAsMissing) return [];
   return columns.flatMap(({ name, firstTexts, textCount }): FormFault[] => {
     const [first] = firstTexts;
@@ -48,7 +51,7 @@ function textFaults(columns: readonly Column[], choices: Choices): FormFault[] {
   });
 }
 
-function formColumn(table: DataTable, column: Column, choices: Choices): FormAnswer {
+function formColumn(table: DataTable, column: Column, choices: FormParts): FormAnswer {
   const size = readTyped(choices.size);
   const faults: FormFault[] = textFaults([column], choices);
   if (size === null || size === 'bad' || !Number.isInteger(size) || size < 1 || size > 10_000) faults.push({ code: 'bad-size' });
@@ -64,7 +67,7 @@ function formColumn(table: DataTable, column: Column, choices: Choices): FormAns
   return { data: { type: 'subgroups', subgroups, names: names && subgroups.map((_readings, index) => names[index * size] ?? ''), heads: null, incomplete: values.length % size !== 0, scattered: 0, ...common } };
 }
 
-function formRows(table: DataTable, choices: Choices): FormAnswer {
+function formRows(table: DataTable, choices: FormParts): FormAnswer {
   const columns = choices.columns.flatMap((place) => table.columns[place] ?? []);
   if (columns.length < 2) return { faults: [{ code: 'no-column' }] };
   const faults = textFaults(columns, choices);
@@ -78,7 +81,7 @@ function formRows(table: DataTable, choices: Choices): FormAnswer {
   } };
 }
 
-function formNamed(table: DataTable, column: Column, choices: Choices): FormAnswer {
+function formNamed(table: DataTable, column: Column, choices: FormParts): FormAnswer {
   const faults = textFaults([column], choices);
   const names = namesOf(table, choices.naming);
   if (!names) faults.push({ code: 'no-naming' });
@@ -111,7 +114,7 @@ function rowFaults(table: DataTable, column: Column, checks: readonly Check[]): 
   });
 }
 
-function formCounts(table: DataTable, column: Column, choices: Choices): FormAnswer {
+function formCounts(table: DataTable, column: Column, choices: FormParts): FormAnswer {
   const sizesColumn = choices.sizes === 'column' && choices.sizesColumn !== null ? table.columns[choices.sizesColumn] : undefined;
   const faults: FormFault[] = textFaults(sizesColumn ? [column, sizesColumn] : [column], choices);
   const same = choices.sizes === 'same' ? readTyped(choices.sampleSize) : null;
@@ -134,7 +137,7 @@ function formCounts(table: DataTable, column: Column, choices: Choices): FormAns
   return { data: { type: 'counts', counts, sizes, names: namesOf(table, choices.naming), readings, missing: counts.length - readings, decimals: 0 } };
 }
 
-function formEvents(table: DataTable, column: Column, choices: Choices): FormAnswer {
+function formEvents(table: DataTable, column: Column, choices: FormParts): FormAnswer {
   const checks: Check[] = [{ code: 'negative', holds: (value) => value >= 0 }];
   if (choices.event === 'gaps') checks.push({ code: 'not-whole', holds: (value) => Number.isInteger(value) });
   const faults = [...textFaults([column], choices), ...rowFaults(table, column, checks)];
