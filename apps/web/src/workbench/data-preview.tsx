@@ -18,8 +18,10 @@ export function DataPreview({ table: { rows, columns, firstLine } }: { table: Da
   const { t } = useTranslation('workbench');
   const shown = columns.slice(0, COLUMNS);
   const lines = Array.from({ length: Math.min(ROWS, rows) }, (_none, row) => row + firstLine);
-  const refused = columns.flatMap(({ name, firstTexts }) => firstTexts.map((entry) => ({ ...entry, name })));
-  const texts = columns.reduce((sum, { textCount }) => sum + textCount, 0);
+  // A column of words names something; only one that is mostly numbers can hold mistakes.
+  const numeric = columns.filter(({ textCount, missing }) => textCount * 2 < rows - missing);
+  const refused = numeric.flatMap(({ name, firstTexts }) => firstTexts.map((entry) => ({ ...entry, name })));
+  const texts = numeric.reduce((sum, { textCount }) => sum + textCount, 0);
   return (
     <>
       <Text role="status" fw={600}>{t('data.summary', { rows: rows.toLocaleString('en-GB'), count: columns.length })}</Text>

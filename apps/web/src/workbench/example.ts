@@ -1,5 +1,11 @@
-/** Our own invention: hook lengths of 30 checks of five cans each, in mm, with one missing reading and a shift near the end. */
-export function exampleText(): string {
+import { START, type WorkbenchState } from './choices.js';
+
+/** Body hooks in mm of 30 checks of five cans each, our own invention: one reading is missing, and the setting shifts after check 22. */
+export function exampleState(): WorkbenchState {
+  return { version: 1, text: exampleText(), source: null, choices: { ...START, form: 'rows', columns: [1, 2, 3, 4, 5], naming: 0, name: 'Body hook', unit: 'mm', lsl: '1.85', target: '1.95', usl: '2.05', baseline: '20' } };
+}
+
+function exampleText(): string {
   const rows = Array.from({ length: 30 }, (_none, check) => {
     const shift = check >= 22 ? 0.035 : 0;
     const cans = Array.from({ length: 5 }, (_can, can) => (check === 11 && can === 2 ? '' : (1.95 + shift + 0.03 * wave(check * 5 + can)).toFixed(3)));

@@ -39,7 +39,7 @@ export function FormChoice({ table, formed, choices, onChange }: Props) {
         {form === 'events' ? <NativeSelect label={t('form.event')} size="md" value={choices.event} data={(['gaps', 'times'] as const).map((value) => ({ value, label: t(`form.events.${value}`) }))} onChange={({ currentTarget: { value } }) => onChange({ event: value === 'times' ? 'times' : 'gaps', kind: null })} /> : null}
         {form === 'named' || form === 'column' ? <MultiSelect label={t('form.levels')} description={t('form.levelsHint')} size="md" data={options.filter(({ value }) => Number(value) !== choices.column)} value={choices.levels.map(String)} onChange={(values) => onChange({ levels: places(values) })} maxValues={6} /> : null}
       </Group>
-      {table.columns.some(({ textCount }) => textCount > 0) ? <Checkbox size="md" label={t('form.textsAsMissing')} checked={choices.textsAsMissing} onChange={({ currentTarget: { checked } }) => onChange({ textsAsMissing: checked })} /> : null}
+      {choices.textsAsMissing || ('faults' in formed && formed.faults.some(({ code }) => code === 'text-cell')) ? <Checkbox size="md" label={t('form.textsAsMissing')} checked={choices.textsAsMissing} onChange={({ currentTarget: { checked } }) => onChange({ textsAsMissing: checked })} /> : null}
       <Formed formed={formed} />
       <SpecificationFields choices={choices} onChange={onChange} />
     </Section>

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import { chart } from '#contract/workbench/charts';
 import { call } from '../shared/http.js';
-import type { Choices } from './choices.js';
+import type { Choices, Kind } from './choices.js';
 import { chartRequest, kindOf, kindsFor } from './compute/chart-request.js';
 import { useMethod } from './compute/use-method.js';
 import { useSteady } from './compute/use-steady.js';
@@ -17,12 +17,13 @@ export function useFormed(table: DataTable, choices: Choices): FormAnswer {
   );
 }
 
-/** The chart of formed readings: kind, what is unfinished, and the computation. */
-export function useChartOf(data: FormedData, choices: Choices, recommended: ReturnType<typeof kindOf> | null) {
-  const kinds = useMemo(() => kindsFor(data, choices), [data, choices]);
-  const kind = kindOf(data, choices, recommended);
-  const request = useMemo(() => chartRequest(data, choices, kind), [data, choices, kind]);
-  const body = useSteady('body' in request ? request.body : null);
+/** The chart of formed readings: kind, what is unfinished, and the computation. Without readings nothing is asked. */
+export function useChartOf(data: FormedData | null, choices: Choices, recommended: Kind | null) {
+  const { counted, event } = choices;
+  const kinds = useMemo(() => (data ? kindsFor(data, { counted, event }) : []), [data, counted, event]);
+  const kind = data ? kindOf(data, choices, recommended) : null;
+  const request = useMemo(() => (data && kind ? chartRequest(data, choices, kind) : null), [data, choices, kind]);
+  const body = useSteady(request && 'body' in request ? request.body : null);
   const computation = useMethod(chart.path, body, (given) => call(chart, given));
-  return { kinds, kind, faults: 'faults' in request ? request.faults : [], body, computation };
+  return { kinds, kind, faults: request && 'faults' in request ? request.faults : [], body, computation };
 }

@@ -39,3 +39,10 @@ it('names unfinished fields instead of asking', () => {
   expect(chartRequest(VALUES, choices({ allowance: '', interval: '0' }), 'cusum')).toEqual({ faults: ['allowance', 'interval'] });
   expect(chartRequest(SUBGROUPS, choices({ target: '1,25' }), 'cusum')).toMatchObject({ body: { target: 1.25, subgroups: [[1, 2], [3, null], [2, 2]] } });
 });
+
+it('makes the same lists for the same readings, so that nothing is asked twice', () => {
+  const [one, two] = [chartRequest(SUBGROUPS, choices(), 'group'), chartRequest(SUBGROUPS, choices({ unit: 'mm' }), 'group')];
+  if (!('body' in one && 'body' in two && one.body.kind === 'group' && two.body.kind === 'group')) throw new Error('no request');
+  expect(two.body.checks).toBe(one.body.checks);
+  expect(two.body.heads).toBe(one.body.heads);
+});

@@ -55,6 +55,18 @@ export function chartRequest(data: FormedData, choices: Choices, kind: Kind): { 
   return body ? { body } : { faults };
 }
 
+/** Made once for the same readings, so that a request that asks the same is the same. */
+function once<From extends object, To>(make: (from: From) => To): (from: From) => To {
+  const made = new WeakMap<From, { to: To }>();
+  return (from) => {
+    const known = made.get(from) ?? { to: make(from) };
+    made.set(from, known);
+    return known.to;
+  };
+}
+const checksOf = once((subgroups: readonly (number | null)[][]) => subgroups.map((members) => members.map((value) => [value])));
+const headsOf = once((heads: readonly string[]) => [...heads]);
+
 type Parts = { judged: Pick<Choices, 'rules' | 'patternsOnSkewed'>; first: { baseline?: number }; weighted: { target?: number; values?: (number | null)[]; subgroups?: (number | null)[][] }; lambda: number; k: number; h: number };
 function bodyOf(data: FormedData, kind: Kind, { judged, first, weighted, lambda, k, h }: Parts): ChartBody | null {
   if (kind === 'ewma') return { kind, ...weighted, lambda, ...judged };
@@ -64,7 +76,7 @@ function bodyOf(data: FormedData, kind: Kind, { judged, first, weighted, lambda,
     case 'subgroups': {
       if (kind === 'xbar-r' || kind === 'xbar-s') return { kind, subgroups: data.subgroups, ...first, ...judged };
       if (kind === 'between-within') return { kind, subgroups: data.subgroups, ...judged };
-      if (kind === 'group' && data.heads) return { kind, heads: [...data.heads], checks: data.subgroups.map((members) => members.map((value) => [value])), ...judged };
+      if (kind === 'group' && data.heads) return { kind, heads: headsOf(data.heads), checks: checksOf(data.subgroups), ...judged };
       return null;
     }
     case 'counts': {

@@ -7,14 +7,16 @@ import type { Specification } from '../form/specification.js';
 type BodyOf<E> = RequestOf<E>['body'];
 
 /** All readings in order without the missing ones; null for counts and gaps, which have no distribution of readings. */
-export function readingsOf(data: FormedData): number[] | null {
+export function readingsOf(data: FormedData | null): number[] | null {
+  if (data === null) return null;
   if (data.type === 'values') return data.values.filter((value) => value !== null);
   if (data.type === 'subgroups') return data.subgroups.flatMap((members) => members.filter((value) => value !== null));
   return null;
 }
 
 /** Readings by subgroup, as capability takes them: individuals are subgroups of one. */
-export function membersOf(data: FormedData): (number | null)[][] | null {
+export function membersOf(data: FormedData | null): (number | null)[][] | null {
+  if (data === null) return null;
   if (data.type === 'values') return data.values.map((value) => [value]);
   return data.type === 'subgroups' ? data.subgroups : null;
 }
@@ -36,8 +38,8 @@ export type DistributionBodies = {
 const NOTHING: DistributionBodies = { histogram: null, normality: null, fits: null, capability: null, fraction: null };
 
 /** What can be asked about readings of this number, scale and specification. */
-export function distributionBodies(readings: number[] | null, members: (number | null)[][] | null, data: FormedData, kind: Kind, choices: Pick<Choices, 'scale' | 'confidence'>, specification: Specification | null): DistributionBodies {
-  if (!readings || !members || readings.length === 0) return NOTHING;
+export function distributionBodies(readings: number[] | null, members: (number | null)[][] | null, data: FormedData | null, kind: Kind | null, choices: Pick<Choices, 'scale' | 'confidence'>, specification: Specification | null): DistributionBodies {
+  if (!data || !kind || !readings || !members || readings.length === 0) return NOTHING;
   const { scale, confidence } = choices;
   const hasLimit = specification !== null && (specification.lsl !== null || specification.usl !== null);
   const { lsl, usl, target } = specification ?? { lsl: null, usl: null, target: null };

@@ -1,30 +1,27 @@
 import { Stack } from '@mantine/core';
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { Choices, Kind } from '../choices.js';
 import { ComputationView } from '../compute/computation-view.js';
 import type { Computation } from '../compute/use-method.js';
 import type { FormedData } from '../form/form-data.js';
-import { readSpecification, type Specification } from '../form/specification.js';
+import type { Specification } from '../form/specification.js';
 import { Section } from '../section.js';
 import { CapabilityResult } from './capability-result.js';
 import { ChartResult } from './chart-result.js';
 import { DistributionResult } from './distribution-result.js';
 import type { Ground } from './panel-words.js';
 import { SignalsResult } from './signals-result.js';
-import { useDistribution } from './use-distribution.js';
+import type { DistributionAnswers } from './use-distribution.js';
 import type { ChartAnswer } from './workbench-chart.figure.js';
 
-type Props = { data: FormedData; choices: Choices; kind: Kind; chart: Computation<ChartAnswer>; ground: Ground };
+type Props = { data: FormedData; choices: Choices; kind: Kind; chart: Computation<ChartAnswer>; distribution: DistributionAnswers; specification: Specification | null; ground: Ground };
 const NO_LIMITS: Specification = { lsl: null, target: null, usl: null };
 
 /** What the numbers say: chart and signals first, the figures that need a steady process after them. */
-export function Results({ data, choices, kind, chart, ground }: Props) {
+export function Results({ data, choices, kind, chart, distribution, specification, ground }: Props) {
   const { t } = useTranslation('workbench');
   const [selected, setSelected] = useState<number | null>(null);
-  const { lsl, target, usl, name, confidence } = choices;
-  const specification = useMemo(() => { const read = readSpecification({ lsl, target, usl }); return 'specification' in read ? read.specification : null; }, [lsl, target, usl]);
-  const distribution = useDistribution(data, kind, choices, specification);
   const kindName = t(`chart.kinds.${kind}`);
   return (
     <Stack gap="md">
@@ -33,7 +30,7 @@ export function Results({ data, choices, kind, chart, ground }: Props) {
       </Section>
       {chart.query.data ? <Section title={t('signals.title')}><SignalsResult answer={chart.query.data} ground={ground} onSelect={setSelected} /></Section> : null}
       <Section title={t('capability.title')}><CapabilityResult data={data} chart={chart.query.data} distribution={distribution} choices={choices} ground={ground} /></Section>
-      {distribution.readings ? <Section title={t('distribution.title')}><DistributionResult distribution={distribution} specification={specification ?? NO_LIMITS} name={name} confidence={confidence} ground={ground} /></Section> : null}
+      {distribution.readings ? <Section title={t('distribution.title')}><DistributionResult distribution={distribution} specification={specification ?? NO_LIMITS} name={choices.name} confidence={choices.confidence} ground={ground} /></Section> : null}
     </Stack>
   );
 }

@@ -9,7 +9,7 @@ import type { FormedData } from '../form/form-data.js';
 import type { Specification } from '../form/specification.js';
 
 /** All that is asked about readings beside their chart. The probability plot follows the distribution that was chosen. */
-export function useDistribution(data: FormedData, kind: Kind, { scale, confidence }: Pick<Choices, 'scale' | 'confidence'>, specification: Specification | null) {
+export function useDistribution(data: FormedData | null, kind: Kind | null, { scale, confidence }: Pick<Choices, 'scale' | 'confidence'>, specification: Specification | null) {
   const readings = useMemo(() => readingsOf(data), [data]);
   const members = useMemo(() => membersOf(data), [data]);
   const bodies = useMemo(() => distributionBodies(readings, members, data, kind, { scale, confidence }, specification), [readings, members, data, kind, scale, confidence, specification]);

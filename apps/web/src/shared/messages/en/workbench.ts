@@ -38,7 +38,7 @@ export const workbench = {
       'no-column': 'Choose the columns: one for readings, two or more where each row is a subgroup.', 'no-naming': 'Choose the column that names the subgroup.', 'no-readings': 'There is no reading in the chosen columns.', 'no-sizes-column': 'Choose the column of sample sizes.', 'same-column': 'The column that names the subgroup cannot be that of the readings.',
       'bad-size': 'A whole number from 1 to 10,000 is expected for the readings in a subgroup.', 'bad-sample-size': 'State how many units were looked at: a number above 0, whole for defective units, or a column.', more: ' (and {{count}} more like it)',
     },
-    name: 'What was measured', unit: 'Unit of measure', lsl: 'Lower specification limit', target: 'Target', usl: 'Upper specification limit', notNumber: 'A number is expected, or nothing.', reversed: 'The lower limit has to be below the upper one.', targetOutside: 'The target lies outside the limits.', specification: 'Specification (may be left empty)',
+    name: 'What was measured', unit: 'Unit of measure', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', notNumber: 'A number is expected, or nothing.', reversed: 'The lower limit has to be below the upper one.', targetOutside: 'The target lies outside the limits.', specification: 'Specification (may be left empty)',
   },
   chart: {
     title: '3. Chart and rules', kind: 'Chart', recommended: '{{kind}} (recommended)', usual: '{{kind}} (usual for such data)',
@@ -91,7 +91,7 @@ export const workbench = {
     expected: 'Expected outside, if normal and steady: {{below}} ppm below, {{above}} ppm above (sd of all readings).', none: 'none', exact: 'One limit only: exact {{percent}} % interval of Ppk {{low}} to {{high}}.',
     gaps: { 'no-variation': 'Readings within subgroups do not vary at this resolution, so there is no sigma within.', 'too-few-subgroups': 'There are too few subgroups for sigma within.', 'several-members-an-individual': 'Several readings make one individual value, so there is no sigma within.' },
     outside: 'Counted outside: {{found}} of {{n}} readings, {{share}} %; with {{percent}} % confidence not more than {{bound}} % (exact).', outsideNote: 'One reading a unit is taken; readings round one can are not independent.',
-    what: 'capability', confidence: 'Confidence', mean: 'Mean', sdWithin: 'Sigma within', sdOverall: 'SD of all readings', ppm: '{{value}}',
+    what: 'capability', confidence: 'Confidence', percent: '{{value}} %', mean: 'Mean', sdWithin: 'Sigma within', sdOverall: 'SD of all readings', ppm: '{{value}}',
   },
   distribution: {
     title: 'Distribution', histogram: 'Histogram', plot: 'Probability plot, {{family}}', families: { normal: 'normal', lognormal: 'lognormal', weibull: 'Weibull', gamma: 'gamma' }, what: 'the distribution', axis: '{{name}} ({{unit}})', reading: 'Reading', count: 'Number of readings', bars: 'measured', outside: 'outside the specification', fit: '{{family}}, fitted', fitRefused: '{{family}}, fitted (refused)',
@@ -102,10 +102,15 @@ export const workbench = {
     skewness: 'Skewness {{skewness}}, excess kurtosis {{excess}}.',
   },
   computing: { waiting: 'Computing {{what}} …', progress: 'Computing {{what}}: {{percent}} %, {{seconds}} s', stop: 'Stop', stopped: 'Stopped before it was done.', again: 'Compute again', chart: 'the chart', notYet: 'The result appears here as soon as the choices are complete.' },
+  study: {
+    title: 'Saved studies', save: 'Save as a study', saveHint: 'Data, choices and answers are kept on this server, readable to all who are signed in here.', name: 'Title', nameHint: '1 to 200 characters', note: 'Note', saved: 'Study {{id}} is saved.', nothing: 'There is nothing to save yet.', loading: 'the saved studies', none: 'No study is saved yet.',
+    open: 'Open', openOne: 'Open study {{id}}: {{title}}', by: 'Saved by {{author}}, {{at}}', opened: 'Study “{{title}}”, saved by {{author}}, {{at}}. Data and choices are those of the study; the figures are computed anew and can be held against the stored ones.', unreadable: 'This study was saved by another version and cannot be shown here. Its answers can be read through the API.', stored: 'Stored answers (JSON)', heading: { title: 'Title', by: 'Author', at: 'Saved', what: 'Holds', open: 'Open' },
+    tooLarge: 'Too much to be kept as a study.', mayNot: 'Your role reads studies; it saves none.',
+  },
   share: {
     title: 'Share and keep', button: 'Make an address that holds the data', text: 'The address holds data and choices. Nothing of it is sent to the server: whoever has the address has the data.', ready: 'The address of this page now holds data and choices ({{count}} characters).', field: 'Address', copy: 'Copy the address', copied: 'Copied', noCopy: 'This browser does not let the page copy. Mark the address and copy it yourself.',
     tooLong: 'The address would be {{count}} characters long, more than the 30,000 that browsers and mail programs pass on safely. Save a study or send the file instead.', tooMuch: 'With so much data the address would be longer than the 30,000 characters that browsers and mail programs pass on safely. Save a study or send the file instead.', nothing: 'There are no data yet.',
     broken: 'The address holds no data that can be read. It was probably cut on its way; ask for it again.', restored: 'Data and choices come from the address.',
   },
-  download: { points: 'Download the points (CSV)', answers: 'Download all answers (JSON)', file: 'workbench', heading: { point: 'point', name: 'name', panel: 'panel', value: 'value', centre: 'centre', lower: 'lower', upper: 'upper', sigma: 'sigma', signals: 'signals' } },
+  download: { title: 'Download the numbers', points: 'Download the points (CSV)', answers: 'Download all answers (JSON)', file: 'workbench', heading: { point: 'point', name: 'name', panel: 'panel', value: 'value', centre: 'centre', lower: 'lower', upper: 'upper', sigma: 'sigma', signals: 'signals' } },
 } as const;
