@@ -1,10 +1,12 @@
 import { type UseQueryResult, useQuery, useQueryClient } from '@tanstack/react-query';
-import { useCallback } from 'react';
+import { useCallback, useEffect, useState } from 'react';
 import { getRun } from '#contract/workbench/runs';
 import { call } from '../../shared/http.js';
 import { bodyKey } from './body-key.js';
+import { AT_ONCE, makeTurns } from './turn.js';
 
 const runs = new Map<string, string>();
+const turn = makeTurns(AT_ONCE);
 
 /** A UUID. Not crypto.randomUUID: browsers keep that from pages served without TLS, as in many plants. */
 export function newRun(): string {
@@ -26,18 +28,26 @@ export function useMethod<Body extends object, Answer>(path: string, body: Body 
     queryKey: ['workbench', key], enabled: body !== null, staleTime: Number.POSITIVE_INFINITY, gcTime: 120_000,
     queryFn: ({ signal }) => {
       if (body === null) throw new RangeError('nothing to compute');
-      const run = newRun();
-      runs.set(key, run);
-      return ask({ body, query: { run }, signal }).finally(() => { if (runs.get(key) === run) runs.delete(key); });
+      return turn(signal, () => {
+        const run = newRun();
+        runs.set(key, run);
+        return ask({ body, query: { run }, signal }).finally(() => { if (runs.get(key) === run) runs.delete(key); });
+      });
     },
   });
   const stop = useCallback(() => void client.cancelQueries({ queryKey: ['workbench', key] }), [client, key]);
   return { query, stop, run: () => runs.get(key), isStopped: body !== null && query.isPending && query.fetchStatus === 'idle' };
 }
 
-/** How far a computation is, asked once a second while it runs. A run that is over is not found: then nothing more is known. */
+/** How far a computation is, asked once a second from its second second on: most are over before. A run that has ended is not found; then nothing more is known. */
 export function useProgress(run: () => string | undefined, isRunning: boolean) {
-  const name = isRunning ? run() : undefined;
+  const [isLong, setLong] = useState(false);
+  useEffect(() => {
+    if (!isRunning) return undefined;
+    const later = setTimeout(() => setLong(true), 1500);
+    return () => { clearTimeout(later); setLong(false); };
+  }, [isRunning]);
+  const name = isLong ? run() : undefined;
   return useQuery({
     queryKey: ['workbench-run', name], enabled: name !== undefined, refetchInterval: 1000, retry: false, gcTime: 0,
     queryFn: ({ signal }) => call(getRun, { params: { run: name ?? '' }, signal }),

@@ -80,7 +80,7 @@ function Indices({ answer, ground: { format, decimals, unit } }: { answer: Answe
 
 function Fraction({ answer: { n, below, above, outside }, confidence, ground: { format } }: { answer: AnswerOf<typeof fractionOutside>; confidence: number; ground: Ground }) {
   const { t } = useTranslation('workbench');
-  const share = (value: number) => format.number(value * 100, value < 0.001 ? 4 : 2);
+  const share = (value: number) => format.number(value * 100, value > 0 && value < 0.001 ? 4 : 2);
   return <><Text>{t('capability.outside', { found: (below ?? 0) + (above ?? 0), n, share: share(outside.fraction), percent: percentOf(confidence), bound: share(outside.upperBound) })}</Text><Text size="sm" c="dimmed">{t('capability.outsideNote')}</Text></>;
 }
 

@@ -53,7 +53,7 @@ function Histogram({ answer, fits, n, specification = NO_LIMITS, axis, ground: {
       bin: (low, high, count) => t('distribution.bin', { low: format.number(low, decimals + 1), high: format.number(high, decimals + 1), count }),
     });
   }, [answer, fits, n, specification, axis, format, decimals, t]);
-  return <Plot figure={figure} height={340} label={t('distribution.label', { count: n })} />;
+  return <Plot figure={figure} height={380} label={t('distribution.label', { count: n })} />;
 }
 
 function ProbabilityPlot({ answer, n, axis, confidence, ground: { format, decimals } }: { answer: AnswerOf<typeof probabilityPlotOfValues>; n: number; axis: string; confidence: number; ground: Ground }) {
@@ -65,7 +65,7 @@ function ProbabilityPlot({ answer, n, axis, confidence, ground: { format, decima
   }), [answer, axis, confidence, family, format, decimals, t]);
   return (
     <>
-      <Plot figure={figure} height={340} label={t('distribution.plotLabel', { count: n, family, outside: answer.outside })} />
+      <Plot figure={figure} height={380} label={t('distribution.plotLabel', { count: n, family, outside: answer.outside })} />
       {answer.leftOut > 0 ? <Text size="sm">{t('distribution.leftOut', { count: answer.leftOut })}</Text> : null}
     </>
   );

@@ -34,7 +34,7 @@ export function histogramFigure({ edges, counts }: Histogram, expected: readonly
       ...(expected ? [{ type: 'scatter', mode: 'lines', name: words.fit, x: bins.map(({ low, high }) => (low + high) / 2), y: [...expected], line: { color: BLUE, width: 2, shape: 'spline' }, hoverinfo: 'skip' } satisfies Data] : []),
     ],
     layout: {
-      barmode: 'overlay', bargap: 0, showlegend: true, legend: { orientation: 'h', y: -0.22, x: 0 }, margin: { l: 64, r: 24, t: 32, b: 48 },
+      barmode: 'overlay', bargap: 0, showlegend: true, legend: { orientation: 'h', y: -0.28, x: 0 }, margin: { l: 64, r: 24, t: 32, b: 96 },
       xaxis: { title: { text: words.axis }, range: rangeOf([edges[0] ?? 0, edges.at(-1) ?? 1, ...marks.map(({ value }) => value)]), zeroline: false },
       yaxis: { title: { text: words.count }, rangemode: 'tozero', zeroline: true },
       shapes: marks.map(({ value, dash }): Partial<Shape> => ({ type: 'line', xref: 'x', yref: 'paper', x0: value, x1: value, y0: 0, y1: 1, line: { color: INK, width: 3, dash } })),
@@ -63,7 +63,7 @@ export function probabilityFigure(plot: ProbabilityPlot, words: ProbabilityWords
       dots(words.points, points.filter((point) => !isOutside(point)), INK, 'circle'), ...(outside.length > 0 ? [dots(words.pointsOutside, outside, VERMILION, 'diamond')] : []),
     ],
     layout: {
-      showlegend: true, legend: { orientation: 'h', y: -0.22, x: 0 }, margin: { l: 72, r: 24, t: 16, b: 48 }, hovermode: 'closest',
+      showlegend: true, legend: { orientation: 'h', y: -0.28, x: 0 }, margin: { l: 72, r: 24, t: 32, b: 96 }, hovermode: 'closest',
       // Logarithms of the readings make these two straight.
       xaxis: { title: { text: words.axis }, zeroline: false, type: fit.family === 'lognormal' || fit.family === 'weibull' ? 'log' : 'linear' }, yaxis: { title: { text: words.share }, zeroline: false, tickvals: ticks.map(({ score }) => score), ticktext: ticks.map(({ share }) => String(share * 100)) },
     },

@@ -1,0 +1,23 @@
+/** At most so many requests at a time; the server takes four from one address, and another tab may want one too. */
+export const AT_ONCE = 3;
+
+type Waiting = { go: () => void };
+
+/** Lets a few in at a time, first come first served; who gives up waiting leaves the queue. */
+export function makeTurns(most: number) {
+  let busy = 0;
+  const queue: Waiting[] = [];
+  const leave = () => { busy -= 1; queue.shift()?.go(); };
+  return async function turn<Answer>(signal: AbortSignal, work: () => Promise<Answer>): Promise<Answer> {
+    if (busy >= most) {
+      await new Promise<void>((resolve, reject) => {
+        const waiting: Waiting = { go: () => { signal.removeEventListener('abort', giveUp); resolve(); } };
+        const giveUp = () => { queue.splice(queue.indexOf(waiting), 1); reject(signal.reason); };
+        queue.push(waiting);
+        signal.addEventListener('abort', giveUp, { once: true });
+      });
+    }
+    busy += 1;
+    try { return await work(); } finally { leave(); }
+  };
+}
