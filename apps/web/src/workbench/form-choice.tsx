@@ -48,7 +48,7 @@ export function FormChoice({ table, formed, choices, onChange }: Props) {
 
 function Formed({ formed }: { formed: FormAnswer }) {
   const { t } = useTranslation('workbench');
-  if ('faults' in formed) return <List role="alert" c="var(--mantine-color-error)">{formed.faults.map((fault) => <List.Item key={`${fault.code}${'column' in fault ? fault.column : ''}`}><Fault fault={fault} /></List.Item>)}</List>;
+  if ('faults' in formed) return <div role="alert"><List c="var(--mantine-color-error)">{formed.faults.map((fault) => <List.Item key={`${fault.code}${'column' in fault ? fault.column : ''}`}><Fault fault={fault} /></List.Item>)}</List></div>;
   const { data } = formed;
   const points = data.type === 'subgroups' ? data.subgroups.length : data.type === 'counts' ? data.counts.length : data.type === 'events' ? data.gaps.length : data.values.length;
   return (

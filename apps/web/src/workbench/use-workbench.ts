@@ -40,22 +40,20 @@ export function useWorkbench(): Workbench {
     return () => { gone = true; };
   }, [hash, own]);
   useEffect(() => {
-    if (!isNew || table.state !== 'read') return;
+    if (!isNew || table.state !== 'read' || table.of !== state.text) return;
     setNew(false);
     setState((before) => ({ ...before, choices: { ...before.choices, ...suggestForm(table.table) } }));
-  }, [isNew, table]);
+  }, [isNew, table, state.text]);
   return {
     state, table, opened,
     setText: useCallback((text, source) => {
       forget();
       setOpened(null);
       // Typing on in the same text keeps what was chosen; another text is looked at anew.
-      setState((before) => {
-        const isAnother = before.text === '' || text === '' || source !== before.source || !(text.startsWith(before.text.slice(0, 200)) || before.text.startsWith(text.slice(0, 200)));
-        if (isAnother) setNew(true);
-        return { ...before, text, source, choices: isAnother ? { ...before.choices, delimiter: undefined, decimal: undefined, header: undefined } : before.choices };
-      });
-    }, [forget]),
+      const isAnother = state.text === '' || text === '' || source !== state.source || !(text.startsWith(state.text.slice(0, 200)) || state.text.startsWith(text.slice(0, 200)));
+      if (isAnother) setNew(true);
+      setState((before) => ({ ...before, text, source, choices: isAnother ? { ...before.choices, delimiter: undefined, decimal: undefined, header: undefined } : before.choices }));
+    }, [forget, state.text, state.source]),
     change: useCallback((choices) => { forget(); setState((before) => ({ ...before, choices: { ...before.choices, ...choices } })); }, [forget]),
     restore: useCallback((restored) => { forget(); setOpened(null); setNew(false); setState(restored); }, [forget]),
     keepInAddress: useCallback((packed) => { setOwn(packed); void navigate({ pathname, hash: `${MARK}${packed}` }, { replace: true }); }, [navigate, pathname]),

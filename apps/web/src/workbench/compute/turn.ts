@@ -7,9 +7,15 @@ type Waiting = { go: () => void };
 export function makeTurns(most: number) {
   let busy = 0;
   const queue: Waiting[] = [];
-  const leave = () => { busy -= 1; queue.shift()?.go(); };
+  // The place goes to the next in the queue before anyone new can take it.
+  const leave = () => {
+    const next = queue.shift();
+    if (next) next.go();
+    else busy -= 1;
+  };
   return async function turn<Answer>(signal: AbortSignal, work: () => Promise<Answer>): Promise<Answer> {
-    if (busy >= most) {
+    if (busy < most) busy += 1;
+    else {
       await new Promise<void>((resolve, reject) => {
         const waiting: Waiting = { go: () => { signal.removeEventListener('abort', giveUp); resolve(); } };
         const giveUp = () => { queue.splice(queue.indexOf(waiting), 1); reject(signal.reason); };
@@ -17,7 +23,6 @@ export function makeTurns(most: number) {
         signal.addEventListener('abort', giveUp, { once: true });
       });
     }
-    busy += 1;
     try { return await work(); } finally { leave(); }
   };
 }

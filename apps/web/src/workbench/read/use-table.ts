@@ -4,7 +4,7 @@ import type { FixedLayout } from './guess-layout.js';
 import type { ReadNews, ReadOrder } from './read.worker.js';
 import type { DataTable, ReadFault } from './read-table.js';
 
-export type TableState = { state: 'empty' } | { state: 'reading'; share: number } | { state: 'read'; table: DataTable } | { state: 'refused'; fault: ReadFault | { code: 'broken' } };
+export type TableState = { state: 'empty' } | { state: 'reading'; share: number } | { state: 'read'; table: DataTable; of: string } | { state: 'refused'; fault: ReadFault | { code: 'broken' } };
 
 /** Off the main thread, so that a million values do not freeze the page; whoever asks anew ends what ran before. */
 function inWorker(order: ReadOrder, hear: (news: ReadNews) => void): () => void {
@@ -25,7 +25,7 @@ export function useTable(text: string, fixed: FixedLayout): TableState {
     setTable({ state: 'reading', share: 0 });
     return inWorker({ text: settled, fixed: { delimiter, decimal, header } }, (news) => {
       if ('progress' in news) setTable({ state: 'reading', share: news.progress });
-      else if ('answer' in news) setTable('table' in news.answer ? { state: 'read', table: news.answer.table } : { state: 'refused', fault: news.answer.fault });
+      else if ('answer' in news) setTable('table' in news.answer ? { state: 'read', table: news.answer.table, of: settled } : { state: 'refused', fault: news.answer.fault });
       else if ('broken' in news) setTable({ state: 'refused', fault: { code: 'broken' } });
     });
   }, [settled, delimiter, decimal, header]);

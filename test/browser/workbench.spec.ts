@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+
+// One person's numbers, walked through from pasting to sharing and saving: each test goes on where the last one ended.
+let installation: Installation;
+let visit: Visit;
+let page: Page;
+let shared = '';
+const errors: string[] = [];
+beforeAll(async () => {
+  installation = await install();
+  visit = await installation.open();
+  page = visit.page;
+  page.on('pageerror', (error) => errors.push(error.message));
+});
+afterAll(async () => { await visit.close(); await installation.close(); });
+
+/** Hook lengths in mm, our own invention: 20 subgroups of five, the last five of them 0.03 longer. Decimal commas. */
+const column = Array.from({ length: 100 }, (_none, index) => (1.95 + (index >= 75 ? 0.03 : 0) + 0.002 * ((index * 37) % 11) - 0.01).toFixed(3).replace('.', ',')).join('\n');
+const results = (title: string) => page.locator('section').filter({ has: page.getByRole('heading', { level: 2, name: title, exact: true }) });
+const drawn = async () => { await page.locator('[data-plot=drawn]').first().waitFor(); await settle(page); };
+
+it('is open to anyone, with the way in and nothing of the plant', async () => {
+  await page.goto(`${visit.url}/workbench`);
+  await page.getByRole('heading', { level: 1, name: 'Workbench' }).waitFor();
+  await page.getByRole('link', { name: 'Sign in' }).waitFor();
+  expect(await page.getByRole('navigation').count()).toBe(0);
+  await accessible(page, 'workbench, empty');
+});
+
+it('takes a pasted column with decimal commas, forms subgroups, and says in words what the chart shows', async () => {
+  await page.getByLabel('Paste a column or a table').fill(column);
+  await page.getByText('100 rows, 1 column').waitFor();
+  await page.getByText('100 readings, 0 missing, 100 points').waitFor();
+  await page.getByLabel('Readings in a subgroup').fill('5');
+  await page.getByText('100 readings, 0 missing, 20 points').waitFor();
+  await page.getByLabel('Limits from the first so many points').fill('15');
+  await page.getByLabel('Unit of measure').fill('mm');
+  await page.getByText(/\d+ points in a row above the upper limit 1\.9\d+ mm|is above the upper limit 1\.9\d+ mm/).first().waitFor();
+  await page.getByText(/By chance alone these rules signal once in 91\.8 points/).waitFor();
+  await drawn();
+  await results('Signals').getByText(/signals on 5 of 20 points/).waitFor();
+});
+
+it('puts stability before capability, with intervals, and counts what is outside', async () => {
+  await page.getByLabel('Lower limit').fill('1,90');
+  await page.getByLabel('Upper limit').fill('2.00');
+  const capability = results('Capability');
+  await capability.getByText('Not stable: for information only').waitFor();
+  await capability.getByRole('row', { name: /^Ppk/ }).getByText(/^-?\d\.\d\d to \d\.\d\d/).waitFor();
+  await capability.getByText(/Counted outside: 0 of 100 readings/).waitFor();
+  await page.getByRole('heading', { name: 'Histogram' }).waitFor();
+  await drawn();
+  await page.getByRole('heading', { name: 'Fitted distributions' }).waitFor();
+  await accessible(page, 'workbench');
+  await picture(page, 'workbench');
+});
+
+it('reads the chart point by point with the keyboard', async () => {
+  await page.getByRole('button', { name: 'Next signal' }).focus();
+  await page.keyboard.press('PageDown');
+  await page.getByText(/^Point 16\. Mean 1\.97\d+ mm, limits .* signal: one point beyond the limits/).waitFor();
+  await page.keyboard.press('ArrowLeft');
+  await page.getByText(/^Point 15\. Mean 1\.9\d+ mm/).waitFor();
+});
+
+it('takes the numbers along: points with limits and signals, and an address that restores everything in a fresh page', async () => {
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Download the points (CSV)' }).click()]);
+  const rows = readFileSync(await download.path(), 'utf8').trim().split('\r\n');
+  expect(rows).toHaveLength(1 + 2 * 20);
+  expect(rows[16]).toMatch(/^16,,Mean,1\.97\d*,.*beyond-limits above/);
+  await page.getByRole('button', { name: 'Make an address that holds the data' }).click();
+  shared = await page.getByLabel('Address', { exact: true }).inputValue();
+  expect(shared).toMatch(/\/workbench#data=[\w-]+$/);
+  const fresh = await installation.open();
+  await fresh.page.goto(shared);
+  await fresh.page.getByText('Data and choices come from the address.').waitFor();
+  expect(await fresh.page.getByLabel('Paste a column or a table').inputValue()).toBe(column);
+  expect(await fresh.page.getByLabel('Lower limit').inputValue()).toBe('1,90');
+  await fresh.page.getByText(/signals on 5 of 20 points/).waitFor();
+  await fresh.page.goto('about:blank');
+  await fresh.page.goto(`${shared.slice(0, -20)}`);
+  await fresh.page.getByText('The address holds no data that can be read.').waitFor();
+  await fresh.close();
+});
+
+it('names row and column of a cell that is no number, and loses nothing', async () => {
+  const table = ['check;a;b', ...Array.from({ length: 9 }, (_none, row) => `K${row + 1};1.2${row};${row === 5 ? 'torn' : '1.25'}`)].join('\n');
+  await page.getByLabel('Paste a column or a table').fill(table);
+  await page.getByText('Row 7, column b: a number is expected, “torn” was given.').waitFor();
+  expect(await page.getByLabel('Paste a column or a table').inputValue()).toBe(table);
+  await accessible(page, 'workbench with a refused cell');
+  await page.getByLabel('Take cells that are no number as missing readings').check();
+  await page.getByText('17 readings, 1 missing, 9 points').waitFor();
+});
+
+it('counts defective units, and fits a dark tablet without a violation or sideways scrolling', async () => {
+  const tablet = await installation.open({ width: 1024, height: 768, dark: true });
+  await tablet.page.goto(`${tablet.url}/workbench`);
+  await tablet.page.getByRole('button', { name: 'Try an example' }).click();
+  await tablet.page.locator('[data-plot=drawn]').nth(2).waitFor();
+  await settle(tablet.page);
+  await accessible(tablet.page, 'workbench on a dark tablet');
+  await picture(tablet.page, 'tablet-dark-workbench');
+  expect(await tablet.page.evaluate<number>('document.documentElement.scrollWidth - document.documentElement.clientWidth'), 'the page itself does not scroll sideways').toBeLessThanOrEqual(0);
+  await tablet.page.getByRole('button', { name: 'Clear the data' }).click();
+  await tablet.page.getByLabel('Paste a column or a table').fill('3\n2\n4\n1\n3\n19\n2\n3\n2\n4');
+  await tablet.page.getByText('10 rows, 1 column').waitFor();
+  await tablet.page.getByLabel('How the table is read').selectOption('counts');
+  await tablet.page.getByText('State how many units were looked at').waitFor();
+  await tablet.page.getByLabel('Size of each sample').selectOption('same');
+  await tablet.page.getByLabel('Units in a sample').fill('200');
+  await tablet.page.getByText(/0\.0950 is above the upper limit 0\.\d+/).first().waitFor();
+  await tablet.close();
+});
+
+it('raised no error in the page on the way', () => {
+  expect(errors).toEqual([]);
+});
