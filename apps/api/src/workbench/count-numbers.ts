@@ -7,7 +7,8 @@ export function countNumbers(input: unknown): number {
     if (Array.isArray(next)) {
       for (const item of next as unknown[]) {
         if (typeof item === 'object' && item !== null) waiting.push(item);
-        else count += 1;
+        // The names of a few rules are no numbers; a long list of names costs as much as one of numbers.
+        else if (typeof item !== 'string' || next.length > 100) count += 1;
       }
     } else if (typeof next === 'object' && next !== null) {
       for (const item of Object.values(next)) if (typeof item === 'object' && item !== null) waiting.push(item);
