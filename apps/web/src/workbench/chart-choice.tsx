@@ -18,7 +18,7 @@ export function ChartChoice({ kinds, kind, recommended, reason, choices, faults,
     <Section title={t('chart.title')}>
       <NativeSelect label={t('chart.kind')} size="md" value={kind} data={kinds.map((value) => ({ value, label: label(value) }))} onChange={({ currentTarget: { value } }) => onChange({ kind: kinds.find((one) => one === value) ?? null })} />
       {reason}
-      <Group gap="sm" align="flex-start">
+      <Group gap="sm" align="flex-end">
         {kind === 'i-mr' || kind === 'xbar-r' || kind === 'xbar-s' ? field('baseline', t('chart.baselineHint')) : null}
         {kind === 'ewma' ? field('lambda') : null}
         {kind === 'cusum' ? <>{field('allowance')}{field('interval')}</> : null}

@@ -4,7 +4,7 @@ import { ruleName } from '#contract/rule-names';
 /** How numbers of a table become what is charted. */
 export const FORMS = ['column', 'rows', 'named', 'counts', 'events'] as const;
 export type Form = (typeof FORMS)[number];
-export const KINDS = ['i-mr', 'xbar-r', 'xbar-s', 'between-within', 'group', 'ewma', 'cusum', 'p', 'np', 'p-prime', 'c', 'u', 'u-prime', 'g', 't'] as const;
+export const KINDS = ['i-mr', 'xbar-r', 'xbar-s', 'between-within', 'group', 'deviation-from-nominal', 'ewma', 'cusum', 'p', 'np', 'p-prime', 'c', 'u', 'u-prime', 'g', 't'] as const;
 export type Kind = (typeof KINDS)[number];
 
 const place = z.number().int().min(0).max(100_000);
@@ -24,6 +24,9 @@ export const choicesShape = z.object({
   naming: place.nullable().default(null),
   /** From the outermost to the innermost: lane, can, … */
   levels: z.array(place).max(6).default([]),
+  /** Several products on one chart: which one, and its nominal. */
+  product: place.nullable().default(null),
+  nominal: place.nullable().default(null),
   textsAsMissing: z.boolean().default(false),
   counted: z.enum(['units', 'defects']).default('units'),
   sizes: z.enum(['none', 'same', 'column']).default('none'),

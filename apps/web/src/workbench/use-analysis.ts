@@ -10,10 +10,10 @@ import type { DataTable } from './read/read-table.js';
 
 /** The readings as formed. Made anew only when the table or a choice that forms them changes: a million readings are not formed with each letter of a unit. */
 export function useFormed(table: DataTable, choices: Choices): FormAnswer {
-  const { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event } = choices;
+  const { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event, product, nominal } = choices;
   return useMemo(
-    () => formData(table, { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event }),
-    [table, form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event],
+    () => formData(table, { form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event, product, nominal }),
+    [table, form, column, columns, size, naming, textsAsMissing, counted, sizes, sampleSize, sizesColumn, event, product, nominal],
   );
 }
 

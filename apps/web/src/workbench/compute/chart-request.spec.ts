@@ -5,15 +5,16 @@ import type { FormedData } from '../form/form-data.js';
 import { chartRequest, kindOf, kindsFor } from './chart-request.js';
 
 const common = { names: null, readings: 4, missing: 0, decimals: 2 };
-const VALUES: FormedData = { type: 'values', values: [1, 2, null, 4], ...common };
-const SUBGROUPS: FormedData = { type: 'subgroups', subgroups: [[1, 2], [3, null], [2, 2]], heads: ['a', 'b'], incomplete: false, scattered: 0, ...common };
+const VALUES: FormedData = { type: 'values', values: [1, 2, null, 4], products: null, ...common };
+const SUBGROUPS: FormedData = { type: 'subgroups', subgroups: [[1, 2], [3, null], [2, 2]], heads: ['a', 'b'], incomplete: false, scattered: 0, products: null, ...common };
 const counts = (sizes: number | number[] | null): FormedData => ({ type: 'counts', counts: [1, 0, null, 3], sizes, ...common });
 const EVENTS: FormedData = { type: 'events', gaps: [10, 20, 30], ...common };
+const SEVERAL: FormedData = { ...SUBGROUPS, products: { names: ['73', '99', '73'], nominals: [1.5, 2, 1.5] } } as FormedData;
 const choices = (given: Partial<Choices> = {}): Choices => ({ ...START, ...given });
 
 it('asks for every kind that it offers in the shape that the server takes', () => {
   const asked = new Set<string>();
-  for (const [data, given] of [[VALUES, {}], [SUBGROUPS, {}], [counts(50), {}], [counts([50, 40, 50, 60]), {}], [counts(null), { counted: 'defects' }], [counts([1.5, 2, 2, 1]), { counted: 'defects' }], [EVENTS, {}], [EVENTS, { event: 'times' }]] as const) {
+  for (const [data, given] of [[VALUES, {}], [SUBGROUPS, {}], [SEVERAL, {}], [{ ...VALUES, products: { names: ['a', 'a', 'b', 'b'], nominals: [1, 1, 2, 2] } }, {}], [counts(50), {}], [counts([50, 40, 50, 60]), {}], [counts(null), { counted: 'defects' }], [counts([1.5, 2, 2, 1]), { counted: 'defects' }], [EVENTS, {}], [EVENTS, { event: 'times' }]] as [FormedData, Partial<Choices>][]) {
     for (const kind of kindsFor(data, choices(given))) {
       const request = chartRequest(data, choices(given), kind);
       expect(request, kind).toHaveProperty('body');
@@ -45,4 +46,9 @@ it('makes the same lists for the same readings, so that nothing is asked twice',
   if (!('body' in one && 'body' in two && one.body.kind === 'group' && two.body.kind === 'group')) throw new Error('no request');
   expect(two.body.checks).toBe(one.body.checks);
   expect(two.body.heads).toBe(one.body.heads);
+});
+
+it('charts deviations where every point has a product and a nominal, and offers that first', () => {
+  expect(kindOf(SEVERAL, choices(), null)).toBe('deviation-from-nominal');
+  expect(chartRequest(SEVERAL, choices(), 'deviation-from-nominal')).toMatchObject({ body: { chart: 'xbar-r', checks: [{ product: '73', nominal: 1.5, readings: [1, 2] }, { product: '99', nominal: 2, readings: [3, null] }, { product: '73', readings: [2, 2] }] } });
 });

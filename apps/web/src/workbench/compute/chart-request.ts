@@ -1,7 +1,7 @@
 import type { RequestOf } from '#contract/endpoint';
 import type { chart } from '#contract/workbench/charts';
 import type { Choices, Kind } from '../choices.js';
-import type { FormedData } from '../form/form-data.js';
+import type { FormedData, Products } from '../form/form-data.js';
 import { readTyped } from '../form/read-typed.js';
 
 export type ChartBody = RequestOf<typeof chart>['body'];
@@ -11,11 +11,11 @@ export type ChartFault = 'baseline' | 'lambda' | 'allowance' | 'interval' | 'hea
 /** The kinds of chart that can show data of this form; the first is the usual one. */
 export function kindsFor(data: FormedData, choices: Pick<Choices, 'counted' | 'event'>): readonly Kind[] {
   switch (data.type) {
-    case 'values': return ['i-mr', 'ewma', 'cusum'];
+    case 'values': return [...several(data), 'i-mr', 'ewma', 'cusum'];
     case 'subgroups': {
       const largest = data.subgroups.reduce((most, members) => Math.max(most, members.length), 0);
       const usual: Kind[] = largest > 10 ? ['xbar-s', 'xbar-r'] : ['xbar-r', 'xbar-s'];
-      return [...usual, 'between-within', 'ewma', 'cusum', ...(data.heads && data.heads.length >= 2 ? ['group' as const] : [])];
+      return [...several(data), ...usual, 'between-within', 'ewma', 'cusum', ...(data.heads && data.heads.length >= 2 ? ['group' as const] : [])];
     }
     case 'counts': {
       if (choices.counted === 'units') return typeof data.sizes === 'number' ? ['p', 'np', 'p-prime'] : ['p', 'p-prime'];
@@ -24,6 +24,8 @@ export function kindsFor(data: FormedData, choices: Pick<Choices, 'counted' | 'e
     case 'events': return choices.event === 'gaps' ? ['g'] : ['t'];
   }
 }
+
+const several = ({ products }: { products: unknown }): Kind[] => (products === null ? [] : ['deviation-from-nominal']);
 
 /** The kind that was chosen, where the data allow it, else the recommended one, else the usual one. */
 export function kindOf(data: FormedData, choices: Choices, recommended: Kind | null): Kind {
@@ -67,14 +69,26 @@ function once<From extends object, To>(make: (from: From) => To): (from: From) =
 const checksOf = once((subgroups: readonly (number | null)[][]) => subgroups.map((members) => members.map((value) => [value])));
 const headsOf = once((heads: readonly string[]) => [...heads]);
 
+type Checks = { product: string; nominal: number; readings: (number | null)[] }[];
+const deviations = new WeakMap<Products, Checks>();
+/** Kept by the products, which are made with the readings. */
+function deviationsOf({ products, readings }: { products: Products; readings: readonly (number | null | readonly (number | null)[])[] }): Checks {
+  const made = deviations.get(products) ?? readings.map((entry, index) => ({ product: products.names[index] ?? '', nominal: products.nominals[index] ?? 0, readings: Array.isArray(entry) ? [...(entry as readonly (number | null)[])] : [entry as number | null] }));
+  deviations.set(products, made);
+  return made;
+}
+
 type Parts = { judged: Pick<Choices, 'rules' | 'patternsOnSkewed'>; first: { baseline?: number }; weighted: { target?: number; values?: (number | null)[]; subgroups?: (number | null)[][] }; lambda: number; k: number; h: number };
 function bodyOf(data: FormedData, kind: Kind, { judged, first, weighted, lambda, k, h }: Parts): ChartBody | null {
   if (kind === 'ewma') return { kind, ...weighted, lambda, ...judged };
   if (kind === 'cusum') return { kind, ...weighted, k, h, ...judged };
   switch (data.type) {
-    case 'values': return kind === 'i-mr' ? { kind, values: data.values, ...first, ...judged } : null;
+    case 'values':
+      if (kind === 'deviation-from-nominal') return data.products && { kind, chart: 'i-mr', checks: deviationsOf({ products: data.products, readings: data.values }), ...judged };
+      return kind === 'i-mr' ? { kind, values: data.values, ...first, ...judged } : null;
     case 'subgroups': {
       if (kind === 'xbar-r' || kind === 'xbar-s') return { kind, subgroups: data.subgroups, ...first, ...judged };
+      if (kind === 'deviation-from-nominal') return data.products && { kind, chart: data.subgroups.some((members) => members.length > 10) ? 'xbar-s' : 'xbar-r', checks: deviationsOf({ products: data.products, readings: data.subgroups }), ...judged };
       if (kind === 'between-within') return { kind, subgroups: data.subgroups, ...judged };
       if (kind === 'group' && data.heads) return { kind, heads: headsOf(data.heads), checks: checksOf(data.subgroups), ...judged };
       return null;

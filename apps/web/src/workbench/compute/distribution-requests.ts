@@ -6,9 +6,9 @@ import type { Specification } from '../form/specification.js';
 
 type BodyOf<E> = RequestOf<E>['body'];
 
-/** All readings in order without the missing ones; null for counts and gaps, which have no distribution of readings. */
+/** All readings in order without the missing ones; null for counts and gaps, which have no distribution of readings, and for several products, which have no common one. */
 export function readingsOf(data: FormedData | null): number[] | null {
-  if (data === null) return null;
+  if (data === null || ('products' in data && data.products !== null)) return null;
   if (data.type === 'values') return data.values.filter((value) => value !== null);
   if (data.type === 'subgroups') return data.subgroups.flatMap((members) => members.filter((value) => value !== null));
   return null;

@@ -10,8 +10,8 @@ const formed = (text: string, choices: Partial<Choices>): FormedData => { const 
 const faults = (text: string, choices: Partial<Choices>): readonly FormFault[] => { const answer = formData(table(text), { ...START, ...choices }); return 'faults' in answer ? answer.faults : []; };
 
 it('takes one column as individuals, or cuts it into subgroups of one size', () => {
-  expect(formed('1.10\n\n1.30', {})).toEqual({ type: 'values', values: [1.1, null, 1.3], names: null, readings: 2, missing: 1, decimals: 2 });
-  expect(formed('1\n2\n3\n4\n\n6\n7', { size: '3' })).toEqual({ type: 'subgroups', subgroups: [[1, 2, 3], [4, null, 6], [7]], names: null, heads: null, incomplete: true, scattered: 0, readings: 6, missing: 1, decimals: 0 });
+  expect(formed('1.10\n\n1.30', {})).toEqual({ type: 'values', values: [1.1, null, 1.3], names: null, products: null, readings: 2, missing: 1, decimals: 2 });
+  expect(formed('1\n2\n3\n4\n\n6\n7', { size: '3' })).toEqual({ type: 'subgroups', subgroups: [[1, 2, 3], [4, null, 6], [7]], names: null, heads: null, incomplete: true, scattered: 0, products: null, readings: 6, missing: 1, decimals: 0 });
   for (const size of ['0', '2.5', 'three', '', '10001']) expect(faults('1\n2', { size })).toEqual([{ code: 'bad-size' }]);
 });
 
@@ -62,4 +62,12 @@ it('suggests a form for a new table', () => {
 
 it('reads typed limits with point or comma', () => {
   expect(['1.25', '1,25', '', ' ', '1.2.3', '-0,5'].map(readTyped)).toEqual([1.25, 1.25, null, null, 'bad', -0.5]);
+});
+
+it('takes product and nominal of each point from the first row of its subgroup', () => {
+  const text = 'format;nominal;hook\n73;1.95;1.94\n73;1.95;1.96\n99;2.1;2.11\n99;2.1;2.09\n73;1.95;1.95';
+  expect(formed(text, { column: 2, size: '2', product: 0, nominal: 1 })).toMatchObject({ type: 'subgroups', products: { names: ['73', '99', '73'], nominals: [1.95, 2.1, 1.95] } });
+  expect(formed(text, { column: 2, product: 0, nominal: 1 })).toMatchObject({ type: 'values', products: { nominals: [1.95, 1.95, 2.1, 2.1, 1.95] } });
+  expect(formed(text, { column: 2, product: 0 })).toMatchObject({ products: null });
+  expect(faults('format;nominal;hook\n73;1.95;1.94\n99;;2.1', { column: 2, product: 0, nominal: 1 })).toEqual([{ code: 'nominal-missing', row: 3, column: 'nominal', text: '99', more: 0 }]);
 });

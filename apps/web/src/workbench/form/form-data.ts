@@ -6,15 +6,18 @@ export type FormFault =
   | { code: 'text-cell'; row: number; column: string; text: string; more: number }
   | { code: 'not-whole' | 'negative' | 'size-missing' | 'above-size'; row: number; column: string; text: string; more: number }
   | { code: 'no-column' | 'no-naming' | 'no-readings' | 'no-sizes-column' | 'same-column' }
+  | { code: 'nominal-missing'; row: number; column: string; text: string; more: number }
   | { code: 'bad-size' | 'bad-sample-size' };
 
 /** The choices that form readings. */
-export type FormParts = Pick<Choices, 'form' | 'column' | 'columns' | 'size' | 'naming' | 'textsAsMissing' | 'counted' | 'sizes' | 'sampleSize' | 'sizesColumn' | 'event'>;
+export type FormParts = Pick<Choices, 'form' | 'column' | 'columns' | 'size' | 'naming' | 'textsAsMissing' | 'counted' | 'sizes' | 'sampleSize' | 'sizesColumn' | 'event' | 'product' | 'nominal'>;
 
 type Named = { names: readonly string[] | null };
+/** What each point is of, where several products share a chart. */
+export type Products = { names: readonly string[]; nominals: readonly number[] };
 export type FormedData = (
-  | { type: 'values'; values: (number | null)[] } & Named
-  | { type: 'subgroups'; subgroups: (number | null)[][]; heads: readonly string[] | null; incomplete: boolean; scattered: number } & Named
+  | { type: 'values'; values: (number | null)[]; products: Products | null } & Named
+  | { type: 'subgroups'; subgroups: (number | null)[][]; heads: readonly string[] | null; incomplete: boolean; scattered: number; products: Products | null } & Named
   | { type: 'counts'; counts: (number | null)[]; sizes: number | number[] | null } & Named
   | { type: 'events'; gaps: (number | null)[] } & Named
 ) & { readings: number; missing: number; decimals: number };
@@ -59,12 +62,14 @@ function formColumn(table: DataTable, column: Column, choices: FormParts): FormA
   const readings = found(values);
   if (readings === 0) faults.push({ code: 'no-readings' });
   if (faults.length > 0 || typeof size !== 'number') return { faults };
+  const products = productsOf(table, choices, Array.from({ length: Math.ceil(values.length / size) }, (_none, index) => index * size));
+  if (products && 'fault' in products) return { faults: [products.fault] };
   const common = { readings, missing: values.length - readings, decimals: column.decimals };
   const names = namesOf(table, choices.naming);
-  if (size === 1) return { data: { type: 'values', values, names, ...common } };
+  if (size === 1) return { data: { type: 'values', values, names, products, ...common } };
   const subgroups: (number | null)[][] = [];
   for (let start = 0; start < values.length; start += size) subgroups.push(values.slice(start, start + size));
-  return { data: { type: 'subgroups', subgroups, names: names && subgroups.map((_readings, index) => names[index * size] ?? ''), heads: null, incomplete: values.length % size !== 0, scattered: 0, ...common } };
+  return { data: { type: 'subgroups', subgroups, names: names && subgroups.map((_readings, index) => names[index * size] ?? ''), heads: null, incomplete: values.length % size !== 0, scattered: 0, products, ...common } };
 }
 
 function formRows(table: DataTable, choices: FormParts): FormAnswer {
@@ -75,8 +80,10 @@ function formRows(table: DataTable, choices: FormParts): FormAnswer {
   const readings = subgroups.reduce((sum, members) => sum + found(members), 0);
   if (readings === 0) faults.push({ code: 'no-readings' });
   if (faults.length > 0) return { faults };
+  const products = productsOf(table, choices, Array.from({ length: table.rows }, (_none, row) => row));
+  if (products && 'fault' in products) return { faults: [products.fault] };
   return { data: {
-    type: 'subgroups', subgroups, names: namesOf(table, choices.naming), heads: columns.map(({ name }) => name), incomplete: false, scattered: 0,
+    type: 'subgroups', subgroups, names: namesOf(table, choices.naming), heads: columns.map(({ name }) => name), incomplete: false, scattered: 0, products,
     readings, missing: table.rows * columns.length - readings, decimals: Math.max(...columns.map(({ decimals }) => decimals)),
   } };
 }
@@ -91,6 +98,7 @@ function formNamed(table: DataTable, column: Column, choices: FormParts): FormAn
   if (readings === 0) faults.push({ code: 'no-readings' });
   if (faults.length > 0 || !names) return { faults };
   const groups = new Map<string, (number | null)[]>();
+  const firstRows: number[] = [];
   let scattered = 0;
   // A name that comes again later still means the same subgroup; how often that happens is told.
   values.forEach((value, row) => {
@@ -99,9 +107,24 @@ function formNamed(table: DataTable, column: Column, choices: FormParts): FormAn
     if (members) {
       if (names[row - 1] !== name) scattered += 1;
       members.push(value);
-    } else groups.set(name, [value]);
+    } else {
+      groups.set(name, [value]);
+      firstRows.push(row);
+    }
   });
-  return { data: { type: 'subgroups', subgroups: [...groups.values()], names: [...groups.keys()], heads: null, incomplete: false, scattered, readings, missing: values.length - readings, decimals: column.decimals } };
+  const products = productsOf(table, choices, firstRows);
+  if (products && 'fault' in products) return { faults: [products.fault] };
+  return { data: { type: 'subgroups', subgroups: [...groups.values()], names: [...groups.keys()], heads: null, incomplete: false, scattered, products, readings, missing: values.length - readings, decimals: column.decimals } };
+}
+
+/** Product and nominal of each point, taken from the first row of its subgroup; null where the table names none. */
+function productsOf(table: DataTable, { product, nominal }: FormParts, rows: readonly number[]): Products | { fault: FormFault } | null {
+  const [all, column] = [namesOf(table, product), nominal === null ? undefined : table.columns[nominal]];
+  if (!all || !column) return null;
+  const missing = rows.filter((row) => Number.isNaN(column.numbers[row] ?? Number.NaN) || (all[row] ?? '') === '');
+  const [first] = missing;
+  if (first !== undefined) return { fault: { code: 'nominal-missing', row: first + table.firstLine, column: column.name, text: all[first] ?? '', more: missing.length - 1 } };
+  return { names: rows.map((row) => all[row] ?? ''), nominals: rows.map((row) => column.numbers[row] ?? 0) };
 }
 
 type Check = { code: 'not-whole' | 'negative' | 'size-missing' | 'above-size'; holds: (value: number, row: number) => boolean };

@@ -18,6 +18,7 @@ export function CapabilityResult({ data, chart, distribution, choices, ground }:
   const { t } = useTranslation('workbench');
   const { capability, fraction, bodies, readings } = distribution;
   if (data.type === 'counts' || data.type === 'events') return <Text>{t('capability.counts')}</Text>;
+  if (data.products) return <Text>{t('capability.several')}</Text>;
   if (bodies.capability === null && bodies['fraction-nonconforming'] === null) return <Text>{t((readings?.length ?? 0) < 2 ? 'capability.fewReadings' : 'capability.noLimits')}</Text>;
   const points = data.type === 'subgroups' ? data.subgroups.length : data.values.length;
   return (

@@ -6,7 +6,7 @@ export const workbench = {
   open: { title: 'Workbench, open to all', back: 'Sign in to the plant' },
   data: {
     title: '1. Data', paste: 'Paste a column or a table', pasteHint: 'One reading a line, or a table parted by tabs, semicolons or commas. An empty cell is a missing reading.',
-    file: 'Or choose a file', fileHint: 'CSV, text or XLSX (first sheet), up to 1,000,000 cells. You can also drop it here.', dropNow: 'Drop the file here',
+    file: 'Or choose a file', choose: 'Choose …', fileHint: 'CSV, text or XLSX (first sheet), up to 1,000,000 cells. You can also drop it here.', dropNow: 'Drop the file here',
     large: '{{source}}: {{size}} characters. Too long to be edited here; choose the file again to change it.', pasted: 'Pasted text',
     opening: 'the file', reading: 'Reading: {{percent}} %',
     summary_one: '{{rows}} rows, {{count}} column', summary_other: '{{rows}} rows, {{count}} columns',
@@ -28,6 +28,7 @@ export const workbench = {
     forms: { column: 'one column, subgroups of one size', rows: 'several columns, each row a subgroup', named: 'a column names the subgroup', counts: 'counts (defective units, defects)', events: 'gaps or times between rare events' },
     column: 'Column of readings', countColumn: 'Column of counts', gapColumn: 'Column of gaps or times', columns: 'Columns that make a subgroup', size: 'Readings in a subgroup', sizeHint: '1 = individual readings',
     naming: 'Column that names the subgroup', pointNaming: 'Column that names the points', nobody: 'none: numbered', levels: 'Columns that name the levels, outermost first', levelsHint: 'For variance components, such as lane, can. The position within is what is left.',
+    product: 'Column that names the product', oneProduct: 'none: one product', nominal: 'Column of its nominal',
     counted: 'What is counted', counts: { units: 'defective units', defects: 'defects' }, sizes: 'Size of each sample', sizeKinds: { none: 'always the same, not stated', same: 'always the same', column: 'in a column' }, sampleSize: 'Units in a sample', sizesColumn: 'Column of sizes',
     event: 'What lies between two events', events: { gaps: 'a number of good units', times: 'a time' },
     textsAsMissing: 'Take cells that are no number as missing readings',
@@ -35,7 +36,7 @@ export const workbench = {
     faults: {
       'text-cell': 'Row {{row}}, column {{column}}: a number is expected, “{{text}}” was given{{more}}.', 'not-whole': 'Row {{row}}, column {{column}}: a whole number is expected, {{text}} was given{{more}}.', negative: 'Row {{row}}, column {{column}}: 0 or more is expected, {{text}} was given{{more}}.',
       'size-missing': 'Row {{row}}: the count {{text}} in column {{column}} has no sample size above 0{{more}}.', 'above-size': 'Row {{row}}, column {{column}}: at most the sample size is expected, {{text}} was given{{more}}.',
-      'no-column': 'Choose the columns: one for readings, two or more where each row is a subgroup.', 'no-naming': 'Choose the column that names the subgroup.', 'no-readings': 'There is no reading in the chosen columns.', 'no-sizes-column': 'Choose the column of sample sizes.', 'same-column': 'The column that names the subgroup cannot be that of the readings.',
+      'no-column': 'Choose the columns: one for readings, two or more where each row is a subgroup.', 'no-naming': 'Choose the column that names the subgroup.', 'no-readings': 'There is no reading in the chosen columns.', 'no-sizes-column': 'Choose the column of sample sizes.', 'nominal-missing': 'Row {{row}}: product “{{text}}” needs a name and a number in column {{column}}{{more}}.', 'same-column': 'The column that names the subgroup cannot be that of the readings.',
       'bad-size': 'A whole number from 1 to 10,000 is expected for the readings in a subgroup.', 'bad-sample-size': 'State how many units were looked at: a number above 0, whole for defective units, or a column.', more: ' (and {{count}} more like it)',
     },
     name: 'What was measured', unit: 'Unit of measure', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', notNumber: 'A number is expected, or nothing.', reversed: 'The lower limit has to be below the upper one.', targetOutside: 'The target lies outside the limits.', specification: 'Specification (may be left empty)',
@@ -43,7 +44,7 @@ export const workbench = {
   chart: {
     title: '3. Chart and rules', kind: 'Chart', recommended: '{{kind}} (recommended)', usual: '{{kind}} (usual for such data)',
     kinds: {
-      'i-mr': 'Individuals and moving range', 'xbar-r': 'Mean and range', 'xbar-s': 'Mean and standard deviation', 'between-within': 'Mean, moving range of means, spread within', group: 'Highest and lowest of the columns, named', ewma: 'Weighted average (EWMA)', cusum: 'Cumulative sums (CUSUM)',
+      'i-mr': 'Individuals and moving range', 'xbar-r': 'Mean and range', 'xbar-s': 'Mean and standard deviation', 'between-within': 'Mean, moving range of means, spread within', 'deviation-from-nominal': 'Deviation from the nominal of each product', group: 'Highest and lowest of the columns, named', ewma: 'Weighted average (EWMA)', cusum: 'Cumulative sums (CUSUM)',
       p: 'Share of defective units (p)', np: 'Number of defective units (np)', 'p-prime': 'Share, widened for large samples (p′)', c: 'Number of defects (c)', u: 'Defects a unit (u)', 'u-prime': 'Defects a unit, widened for large samples (u′)', g: 'Units between rare events (g)', t: 'Time between rare events (t)',
     },
     rules: 'Rules', ruleSets: { 'beyond-limits': 'limits only', zones: 'the four zone rules', nelson: 'the eight rules of Nelson 1984', own: 'own choice' }, ruleSet: 'Set of rules', pickRules: 'Which rules judge',
@@ -82,6 +83,7 @@ export const workbench = {
   },
   capability: {
     title: 'Capability', noLimits: 'State a lower or an upper specification limit to get capability figures.', fewReadings: 'Capability needs at least two readings.', counts: 'Counts and gaps have no capability index; what matters is whether they are steady, and how many there are.',
+    several: 'Several products have several specifications: bring one product to get its capability.',
     scale: 'What kind of figure it is', scales: { open: 'a measured length, force, …', bounded: 'a share or percentage', ordinal: 'a grade' }, noIndex: 'A share or a grade has no index: the fraction outside is counted instead.',
     stable: 'No rule fired: the figures may be read as a forecast.', 'not-stable': 'Not stable: for information only', notStableText_one: '{{count}} signal above. Figures describe a process that repeats itself; this one did not.', notStableText_other: '{{count}} signals above. Figures describe a process that repeats itself; this one did not.',
     'not-judged': 'Not judged: for information only', notJudgedText: 'No rule judged the chart, so whether the process is steady is not known.',
