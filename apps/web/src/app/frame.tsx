@@ -21,13 +21,14 @@ export function Frame() {
   const session = useSessionQuery();
   const signOut = useSignOut();
   const [open, { toggle, close }] = useDisclosure(false);
-  const { pathname } = useLocation();
+  const { pathname, search } = useLocation();
   const moving = useNavigation().state === 'loading';
   if (session.isPending) return <Loading what={t('app.name')} />;
   if (session.isError) return <ErrorState error={session.error} retry={() => void session.refetch()} />;
   if (session.data.firstRun) return <FirstRunPage />;
   const { person, plant } = session.data;
-  if (!person || !plant) return pathname === '/workbench' ? <OpenFrame /> : <SignInPage />;
+  // Open to anyone, until they ask to sign in there: what the address holds then stays in it.
+  if (!person || !plant) return pathname === '/workbench' && !new URLSearchParams(search).has('sign-in') ? <OpenFrame /> : <SignInPage />;
   const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
   return (
     <SessionContext.Provider value={session.data}>
