@@ -76,14 +76,11 @@ it('averages and ranges of the reference manual', () => {
   agrees(rounded, study.part.sd, 1.10456, { abs: 5e-4 }, 'part, printed');
   agrees(rounded, study.total.sd, 1.1461, { abs: 5e-4 }, 'total, printed');
   const factors = { method: 'Factor d2*', source: 'Duncan, table D3; factors of the reference manual (from memory)' };
-  agrees(factors, rangeDivisor(2, 1), 1.41421, { abs: 5e-6 }, '2 readings, 1 range');
-  agrees(factors, rangeDivisor(3, 1), 1.91154, { abs: 5e-5 }, '3 readings, 1 range');
-  agrees(factors, rangeDivisor(10, 1), 3.17905, { abs: 5e-6 }, '10 readings, 1 range');
-  agrees(factors, 1 / rangeDivisor(2, 1), 0.7071, { abs: 5e-5 }, 'two appraisers');
-  agrees(factors, 1 / rangeDivisor(3, 1), 0.5231, { abs: 1e-4 }, 'three appraisers');
-  agrees(factors, 1 / rangeDivisor(10, 1), 0.3146, { abs: 5e-5 }, 'ten parts');
-  agrees(factors, 1 / rangeDivisor(2, 30), 0.8862, { abs: 5e-5 }, 'two trials');
-  agrees(factors, study.factors.trials, 0.5908, { abs: 5e-5 }, 'three trials');
+  for (const [n, printed] of [[2, 141421], [3, 191154], [10, 317905]] as const) agrees(factors, rangeDivisor(n, 1) * 1e5, printed, { abs: 1 }, `one range of ${n}`);
+  for (const [n, ranges, printed] of [[2, 1, 7071], [3, 1, 5231], [10, 1, 3146], [2, 30, 8862], [3, 30, 5908]] as const) {
+    agrees(factors, 1e4 / rangeDivisor(n, ranges), printed, { abs: 0.5001 }, `${ranges} ranges of ${n}`);
+  }
+  expect(study.factors).toEqual({ trials: 1 / rangeDivisor(3, 30), appraisers: 1 / rangeDivisor(3, 1), parts: 1 / rangeDivisor(10, 1) });
   // The interval of a single mean range is that of its own effective df, so it holds the estimate.
   expect(study.gauge.interval?.low).toBeLessThan(study.gauge.sd);
   expect(study.gauge.interval?.high).toBeGreaterThan(study.gauge.sd);
