@@ -2,12 +2,15 @@ import { useCallback, useEffect, useState } from 'react';
 import { useLocation, useNavigate } from 'react-router';
 import { type Choices, START, type WorkbenchState } from './choices.js';
 import { suggestForm } from './form/suggest-form.js';
+import type { DataTable } from './read/read-table.js';
 import { type TableState, useTable } from './read/use-table.js';
 import { unpackState } from './share/pack-state.js';
 
 export type Opened = 'restored' | 'broken' | null;
 export type Workbench = {
   state: WorkbenchState; table: TableState; opened: Opened;
+  /** The table to work with; null while a new one is read and a first reading of it is suggested. */
+  shown: DataTable | null;
   setText: (text: string, source: string | null) => void; change: (choices: Partial<Choices>) => void; restore: (state: WorkbenchState) => void;
   /** Puts the packed state into the address without another step in the history. */
   keepInAddress: (packed: string) => void;
@@ -46,6 +49,7 @@ export function useWorkbench(): Workbench {
   }, [isNew, table, state.text]);
   return {
     state, table, opened,
+    shown: isNew ? null : table.state === 'read' ? table.table : table.state === 'reading' ? table.before : null,
     setText: useCallback((text, source) => {
       forget();
       setOpened(null);

@@ -10,7 +10,7 @@ import { useWorkbench } from './use-workbench.js';
 export function WorkbenchPage() {
   const { t } = useTranslation('workbench');
   const bench = useWorkbench();
-  const { state: { text, source, choices }, table, opened } = bench;
+  const { state: { text, source, choices }, table, shown, opened } = bench;
   return (
     <Page title={t('title')}>
       <Text>{t('intro')}</Text>
@@ -19,7 +19,7 @@ export function WorkbenchPage() {
         <Grid.Col span={{ base: 12, lg: 5 }}>
           <DataInput text={text} source={source} table={table} choices={choices} onText={bench.setText} onChoices={bench.change} onExample={() => bench.restore(exampleState())} />
         </Grid.Col>
-        {table.state === 'read' ? <Analysis bench={bench} table={table.table} /> : null}
+        {shown ? <Analysis bench={bench} table={shown} /> : null}
       </Grid>
       <Text size="sm" c="dimmed">{t('caution')}</Text>
     </Page>

@@ -1,5 +1,5 @@
-/** At most so many requests at a time; the server takes four from one address, and another tab may want one too. */
-export const AT_ONCE = 3;
+/** At most so many requests at a time: the server takes four from one address, one that was given up counts until it notices, and another tab may want one too. */
+export const AT_ONCE = 2;
 
 type Waiting = { go: () => void };
 

@@ -1,5 +1,6 @@
 import { type UseQueryResult, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useEffect, useState } from 'react';
+import type { AnswerOf } from '#contract/endpoint';
 import { getRun } from '#contract/workbench/runs';
 import { call } from '../../shared/http.js';
 import { bodyKey } from './body-key.js';
@@ -48,8 +49,8 @@ export function useProgress(run: () => string | undefined, isRunning: boolean) {
     return () => { clearTimeout(later); setLong(false); };
   }, [isRunning]);
   const name = isLong ? run() : undefined;
-  return useQuery({
-    queryKey: ['workbench-run', name], enabled: name !== undefined, refetchInterval: 1000, retry: false, gcTime: 0,
+  return useQuery<AnswerOf<typeof getRun>>({
+    queryKey: ['workbench-run', name], enabled: name !== undefined, refetchInterval: (asked) => (asked.state.error ? false : 1000), retry: false, gcTime: 0,
     queryFn: ({ signal }) => call(getRun, { params: { run: name ?? '' }, signal }),
   });
 }

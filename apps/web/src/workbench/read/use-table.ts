@@ -4,7 +4,8 @@ import type { FixedLayout } from './guess-layout.js';
 import type { ReadNews, ReadOrder } from './read.worker.js';
 import type { DataTable, ReadFault } from './read-table.js';
 
-export type TableState = { state: 'empty' } | { state: 'reading'; share: number } | { state: 'read'; table: DataTable; of: string } | { state: 'refused'; fault: ReadFault | { code: 'broken' } };
+/** While a changed text is read, `before` is the table of the former one. */
+export type TableState = { state: 'empty' } | { state: 'reading'; share: number; before: DataTable | null } | { state: 'read'; table: DataTable; of: string } | { state: 'refused'; fault: ReadFault | { code: 'broken' } };
 
 /** Off the main thread, so that a million values do not freeze the page; whoever asks anew ends what ran before. */
 function inWorker(order: ReadOrder, hear: (news: ReadNews) => void): () => void {
@@ -22,9 +23,10 @@ export function useTable(text: string, fixed: FixedLayout): TableState {
   const [table, setTable] = useState<TableState>({ state: 'empty' });
   useEffect(() => {
     if (settled.trim() === '') { setTable({ state: 'empty' }); return undefined; }
-    setTable({ state: 'reading', share: 0 });
+    const reading = (share: number) => setTable((was) => ({ state: 'reading', share, before: was.state === 'read' ? was.table : was.state === 'reading' ? was.before : null }));
+    reading(0);
     return inWorker({ text: settled, fixed: { delimiter, decimal, header } }, (news) => {
-      if ('progress' in news) setTable({ state: 'reading', share: news.progress });
+      if ('progress' in news) reading(news.progress);
       else if ('answer' in news) setTable('table' in news.answer ? { state: 'read', table: news.answer.table, of: settled } : { state: 'refused', fault: news.answer.fault });
       else if ('broken' in news) setTable({ state: 'refused', fault: { code: 'broken' } });
     });

@@ -71,7 +71,7 @@ function panelTraces(panel: Panel, words: PanelWords, yaxis: 'y', selected: numb
     },
     ...(flagged.length === 0 ? [] : [{
       type: 'scatter', mode: 'markers', x: flagged.map((index) => index + 1), y: flagged.map((index) => points[index] ?? null), yaxis, customdata: flagged, text: flagged.map((index) => words.point(index)), hoverinfo: 'text',
-      marker: { size: 12, color: VERMILION, symbol: flagged.map((index) => RULE_SHAPES[rules.get(index) as Rule]), line: { width: 1, color: '#ffffff' } },
+      marker: { size: flagged.length > 400 ? 8 : 12, color: VERMILION, symbol: flagged.map((index) => RULE_SHAPES[rules.get(index) as Rule]), line: { width: 1, color: '#ffffff' } },
     } satisfies Data]),
     ...(chosen.length === 0 ? [] : [{ type: 'scatter', mode: 'markers', x: chosen.map((index) => index + 1), y: chosen.map((index) => points[index] ?? null), yaxis, hoverinfo: 'skip', marker: { symbol: 'circle-open', size: 18, color: BLUE, line: { width: 3, color: BLUE } } } satisfies Data]),
   ];
