@@ -114,7 +114,7 @@ for name, x, printed in (('manual', manual, None), ('impedance', impedance, {'ss
                  'kept': {k: mls(c, ms, df) for k, c in full.items()}, 'keptRatio': ratio(full['part'], full['gauge'], ms, df),
                  'pooled': {k: mls(c, pms, pdf) for k, c in pool.items()}, 'pooledRatio': ratio(pool['part'], pool['gauge'], pms, pdf)}
 
-# nested: the nine teardowns of each appraiser as three parts of three
+# nested: 18 of the parts dealt out to 3 appraisers, all 6 readings of a part as its trials
 ss, df, ms = crossed(impedance)
 nested = impedance[:18].reshape(3, 6, 6)
 o, p, r = nested.shape

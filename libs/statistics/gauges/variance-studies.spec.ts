@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { agrees, agreesExactly } from '../../../test/published/agrees.js';
+import aov from '../../../test/published/gauges-aov.json' with { type: 'json' };
 import published from '../../../test/published/gauges.json' with { type: 'json' };
 import oxide from '../../../test/published/oxide-thickness.json' with { type: 'json' };
 import { expectWithin } from '../../../test/published/within.js';
@@ -166,6 +167,39 @@ it('a nested study and its intervals as numpy and scipy have them', () => {
     agrees(check, study[name].interval.low, Math.sqrt(Math.max(0, low)), { rel: 1e-8 }, `${name}, low`);
     agrees(check, study[name].interval.high, Math.sqrt(high), { rel: 1e-8 }, `${name}, high`);
   }
+});
+
+it('crossed and nested sums of squares and tests as R has them', () => {
+  const crossed = gaugeCrossed(impedance.readings);
+  const check = { method: 'Crossed gauge study', source: aov.program };
+  [crossed.anova.part, crossed.anova.appraiser, crossed.anova.interaction, crossed.anova.repeatability].forEach(({ ss }, i) => {
+    agrees(check, ss, aov.crossed.ss[i] ?? Number.NaN, { rel: 1e-10 }, `SS ${i + 1}`);
+  });
+  agrees(check, crossed.tests.interaction?.f, aov.crossed.interaction[0] ?? Number.NaN, { rel: 1e-10 }, 'F of the interaction');
+  agrees(check, crossed.tests.interaction?.p, aov.crossed.interaction[1] ?? Number.NaN, { rel: 1e-9 }, 'p of the interaction');
+  const rows = impedance.readings.slice(0, 18).map((part) => part.flat());
+  const { anova, tests } = gaugeNested([0, 6, 12].map((from) => rows.slice(from, from + 6)));
+  const nestedCheck = { method: 'Nested gauge study', source: aov.program };
+  [anova.appraiser, anova.part, anova.repeatability].forEach(({ ss, df }, i) => {
+    agrees(nestedCheck, ss, aov.nested.ss[i] ?? Number.NaN, { rel: 1e-10 }, `SS ${i + 1}`);
+    agreesExactly(nestedCheck, df, aov.nested.df[i], `df ${i + 1}`);
+  });
+  agrees(nestedCheck, tests.part?.f, aov.nested.part[0] ?? Number.NaN, { rel: 1e-10 }, 'F of the parts');
+  agrees(nestedCheck, tests.part?.p, aov.nested.part[1] ?? Number.NaN, { rel: 1e-7 }, 'p of the parts');
+});
+
+const noNaN = (value: unknown): boolean => (typeof value === 'number' ? Number.isFinite(value) : value === null || typeof value !== 'object' || Object.values(value).every(noNaN));
+
+it.each([['crossed', gaugeCrossed], ['nested', gaugeNested], ['averages and ranges', gaugeAverageRange]] as const)('%s: readings of any size give finite figures or a RangeError', (_name, study) => {
+  const reading = fc.constantFrom(0, 1, 1 + 1e-15, 5e-324, 1e-300, 1e-160, 1e75, 1e77, 1e150, 1e154, 1e308, -1e308);
+  const cell = fc.array(reading, { minLength: 2, maxLength: 2 });
+  fc.assert(fc.property(fc.array(fc.array(cell, { minLength: 2, maxLength: 2 }), { minLength: 2, maxLength: 3 }), (table) => {
+    try {
+      expect(noNaN(study(table, { tolerance: 1 }))).toBe(true);
+    } catch (refusal) {
+      expect(refusal).toBeInstanceOf(RangeError);
+    }
+  }), { numRuns: 300 });
 });
 
 it('one mean square has the exact chi-square interval, and Satterthwaite agrees with it', () => {

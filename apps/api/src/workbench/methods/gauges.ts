@@ -27,7 +27,7 @@ export const gaugesMethods: readonly Method[] = [
   }),
   computes(stabilityOfGauge, ({ checks, reference, confidence }) => {
     const answer = gaugeStability(checks, reference, confidence);
-    return { ...answer, panels: answer.panels && answer.panels.map(copied) };
+    return { ...answer, panels: answer.panels?.map(copied) ?? null };
   }),
   computes(repeatabilityOfGauge, ({ values, reference, ...options }) => repeatability(values, reference, options)),
   computes(nominalRatings, (body) => {
