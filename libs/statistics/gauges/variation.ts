@@ -61,9 +61,8 @@ export function variationOf(variance: number, total: number, terms: readonly Ter
 }
 
 /**
- * Distinct categories, floor(sqrt(2) sd part / sd gauge) (Wheeler & Lyday 1989, Evaluating the Measurement Process, the
- * classification ratio; cut down to a whole number as in the automotive industry reference manual), with intervals from that of the
- * ratio of the two variances.
+ * Distinct categories, floor(sqrt(2) sd part / sd gauge), the convention of the automotive industry reference manual on
+ * measurement systems analysis, 3rd and 4th ed., with an interval from that of the ratio of the two variances.
  */
 export function separation(part: number, gauge: number, partTerms: readonly Term[], gaugeTerms: readonly Term[], confidence?: number): Separation {
   const ratio = ratioInterval(partTerms, gaugeTerms, confidence);
