@@ -8,7 +8,7 @@ import type { DataTable } from './read/read-table.js';
 import { Results } from './results/results.js';
 import { useDistribution } from './results/use-distribution.js';
 import { KeepSection } from './share/keep-section.js';
-import { useChartOf, useFormed } from './use-analysis.js';
+import { useChartOf, useFormed, useVariance } from './use-analysis.js';
 import { usePlainFormat } from './use-plain-format.js';
 import type { Workbench } from './use-workbench.js';
 
@@ -22,7 +22,8 @@ export function Analysis({ bench, table }: { bench: Workbench; table: DataTable 
   const format = usePlainFormat();
   const { unit, lsl, target, usl } = settled;
   const specification = useMemo(() => { const read = readSpecification({ lsl, target, usl }); return 'specification' in read ? read.specification : null; }, [lsl, target, usl]);
-  const { kinds, kind, faults, computation } = useChartOf(data, settled, null);
+  const { kinds, kind, faults, computation } = useChartOf(data, settled);
+  const variance = useVariance(data);
   const distribution = useDistribution(data, kind, settled, specification);
   const ground = useMemo(() => ({ decimals: data?.decimals ?? 0, unit, names: data?.names ?? null, format }), [data, unit, format]);
   const chart = computation.query.data;
@@ -31,14 +32,14 @@ export function Analysis({ bench, table }: { bench: Workbench; table: DataTable 
       <Grid.Col span={{ base: 12, lg: 7 }}>
         <Stack gap="md">
           <FormChoice table={table} formed={formed} choices={state.choices} onChange={change} />
-          {kind ? <ChartChoice kinds={kinds} kind={kind} recommended={null} reason={null} choices={state.choices} faults={faults} onChange={change} /> : null}
+          {kind ? <ChartChoice kinds={kinds} kind={kind} choices={state.choices} faults={faults} onChange={change} /> : null}
         </Stack>
       </Grid.Col>
       {data && kind ? (
         <Grid.Col span={12}>
           <Stack gap="md">
-            <Results data={data} choices={settled} kind={kind} chart={computation} distribution={distribution} specification={specification} ground={ground} />
-            <KeepSection state={state} chart={chart} answers={{ chart, ...distribution.answers }} ground={ground} onAddress={bench.keepInAddress} />
+            <Results data={data} choices={settled} kind={kind} chart={computation} variance={variance} distribution={distribution} specification={specification} ground={ground} onKind={(chosen) => change({ kind: chosen })} />
+            <KeepSection state={state} chart={chart} answers={{ chart, 'between-within': variance.computation.query.data, ...distribution.answers }} ground={ground} onAddress={bench.keepInAddress} />
           </Stack>
         </Grid.Col>
       ) : null}

@@ -22,8 +22,6 @@ export const choicesShape = z.object({
   size: typed.default('1'),
   /** Names the subgroup with `named`, otherwise only the point. */
   naming: place.nullable().default(null),
-  /** From the outermost to the innermost: lane, can, … */
-  levels: z.array(place).max(6).default([]),
   /** Several products on one chart: which one, and its nominal. */
   product: place.nullable().default(null),
   nominal: place.nullable().default(null),

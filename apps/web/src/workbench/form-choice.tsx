@@ -38,7 +38,6 @@ export function FormChoice({ table, formed, choices, onChange }: Props) {
         ) : null}
         {form === 'events' ? <NativeSelect label={t('form.event')} size="md" value={choices.event} data={(['gaps', 'times'] as const).map((value) => ({ value, label: t(`form.events.${value}`) }))} onChange={({ currentTarget: { value } }) => onChange({ event: value === 'times' ? 'times' : 'gaps', kind: null })} /> : null}
         {form === 'counts' || form === 'events' || options.length < 3 ? null : <>{select(t('form.product'), choices.product, (product) => onChange({ product }), t('form.oneProduct'))}{choices.product === null ? null : select(t('form.nominal'), choices.nominal, (nominal) => onChange({ nominal }), '–')}</>}
-        {(form === 'named' || form === 'column') && options.length > 1 ? <MultiSelect label={t('form.levels')} description={t('form.levelsHint')} size="md" data={options.filter(({ value }) => Number(value) !== choices.column)} value={choices.levels.map(String)} onChange={(values) => onChange({ levels: places(values) })} maxValues={6} /> : null}
       </Group>
       {choices.textsAsMissing || ('faults' in formed && formed.faults.some(({ code }) => code === 'text-cell')) ? <Checkbox size="md" label={t('form.textsAsMissing')} checked={choices.textsAsMissing} onChange={({ currentTarget: { checked } }) => onChange({ textsAsMissing: checked })} /> : null}
       <Formed formed={formed} />

@@ -1,8 +1,9 @@
 import { useMemo } from 'react';
 import { chart } from '#contract/workbench/charts';
 import { call } from '../shared/http.js';
-import type { Choices, Kind } from './choices.js';
+import type { Choices } from './choices.js';
 import { chartRequest, kindOf, kindsFor } from './compute/chart-request.js';
+import { varianceRequest } from './compute/variance-request.js';
 import { useMethod } from './compute/use-method.js';
 import { useSteady } from './compute/use-steady.js';
 import { formData, type FormAnswer, type FormedData } from './form/form-data.js';
@@ -18,12 +19,19 @@ export function useFormed(table: DataTable, choices: Choices): FormAnswer {
 }
 
 /** The chart of formed readings: kind, what is unfinished, and the computation. Without readings nothing is asked. */
-export function useChartOf(data: FormedData | null, choices: Choices, recommended: Kind | null) {
+export function useChartOf(data: FormedData | null, choices: Choices) {
   const { counted, event } = choices;
   const kinds = useMemo(() => (data ? kindsFor(data, { counted, event }) : []), [data, counted, event]);
-  const kind = data ? kindOf(data, choices, recommended) : null;
+  const kind = data ? kindOf(data, choices) : null;
   const request = useMemo(() => (data && kind ? chartRequest(data, choices, kind) : null), [data, choices, kind]);
   const body = useSteady(request && 'body' in request ? request.body : null);
   const computation = useMethod(chart.path, body, (given) => call(chart, given));
   return { kinds, kind, faults: request && 'faults' in request ? request.faults : [], body, computation };
+}
+
+/** How the variation of subgroups parts into between and within. */
+export function useVariance(data: FormedData | null) {
+  const body = useSteady(useMemo(() => varianceRequest(data), [data]));
+  const computation = useMethod(chart.path, body, (given) => call(chart, given));
+  return { body, computation };
 }

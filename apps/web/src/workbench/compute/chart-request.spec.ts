@@ -25,11 +25,11 @@ it('asks for every kind that it offers in the shape that the server takes', () =
   expect([...asked].sort()).toEqual([...KINDS].sort());
 });
 
-it('takes the chosen kind, then the recommended one, then the usual one, and never one that the data cannot show', () => {
-  expect(kindOf(VALUES, choices(), null)).toBe('i-mr');
-  expect(kindOf(VALUES, choices({ kind: 'ewma' }), 'i-mr')).toBe('ewma');
-  expect(kindOf(SUBGROUPS, choices({ kind: 'p' }), 'between-within')).toBe('between-within');
-  expect(kindOf(counts(50), choices({ kind: 'xbar-r' }), null)).toBe('p');
+it('takes the chosen kind, else the usual one, and never one that the data cannot show', () => {
+  expect(kindOf(VALUES, choices())).toBe('i-mr');
+  expect(kindOf(VALUES, choices({ kind: 'ewma' }))).toBe('ewma');
+  expect(kindOf(SUBGROUPS, choices({ kind: 'p' }))).toBe('xbar-r');
+  expect(kindOf(counts(50), choices({ kind: 'xbar-r' }))).toBe('p');
 });
 
 it('names unfinished fields instead of asking', () => {
@@ -49,6 +49,6 @@ it('makes the same lists for the same readings, so that nothing is asked twice',
 });
 
 it('charts deviations where every point has a product and a nominal, and offers that first', () => {
-  expect(kindOf(SEVERAL, choices(), null)).toBe('deviation-from-nominal');
+  expect(kindOf(SEVERAL, choices())).toBe('deviation-from-nominal');
   expect(chartRequest(SEVERAL, choices(), 'deviation-from-nominal')).toMatchObject({ body: { chart: 'xbar-r', checks: [{ product: '73', nominal: 1.5, readings: [1, 2] }, { product: '99', nominal: 2, readings: [3, null] }, { product: '73', readings: [2, 2] }] } });
 });

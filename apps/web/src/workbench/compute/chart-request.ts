@@ -27,10 +27,10 @@ export function kindsFor(data: FormedData, choices: Pick<Choices, 'counted' | 'e
 
 const several = ({ products }: { products: unknown }): Kind[] => (products === null ? [] : ['deviation-from-nominal']);
 
-/** The kind that was chosen, where the data allow it, else the recommended one, else the usual one. */
-export function kindOf(data: FormedData, choices: Choices, recommended: Kind | null): Kind {
+/** The kind that was chosen, where the data allow it, else the usual one. */
+export function kindOf(data: FormedData, choices: Choices): Kind {
   const kinds = kindsFor(data, choices);
-  const wanted = [choices.kind, recommended].find((kind) => kind !== null && kinds.includes(kind));
+  const wanted = kinds.find((kind) => kind === choices.kind);
   return wanted ?? kinds[0] ?? 'i-mr';
 }
 

@@ -13,13 +13,14 @@ import { DistributionResult } from './distribution-result.js';
 import type { Ground } from './panel-words.js';
 import { SignalsResult } from './signals-result.js';
 import type { DistributionAnswers } from './use-distribution.js';
+import { VarianceResult } from './variance-result.js';
 import type { ChartAnswer } from './workbench-chart.figure.js';
 
-type Props = { data: FormedData; choices: Choices; kind: Kind; chart: Computation<ChartAnswer>; distribution: DistributionAnswers; specification: Specification | null; ground: Ground };
+type Props = { data: FormedData; choices: Choices; kind: Kind; chart: Computation<ChartAnswer>; variance: { body: object | null; computation: Computation<ChartAnswer> }; distribution: DistributionAnswers; specification: Specification | null; ground: Ground; onKind: (kind: Kind) => void };
 const NO_LIMITS: Specification = { lsl: null, target: null, usl: null };
 
 /** What the numbers say: chart and signals first, the figures that need a steady process after them. */
-export function Results({ data, choices, kind, chart, distribution, specification, ground }: Props) {
+export function Results({ data, choices, kind, chart, variance, distribution, specification, ground, onKind }: Props) {
   const { t } = useTranslation('workbench');
   const [selected, setSelected] = useState<number | null>(null);
   const kindName = t(`chart.kinds.${kind}`);
@@ -29,6 +30,7 @@ export function Results({ data, choices, kind, chart, distribution, specificatio
         <ComputationView computation={chart} what={t('computing.chart')}>{(answer) => <ChartResult answer={answer} kindName={kindName} ground={ground} selected={selected} onSelect={setSelected} />}</ComputationView>
       </Section>
       {chart.query.data ? <Section title={t('signals.title')}><SignalsResult answer={chart.query.data} ground={ground} onSelect={setSelected} /></Section> : null}
+      {variance.body ? <Section title={t('variance.title')}><ComputationView computation={variance.computation} what={t('variance.what')}>{(answer) => <VarianceResult answer={answer} kind={kind} ground={ground} onKind={onKind} />}</ComputationView></Section> : null}
       <Section title={t('capability.title')}><CapabilityResult data={data} chart={chart.query.data} distribution={distribution} choices={choices} ground={ground} /></Section>
       {distribution.readings ? <Section title={t('distribution.title')}><DistributionResult distribution={distribution} specification={specification ?? NO_LIMITS} name={choices.name} confidence={choices.confidence} ground={ground} /></Section> : null}
     </Stack>

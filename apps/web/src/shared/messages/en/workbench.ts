@@ -1,9 +1,8 @@
 export const workbench = {
   title: 'Workbench',
-  intro: 'Bring your own numbers: chart, rules, capability. Nothing is stored unless you save it as a study.',
+  intro: 'Bring your own numbers: chart, rules, capability. Nothing is stored.',
   caution: 'The figures inform. Whether product is released is decided by the plant’s process authority and the customer’s specification.',
-  signIn: 'Sign in', signInHint: 'Signed in, you can save a study.', example: 'Try an example', clear: 'Clear the data',
-  open: { title: 'Workbench, open to all', back: 'Sign in to the plant' },
+  example: 'Try an example', clear: 'Clear the data',
   data: {
     title: '1. Data', paste: 'Paste a column or a table', pasteHint: 'One reading a line, or a table parted by tabs, semicolons or commas. An empty cell is a missing reading.',
     file: 'Or choose a file', choose: 'Choose …', fileHint: 'CSV, text or XLSX (first sheet), up to 1,000,000 cells. You can also drop it here.', dropNow: 'Drop the file here',
@@ -27,7 +26,7 @@ export const workbench = {
     title: '2. What the numbers are', how: 'How the table is read',
     forms: { column: 'one column, subgroups of one size', rows: 'several columns, each row a subgroup', named: 'a column names the subgroup', counts: 'counts (defective units, defects)', events: 'gaps or times between rare events' },
     column: 'Column of readings', countColumn: 'Column of counts', gapColumn: 'Column of gaps or times', columns: 'Columns that make a subgroup', size: 'Readings in a subgroup', sizeHint: '1 = individual readings',
-    naming: 'Column that names the subgroup', pointNaming: 'Column that names the points', nobody: 'none: numbered', levels: 'Columns that name the levels, outermost first', levelsHint: 'For variance components, such as lane, can. The position within is what is left.',
+    naming: 'Column that names the subgroup', pointNaming: 'Column that names the points', nobody: 'none: numbered',
     product: 'Column that names the product', oneProduct: 'none: one product', nominal: 'Column of its nominal',
     counted: 'What is counted', counts: { units: 'defective units', defects: 'defects' }, sizes: 'Size of each sample', sizeKinds: { none: 'always the same, not stated', same: 'always the same', column: 'in a column' }, sampleSize: 'Units in a sample', sizesColumn: 'Column of sizes',
     event: 'What lies between two events', events: { gaps: 'a number of good units', times: 'a time' },
@@ -42,7 +41,11 @@ export const workbench = {
     name: 'What was measured', unit: 'Unit of measure', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', notNumber: 'A number is expected, or nothing.', reversed: 'The lower limit has to be below the upper one.', targetOutside: 'The target lies outside the limits.', specification: 'Specification (may be left empty)',
   },
   chart: {
-    title: '3. Chart and rules', kind: 'Chart', recommended: '{{kind}} (recommended)', usual: '{{kind}} (usual for such data)',
+    title: '3. Chart and rules', kind: 'Chart', usual: '{{kind}} (usual for such data)',
+    reasons: {
+      'i-mr': 'Each reading stands alone, so sigma is taken from the step from one reading to the next.', 'xbar-r': 'Subgroups of up to ten readings: sigma is taken from their ranges, which then say nearly as much as their standard deviations.', 'xbar-s': 'Subgroups of more than ten readings: their standard deviations say more than their ranges.', 'deviation-from-nominal': 'Several products share the column: each reading is taken as its deviation from the nominal of its product.',
+      p: 'Defective units out of a known number: their share follows the binomial distribution.', c: 'Defects in samples of one size: their number follows the Poisson distribution.', u: 'Defects in samples of stated size: their number a unit follows the Poisson distribution.', g: 'Units between rare events: the gaps follow the geometric distribution, which has limits of its own.', t: 'Time between rare events: the times follow the exponential distribution, which has limits of its own.',
+    },
     kinds: {
       'i-mr': 'Individuals and moving range', 'xbar-r': 'Mean and range', 'xbar-s': 'Mean and standard deviation', 'between-within': 'Mean, moving range of means, spread within', 'deviation-from-nominal': 'Deviation from the nominal of each product', group: 'Highest and lowest of the columns, named', ewma: 'Weighted average (EWMA)', cusum: 'Cumulative sums (CUSUM)',
       p: 'Share of defective units (p)', np: 'Number of defective units (np)', 'p-prime': 'Share, widened for large samples (p′)', c: 'Number of defects (c)', u: 'Defects a unit (u)', 'u-prime': 'Defects a unit, widened for large samples (u′)', g: 'Units between rare events (g)', t: 'Time between rare events (t)',
@@ -104,14 +107,15 @@ export const workbench = {
     skewness: 'Skewness {{skewness}}, excess kurtosis {{excess}}.',
   },
   computing: { waiting: 'Computing {{what}} …', progress: 'Computing {{what}}: {{percent}} %, {{seconds}} s', stop: 'Stop', stopped: 'Stopped before it was done.', again: 'Compute again', chart: 'the chart', notYet: 'The result appears here as soon as the choices are complete.' },
-  study: {
-    title: 'Saved studies', save: 'Save as a study', saveHint: 'Data, choices and answers are kept on this server, readable to all who are signed in here.', name: 'Title', nameHint: '1 to 200 characters', note: 'Note', saved: 'Study {{id}} is saved.', nothing: 'There is nothing to save yet.', loading: 'the saved studies', none: 'No study is saved yet.',
-    open: 'Open', openOne: 'Open study {{id}}: {{title}}', by: 'Saved by {{author}}, {{at}}', opened: 'Study “{{title}}”, saved by {{author}}, {{at}}. Data and choices are those of the study; the figures are computed anew and can be held against the stored ones.', unreadable: 'This study was saved by another version and cannot be shown here. Its answers can be read through the API.', stored: 'Stored answers (JSON)', heading: { title: 'Title', by: 'Author', at: 'Saved', what: 'Holds', open: 'Open' },
-    tooLarge: 'Too much to be kept as a study.', mayNot: 'Your role reads studies; it saves none.',
+  variance: {
+    title: 'Variance components', what: 'the variance components', source: 'Source', sigma: 'Sigma', share: 'Share of the variance', sources: { between: 'between subgroups', within: 'within a subgroup', total: 'both together' }, percent: '{{value}} %', show: 'Show the chart for variation between subgroups',
+    between: 'Part of the variation lies between subgroups. If it belongs to how the process normally runs, limits from the spread within are too narrow: the chart of means with their own moving range suits better. If it comes from something that can be found, find that first.',
+    noBetween: 'The subgroups vary no more than the readings within them explain, so the spread within is a fair basis for the limits of the means.',
+    method: 'Within: mean range (or sd) within subgroups. Between: moving range of the means less what the readings within explain (components of variance, NIST/SEMATECH e-Handbook 3.2.3).',
   },
   share: {
     title: 'Share and keep', button: 'Make an address that holds the data', text: 'The address holds data and choices. Nothing of it is sent to the server: whoever has the address has the data.', ready: 'The address of this page now holds data and choices ({{count}} characters).', field: 'Address', copy: 'Copy the address', copied: 'Copied', noCopy: 'This browser does not let the page copy. Mark the address and copy it yourself.',
-    tooLong: 'The address would be {{count}} characters long, more than the 30,000 that browsers and mail programs pass on safely. Save a study or send the file instead.', tooMuch: 'With so much data the address would be longer than the 30,000 characters that browsers and mail programs pass on safely. Save a study or send the file instead.', nothing: 'There are no data yet.',
+    tooLong: 'The address would be {{count}} characters long, more than the 30,000 that browsers and mail programs pass on safely. Send the file instead.', tooMuch: 'With so much data the address would be longer than the 30,000 characters that browsers and mail programs pass on safely. Send the file instead.', nothing: 'There are no data yet.',
     broken: 'The address holds no data that can be read. It was probably cut on its way; ask for it again.', restored: 'Data and choices come from the address.',
   },
   download: { title: 'Download the numbers', points: 'Download the points (CSV)', answers: 'Download all answers (JSON)', file: 'workbench', heading: { point: 'point', name: 'name', panel: 'panel', value: 'value', centre: 'centre', lower: 'lower', upper: 'upper', sigma: 'sigma', signals: 'signals' } },
