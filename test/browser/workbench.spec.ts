@@ -58,6 +58,18 @@ it('puts stability before capability, with intervals, and counts what is outside
   await picture(page, 'workbench');
 });
 
+it('parts the variation into between and within subgroups, and the chart can be another one', async () => {
+  const variance = results('Variance components');
+  await variance.getByRole('row', { name: /^between subgroups 0\.0\d+ mm \d+\.\d %$/ }).waitFor();
+  await variance.getByText('The subgroups vary no more than the readings within them explain').waitFor();
+  await page.getByLabel('Chart', { exact: true }).selectOption('between-within');
+  await page.getByRole('heading', { level: 2, name: 'Mean, moving range of means, spread within' }).waitFor();
+  await drawn();
+  await page.getByLabel('Chart', { exact: true }).selectOption('xbar-r');
+  await page.getByRole('heading', { level: 2, name: 'Mean and range' }).waitFor();
+  await results('Signals').getByText(/signals on 5 of 20 points/).waitFor();
+});
+
 it('reads the chart point by point with the keyboard', async () => {
   await page.getByRole('button', { name: 'Next signal' }).focus();
   await page.keyboard.press('PageDown');
