@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
+import { strToU8, zipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, type Installation, install, picture, settle, type Visit } from './harness.js';
 
 // One person's numbers, walked through from pasting to sharing and saving: each test goes on where the last one ended.
 let installation: Installation;
@@ -98,6 +99,20 @@ it('takes the numbers along: points with limits and signals, and an address that
   await fresh.close();
 });
 
+it('keeps what the address holds through signing in, and is one of the screens then', async () => {
+  const guest = await installation.open();
+  await guest.page.goto(shared);
+  await guest.page.getByText('Data and choices come from the address.').waitFor();
+  await guest.page.getByRole('link', { name: 'Sign in' }).click();
+  await guest.page.getByLabel('Login name').fill('brandt');
+  await guest.page.locator('input[type=password]').fill('seamledger-demo');
+  await guest.page.getByRole('button', { name: 'Sign in' }).click();
+  await guest.page.getByRole('link', { name: 'Workbench' }).waitFor();
+  await guest.page.getByText('Data and choices come from the address.').waitFor();
+  expect(await guest.page.getByLabel('Paste a column or a table').inputValue()).toBe(column);
+  await guest.close();
+});
+
 it('names row and column of a cell that is no number, and loses nothing', async () => {
   const table = ['check;a;b', ...Array.from({ length: 9 }, (_none, row) => `K${row + 1};1.2${row};${row === 5 ? 'torn' : '1.25'}`)].join('\n');
   await page.getByLabel('Paste a column or a table').fill(table);
@@ -106,6 +121,30 @@ it('names row and column of a cell that is no number, and loses nothing', async 
   await accessible(page, 'workbench with a refused cell');
   await page.getByLabel('Take cells that are no number as missing readings').check();
   await page.getByText('17 readings, 1 missing, 9 points').waitFor();
+});
+
+/** A spreadsheet file of one sheet with two columns of numbers. */
+function spreadsheet(rows: number): Buffer {
+  const part = (text: string) => strToU8(`<?xml version="1.0" encoding="UTF-8"?>${text}`);
+  const [main, links, office] = ['http://schemas.openxmlformats.org/spreadsheetml/2006/main', 'http://schemas.openxmlformats.org/package/2006/relationships', 'http://schemas.openxmlformats.org/officeDocument/2006/relationships'];
+  const cells = Array.from({ length: rows }, (_none, row) => `<row r="${row + 1}"><c r="A${row + 1}"><v>${1.9 + ((row * 7) % 13) / 1000}</v></c><c r="B${row + 1}"><v>${1.9 + ((row * 5) % 11) / 1000}</v></c></row>`).join('');
+  return Buffer.from(zipSync({
+    '[Content_Types].xml': part('<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>'),
+    '_rels/.rels': part(`<Relationships xmlns="${links}"><Relationship Id="r1" Type="${office}/officeDocument" Target="xl/workbook.xml"/></Relationships>`),
+    'xl/workbook.xml': part(`<workbook xmlns="${main}" xmlns:r="${office}"><sheets><sheet name="Hooks" sheetId="1" r:id="r1"/></sheets></workbook>`),
+    'xl/_rels/workbook.xml.rels': part(`<Relationships xmlns="${links}"><Relationship Id="r1" Type="${office}/worksheet" Target="worksheets/sheet1.xml"/></Relationships>`),
+    'xl/worksheets/sheet1.xml': part(`<worksheet xmlns="${main}"><sheetData>${cells}</sheetData></worksheet>`),
+  }));
+}
+
+it('opens a spreadsheet file too large for the reader to unpack by itself under the page’s policy, and keeps what was there when a file is none', async () => {
+  const file = spreadsheet(20_000);
+  await page.locator('input[type=file]').setInputFiles({ name: 'hooks.xlsx', mimeType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet', buffer: file });
+  await page.getByText('20,000 rows, 2 columns').waitFor();
+  await page.getByText('40,000 readings, 0 missing, 20,000 points').waitFor();
+  await page.locator('input[type=file]').setInputFiles({ name: 'broken.xlsx', mimeType: 'application/octet-stream', buffer: file.subarray(0, 300) });
+  await page.getByText(/This is no spreadsheet file that can be opened.*What was there before is still there/).waitFor();
+  await page.getByText('20,000 rows, 2 columns').waitFor();
 });
 
 it('counts defective units, and fits a dark tablet without a violation or sideways scrolling', async () => {
