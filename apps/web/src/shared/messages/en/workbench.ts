@@ -13,7 +13,6 @@ export const workbench = {
     delimiters: { tab: 'tab', semicolon: 'semicolon', comma: 'comma', space: 'blanks', none: 'nothing: one column' }, decimals: { '.': 'point (1.25)', ',': 'comma (1,25)' }, headers: { yes: 'names of the columns', no: 'the first readings' },
     guessed: '{{value}} (guessed)', doubtful: 'A lone comma in each row can be a decimal comma or part two columns. It was taken for a decimal comma; change it here if that is wrong.',
     preview: 'The first rows', previewMore: '… and {{count}} more rows', row: 'Row', blank: 'missing',
-    columnSummary: '{{name}}: {{numbers}} numbers, {{missing}} missing, {{texts}} that are no number',
     refused_one: '{{count}} cell is no number', refused_other: '{{count}} cells are no numbers', refusedCell: 'row {{row}}, column {{column}}: “{{text}}”', refusedMore: '… and {{count}} more',
     faults: {
       empty: 'There is nothing in it that could be read.', 'too-many': '{{found}} cells are too many: at most 1,000,000 are taken.', quotes: 'A quotation mark is opened and not closed, or stands inside a cell (near row {{line}}).', 'no-sheet': 'This is no spreadsheet file that can be opened. XLSX is taken; older formats and protected files are not.',
@@ -63,7 +62,7 @@ export const workbench = {
     label: '{{kind}}, {{count}} points, {{flagged}} of them with a signal', point: 'Point', subgroup: 'Subgroup', sample: 'Sample', event: 'Event', axisUnit: '{{name}} ({{unit}})', drawn: 'More than {{count}} points: the line shows the lowest and highest of each stretch, every signal point keeps its mark.',
     edge: { upper: 'UL {{value}}', centre: 'CL {{value}}', lower: 'LL {{value}}' },
     statistic: { mean: 'Mean', individual: 'Reading', range: 'Range', sd: 'Standard deviation', 'moving-range': 'Moving range', p: 'Share defective', np: 'Number defective', c: 'Defects', u: 'Defects a unit', gap: 'Units between events', time: 'Time between events', ewma: 'Weighted average', 'cusum-above': 'Sum above', 'cusum-below': 'Sum below', highest: 'Highest column', lowest: 'Lowest column' },
-    reader: { label: 'Read the chart point by point', hint: 'Arrow keys go from point to point, page keys from signal to signal.', first: 'First point', last: 'Last point', previous: 'Point before', next: 'Next point', previousFlagged: 'Signal before', nextFlagged: 'Next signal' },
+    reader: { label: 'Read the chart point by point', hint: 'Arrow keys go from point to point, page keys from signal to signal.', previous: 'Point before', next: 'Next point', previousFlagged: 'Signal before', nextFlagged: 'Next signal' },
     read: { point: 'Point {{number}}', named: 'Point {{number}}, {{name}}', value: '{{name}} {{value}}', missing: '{{name}} missing', limits: 'limits {{lower}} to {{upper}}', rule: 'signal: {{rule}}', noLimit: 'none' },
     notes: {
       'rules-left-out': 'Some rules do not suit some panels and were not applied there.', 'no-variation': 'The readings do not vary, so there are no limits.', 'spreads-differ': 'The products do not vary alike: one pair of limits misleads.', 'spreads-unknown': 'There are too few readings to compare how the products vary.',
@@ -96,7 +95,7 @@ export const workbench = {
     expected: 'Expected outside, if normal and steady: {{below}} ppm below, {{above}} ppm above (sd of all readings).', none: 'none', exact: 'One limit only: exact {{percent}} % interval of Ppk {{low}} to {{high}}.',
     gaps: { 'no-variation': 'Readings within subgroups do not vary at this resolution, so there is no sigma within.', 'too-few-subgroups': 'There are too few subgroups for sigma within.', 'several-members-an-individual': 'Several readings make one individual value, so there is no sigma within.' },
     outside: 'Counted outside: {{found}} of {{n}} readings, {{share}} %; with {{percent}} % confidence not more than {{bound}} % (exact).', outsideNote: 'One reading a unit is taken; readings round one can are not independent.',
-    what: 'capability', confidence: 'Confidence', percent: '{{value}} %', mean: 'Mean', sdWithin: 'Sigma within', sdOverall: 'SD of all readings', ppm: '{{value}}',
+    what: 'capability', confidence: 'Confidence', percent: '{{value}} %', mean: 'Mean', sdWithin: 'Sigma within', sdOverall: 'SD of all readings',
   },
   distribution: {
     title: 'Distribution', histogram: 'Histogram', plot: 'Probability plot, {{family}}', families: { normal: 'normal', lognormal: 'lognormal', weibull: 'Weibull', gamma: 'gamma' }, what: 'the distribution', axis: '{{name}} ({{unit}})', reading: 'Reading', count: 'Number of readings', bars: 'measured', outside: 'outside the specification', fit: '{{family}}, fitted', fitRefused: '{{family}}, fitted (refused)',
@@ -115,8 +114,8 @@ export const workbench = {
   },
   share: {
     title: 'Share and keep', button: 'Make an address that holds the data', text: 'The address holds data and choices. Nothing of it is sent to the server: whoever has the address has the data.', ready: 'The address of this page now holds data and choices ({{count}} characters).', field: 'Address', copy: 'Copy the address', copied: 'Copied', noCopy: 'This browser does not let the page copy. Mark the address and copy it yourself.',
-    tooLong: 'The address would be {{count}} characters long, more than the 30,000 that browsers and mail programs pass on safely. Send the file instead.', tooMuch: 'With so much data the address would be longer than the 30,000 characters that browsers and mail programs pass on safely. Send the file instead.', nothing: 'There are no data yet.',
+    tooLong: 'The address would be {{count}} characters long, more than the 30,000 that browsers and mail programs pass on safely. Send the file instead.', tooMuch: 'With so much data the address would be longer than the 30,000 characters that browsers and mail programs pass on safely. Send the file instead.',
     broken: 'The address holds no data that can be read. It was probably cut on its way; ask for it again.', restored: 'Data and choices come from the address.',
   },
-  download: { title: 'Download the numbers', points: 'Download the points (CSV)', answers: 'Download all answers (JSON)', file: 'workbench', heading: { point: 'point', name: 'name', panel: 'panel', value: 'value', centre: 'centre', lower: 'lower', upper: 'upper', sigma: 'sigma', signals: 'signals' } },
+  download: { points: 'Download the points (CSV)', answers: 'Download all answers (JSON)', file: 'workbench', heading: { point: 'point', name: 'name', panel: 'panel', value: 'value', centre: 'centre', lower: 'lower', upper: 'upper', sigma: 'sigma', signals: 'signals' } },
 } as const;
