@@ -1,3 +1,4 @@
+import { LARGEST_SHAPE } from './largest-shape.js';
 import { binomialTerm } from './saddle-point.js';
 
 /*
@@ -11,7 +12,7 @@ import { binomialTerm } from './saddle-point.js';
  * Regularised incomplete beta I_x(a, b), between 0 and 1; relative error below 1e-12 while a + b is below 1e4,
  * below 1e-11 up to 1e6, also far out in the tails.
  * @param complement 1 - x, where the caller knows it to more digits than the subtraction would keep
- * @throws RangeError when a or b is not positive, or x is outside 0 to 1
+ * @throws RangeError when a or b is not above 0 and up to 1e9, or x is outside 0 to 1
  */
 export function regularisedBeta(x: number, a: number, b: number, complement = 1 - x): number {
   requireShape(a, b, 'regularisedBeta');
@@ -25,7 +26,7 @@ export function regularisedBeta(x: number, a: number, b: number, complement = 1 
 
 /**
  * The x with I_x(a, b) = p, by bisection of the sorted doubles: slow and sure, since the distribution only rises.
- * @throws RangeError when p is not strictly between 0 and 1, or a or b is not positive
+ * @throws RangeError when p is not strictly between 0 and 1, or a or b is not above 0 and up to 1e9
  */
 export function betaQuantile(p: number, a: number, b: number): number {
   requireShape(a, b, 'betaQuantile');
@@ -46,7 +47,7 @@ function fraction(x: number, a: number, b: number): number {
   let c = 1;
   let d = 1 / nonZero(1 - ((a + b) * x) / (a + 1));
   let h = d;
-  for (let m = 1; m < 100_000; m += 1) {
+  for (let m = 1; m < 1_000_000; m += 1) {
     const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
     d = 1 / nonZero(1 + even * d);
     c = nonZero(1 + even / c);
@@ -67,6 +68,6 @@ function nonZero(value: number): number {
 
 function requireShape(a: number, b: number, caller: string): void {
   for (const shape of [a, b]) {
-    if (!(shape > 0 && Number.isFinite(shape))) throw new RangeError(`${caller}: needs positive shapes, ${a} and ${b} given`);
+    if (!(shape > 0 && shape <= LARGEST_SHAPE)) throw new RangeError(`${caller}: needs positive shapes up to ${LARGEST_SHAPE}, ${a} and ${b} given`);
   }
 }

@@ -1,3 +1,4 @@
+import { LARGEST_SHAPE } from './largest-shape.js';
 import { normalQuantile } from './normal.js';
 
 /*
@@ -11,7 +12,7 @@ const STIRLING = [1 / 12, -1 / 360, 1 / 1260, -1 / 1680, 1 / 1188, -691 / 360360
 
 /**
  * Natural logarithm of the gamma function of x > 0; error below 1e-14 absolute or relative, whichever is larger.
- * @throws RangeError when x is not a positive finite number
+ * @throws RangeError when x is not a positive finite number, or its logarithm of the gamma function is beyond the range of numbers (x above 2.5e305)
  */
 export function logGamma(x: number): number {
   if (!(x > 0 && Number.isFinite(x))) throw new RangeError(`logGamma: needs a positive finite number, ${x} given`);
@@ -22,19 +23,19 @@ export function logGamma(x: number): number {
     product *= shifted;
     shifted += 1;
   }
-  return (shifted - 0.5) * Math.log(shifted) - shifted + HALF_LOG_2_PI + stirlingRest(shifted) - Math.log(product);
+  return finite((shifted - 0.5) * Math.log(shifted) - shifted + HALF_LOG_2_PI + stirlingRest(shifted) - Math.log(product), 'logGamma');
 }
 
 /**
  * Regularised lower incomplete gamma P(a, x), between 0 and 1; relative error below 1e-12 for a up to 1e6.
- * @throws RangeError when a is not positive or x is negative
+ * @throws RangeError when a is not above 0 and up to 1e9, or x is negative or infinite
  */
 export function regularisedGammaLower(a: number, x: number): number {
   requireShape(a, x, 'regularisedGammaLower');
   return x < a + 1 ? series(a, x) : 1 - fraction(a, x);
 }
 
-/** Regularised upper incomplete gamma Q(a, x) = 1 - P(a, x), computed for itself where it is the smaller one. */
+/** Regularised upper incomplete gamma Q(a, x) = 1 - P(a, x), computed for itself where it is the smaller one. @throws RangeError as regularisedGammaLower */
 export function regularisedGammaUpper(a: number, x: number): number {
   requireShape(a, x, 'regularisedGammaUpper');
   return x < a + 1 ? 1 - series(a, x) : fraction(a, x);
@@ -42,7 +43,7 @@ export function regularisedGammaUpper(a: number, x: number): number {
 
 /**
  * P(chi-square with nu degrees of freedom <= x); nu may be fractional, as effective degrees of freedom are.
- * @throws RangeError when nu is not positive or x is negative
+ * @throws RangeError when nu is not above 0 and up to 2e9, or x is negative or infinite
  */
 export function chiSquareCdf(x: number, nu: number): number {
   return regularisedGammaLower(nu / 2, x / 2);
@@ -60,24 +61,24 @@ export function chiSquareUpperTail(x: number, nu: number): number {
 export function gammaCdf(x: number, shape: number, scale: number): number {
   requireScale(scale, 'gammaCdf');
   if (!Number.isFinite(x)) throw new RangeError(`gammaCdf: needs a finite value, ${x} given`);
-  return regularisedGammaLower(shape, Math.max(0, x) / scale);
+  return regularisedGammaLower(shape, Math.min(Number.MAX_VALUE, Math.max(0, x) / scale));
 }
 
 /** The x with gammaCdf(x) = p. @throws RangeError when p is not strictly between 0 and 1, shape or scale not positive and finite */
 export function gammaQuantile(p: number, shape: number, scale: number): number {
   requireScale(scale, 'gammaQuantile');
-  if (!(shape > 0 && Number.isFinite(shape))) throw new RangeError(`gammaQuantile: needs a positive shape, ${shape} given`);
+  if (!(shape > 0 && shape <= LARGEST_SHAPE)) throw new RangeError(`gammaQuantile: needs a positive shape up to ${LARGEST_SHAPE}, ${shape} given`);
   return finite((scale * chiSquareQuantile(p, 2 * shape)) / 2, 'gammaQuantile');
 }
 
 /**
  * The x with P(chi-square nu <= x) = p. Start: Wilson & Hilferty 1931 (or the leading power term in the far lower
  * tail); then Newton steps kept inside a bracket, on the smaller of the two tails. Relative error below 1e-11.
- * @throws RangeError when p is not strictly between 0 and 1 or nu is not positive
+ * @throws RangeError when p is not strictly between 0 and 1 or nu is not above 0 and up to 2e9
  */
 export function chiSquareQuantile(p: number, nu: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`chiSquareQuantile: needs a probability strictly between 0 and 1, ${p} given`);
-  if (!(nu > 0 && Number.isFinite(nu))) throw new RangeError(`chiSquareQuantile: needs positive degrees of freedom, ${nu} given`);
+  if (!(nu > 0 && nu <= 2 * LARGEST_SHAPE)) throw new RangeError(`chiSquareQuantile: needs positive degrees of freedom up to ${2 * LARGEST_SHAPE}, ${nu} given`);
   const a = nu / 2;
   const lowerSide = p <= 0.5;
   let low = 0;
@@ -165,6 +166,6 @@ function stirlingRest(x: number): number {
 }
 
 function requireShape(a: number, x: number, caller: string): void {
-  if (!(a > 0 && Number.isFinite(a))) throw new RangeError(`${caller}: needs a positive shape, ${a} given`);
-  if (!(x >= 0)) throw new RangeError(`${caller}: needs a value of 0 or more, ${x} given`);
+  if (!(a > 0 && a <= LARGEST_SHAPE)) throw new RangeError(`${caller}: needs a positive shape up to ${LARGEST_SHAPE}, ${a} given`);
+  if (!(x >= 0 && x <= Number.MAX_VALUE)) throw new RangeError(`${caller}: needs a finite value of 0 or more, ${x} given`);
 }

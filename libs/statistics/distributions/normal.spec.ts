@@ -29,10 +29,9 @@ it('the quantile holds fourteen digits (mpmath) and undoes the cdf', () => {
     expectWithin(normalCdf(normalQuantile(p)), p, { rel: 1e-13 }, `cdf of the quantile of ${p}`);
   }
   expect(normalQuantile(0.5)).toBe(0);
-  expect([normalQuantile(0), normalQuantile(1)]).toEqual([Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY]);
 });
 
 it('refuses what is no probability and no number', () => {
-  for (const p of [-0.1, 1.1, Number.NaN]) expect(() => normalQuantile(p)).toThrow(`normalQuantile: needs a probability from 0 to 1, ${p} given`);
+  for (const p of [-0.1, 0, 1, 1.1, Number.NaN]) expect(() => normalQuantile(p)).toThrow(`normalQuantile: needs a probability strictly between 0 and 1, ${p} given`);
   for (const f of [normalCdf, normalUpperTail, logNormalUpperTail]) expect(() => f(Number.NaN)).toThrow(`${f.name}: needs a number of sigmas`);
 });

@@ -47,34 +47,35 @@ export function normalUpperTail(z: number): number {
 /**
  * Natural logarithm of P(Z > z), finite where the tail itself underflows: above z = 37 the asymptotic series of
  * Abramowitz & Stegun 1964, 26.2.12, five terms, whose error there is below 1e-13.
- * @throws RangeError when z is NaN
+ * @throws RangeError when z is NaN or above 1e150
  */
 export function logNormalUpperTail(z: number): number {
   requireNumber(z, 'logNormalUpperTail');
+  if (z > 1e150) throw new RangeError(`logNormalUpperTail: needs a number of sigmas whose square is a number, ${z} given`);
   if (z <= 37) return z < -1 ? Math.log1p(-normalCdf(z)) : Math.log(normalUpperTail(z));
   const r = 1 / (z * z);
   const series = -r * (1 - 3 * r * (1 - 5 * r * (1 - 7 * r * (1 - 9 * r))));
   return -0.5 * z * z - Math.log(z / INVERSE_SQRT_2_PI) + Math.log1p(series);
 }
 
-/** Density of the standard normal at z. */
+/** Density of the standard normal at z. @throws RangeError when z is NaN */
 export function normalDensity(z: number): number {
+  requireNumber(z, 'normalDensity');
   return INVERSE_SQRT_2_PI * Math.exp(-0.5 * z * z);
 }
 
 /**
- * The z with P(Z <= z) = p, about 1e-15 relative; p = 0 and p = 1 give the infinities.
- * @throws RangeError when p is outside 0 to 1 or NaN
+ * The z with P(Z <= z) = p, about 1e-15 relative.
+ * @throws RangeError when p is not strictly between 0 and 1
  */
 export function normalQuantile(p: number): number {
-  if (!(p >= 0 && p <= 1)) throw new RangeError(`normalQuantile: needs a probability from 0 to 1, ${p} given`);
+  if (!(p > 0 && p < 1)) throw new RangeError(`normalQuantile: needs a probability strictly between 0 and 1, ${p} given`);
   const q = p - 0.5;
   if (Math.abs(q) <= 0.425) {
     const r = 0.180625 - q * q;
     return (q * polynomial(QUANTILE_A, r)) / polynomial(QUANTILE_B, r);
   }
   const smaller = q < 0 ? p : 1 - p;
-  if (smaller === 0) return q < 0 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
   const r = Math.sqrt(-Math.log(smaller));
   const z = r <= 5 ? polynomial(QUANTILE_C, r - 1.6) / polynomial(QUANTILE_D, r - 1.6) : polynomial(QUANTILE_E, r - 5) / polynomial(QUANTILE_F, r - 5);
   return q < 0 ? -z : z;
@@ -150,5 +151,5 @@ function polynomial(coefficients: readonly number[], x: number): number {
 }
 
 function requireNumber(z: number, caller: string): void {
-  if (Number.isNaN(z)) throw new RangeError(`${caller}: needs a number of sigmas, NaN given`);
+  if (!(z >= Number.NEGATIVE_INFINITY)) throw new RangeError(`${caller}: needs a number of sigmas, ${z} given`);
 }

@@ -32,21 +32,28 @@ function deviance(x: number, m: number): number {
 
 /**
  * Gamma(n+1) / (Gamma(x+1) Gamma(n-x+1)) p^x q^(n-x), the binomial term with real x between 0 and n.
- * Relative error below 1e-13 times (1 + the logarithm of the result). Arguments are the callers' to check.
+ * Relative error below 1e-13 times (1 + the logarithm of the result).
  * @param q 1 - p, given apart because near p = 1 the subtraction would lose it
+ * @throws RangeError when the arguments leave no finite term; for the rest they are the callers' to check
  */
 export function binomialTerm(x: number, n: number, p: number, q: number): number {
   if (p === 0) return x === 0 ? 1 : 0;
   if (q === 0) return x === n ? 1 : 0;
-  if (x === 0) return Math.exp(p < 0.1 ? n * Math.log1p(-p) : n * Math.log(q));
-  if (x === n) return Math.exp(q < 0.1 ? n * Math.log1p(-q) : n * Math.log(p));
+  if (x === 0) return finite(Math.exp(p < 0.1 ? n * Math.log1p(-p) : n * Math.log(q)), 'binomialTerm');
+  if (x === n) return finite(Math.exp(q < 0.1 ? n * Math.log1p(-q) : n * Math.log(p)), 'binomialTerm');
   const exponent = stirlingError(n) - stirlingError(x) - stirlingError(n - x) - deviance(x, n * p) - deviance(n - x, n * q);
-  return Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * x * (n - x)));
+  // Two roots: the product of a tiny x and its remainder may be no number any more.
+  return finite(Math.exp(exponent) * (Math.sqrt(n / (n - x)) / Math.sqrt(2 * Math.PI * x)), 'binomialTerm');
 }
 
-/** m^x e^-m / Gamma(x+1), the Poisson term with real x >= 0 and mean m >= 0. */
+/** m^x e^-m / Gamma(x+1), the Poisson term with real x >= 0 and mean m >= 0. @throws RangeError when the arguments leave no finite term */
 export function poissonTerm(x: number, m: number): number {
   if (m === 0) return x === 0 ? 1 : 0;
-  if (x === 0) return Math.exp(-m);
-  return Math.exp(-stirlingError(x) - deviance(x, m)) / Math.sqrt(2 * Math.PI * x);
+  if (x === 0) return finite(Math.exp(-m), 'poissonTerm');
+  return finite(Math.exp(-stirlingError(x) - deviance(x, m)) / Math.sqrt(2 * Math.PI * x), 'poissonTerm');
+}
+
+function finite(term: number, caller: string): number {
+  if (!Number.isFinite(term)) throw new RangeError(`${caller}: needs counts and chances of 0 or more that belong together, those given leave no finite term`);
+  return term;
 }

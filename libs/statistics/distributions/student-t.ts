@@ -1,17 +1,18 @@
 import { betaQuantile, regularisedBeta } from './beta.js';
+import { LARGEST_SHAPE } from './largest-shape.js';
 
 /*
  * Student's t through the incomplete beta: Abramowitz & Stegun 1964, 26.7.1 and 26.5.27. Degrees of freedom may be
  * fractional, as Welch's are.
  */
 
-/** P(T <= t). Relative error below 1e-12 in the lower tail to 1e-30. @throws RangeError when nu is not positive or t is not finite */
+/** P(T <= t). Relative error below 1e-12 in the lower tail to 1e-30. @throws RangeError when nu is not above 0 and up to 2e9 or t is not finite */
 export function studentTCdf(t: number, nu: number): number {
   requireArguments(t, nu, 'studentTCdf');
   return t < 0 ? tail(-t, nu) : 1 - tail(t, nu);
 }
 
-/** P(T > t), accurate in the upper tail. @throws RangeError when nu is not positive or t is not finite */
+/** P(T > t), accurate in the upper tail. @throws RangeError when nu is not above 0 and up to 2e9 or t is not finite */
 export function studentTUpperTail(t: number, nu: number): number {
   requireArguments(t, nu, 'studentTUpperTail');
   return t < 0 ? 1 - tail(-t, nu) : tail(t, nu);
@@ -19,7 +20,7 @@ export function studentTUpperTail(t: number, nu: number): number {
 
 /**
  * The t with P(T <= t) = p. Relative error below 1e-11.
- * @throws RangeError when p is not strictly between 0 and 1, nu is not positive, or t is beyond the range of numbers
+ * @throws RangeError when p is not strictly between 0 and 1, nu is not above 0 and up to 2e9, or t is beyond the range of numbers
  */
 export function studentTQuantile(p: number, nu: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`studentTQuantile: needs a probability strictly between 0 and 1, ${p} given`);
@@ -63,6 +64,6 @@ function fromInside(outside: number, nu: number): number {
 }
 
 function requireArguments(t: number, nu: number, caller: string): void {
-  if (!(nu > 0 && Number.isFinite(nu))) throw new RangeError(`${caller}: needs positive degrees of freedom, ${nu} given`);
+  if (!(nu > 0 && nu <= 2 * LARGEST_SHAPE)) throw new RangeError(`${caller}: needs positive degrees of freedom up to ${2 * LARGEST_SHAPE}, ${nu} given`);
   if (!Number.isFinite(t)) throw new RangeError(`${caller}: needs a finite t, ${t} given`);
 }

@@ -11,7 +11,11 @@ export function mean(values: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 1; i < values.length; i += 1) sum += (values[i] as number) - origin;
   const result = origin + sum / values.length;
+  if (Number.isFinite(result)) return result;
   // No value that is not finite leaves a finite mean, so they are looked through only to name it.
-  if (!Number.isFinite(result)) requireFinite(values, 1, 'mean');
-  return result;
+  requireFinite(values, 1, 'mean');
+  // What is left are differences beyond the range of numbers; the mean itself is within it.
+  let parts = 0;
+  for (let i = 0; i < values.length; i += 1) parts += (values[i] as number) / values.length;
+  return parts;
 }

@@ -6,9 +6,10 @@ import { requireFinite } from './require-finite.js';
  * Source: Chan, Golub & LeVeque 1983, "Algorithms for computing the sample variance", The American Statistician
  * 37(3), the corrected two-pass algorithm. Never from raw sums of squares, which lose every digit of a seam
  * thickness recorded as an offset from a far origin. Equal values give exactly 0.
- * @throws RangeError under two values or not finite
+ * @param caller opens the message of a refusal
+ * @throws RangeError under two values, not finite, or so large that their squares are beyond the range of numbers
  */
-export function standardDeviation(values: ArrayLike<number>): number {
+export function standardDeviation(values: ArrayLike<number>, caller = 'standardDeviation'): number {
   const n = values.length;
   const origin = values[0] as number;
   let sum = 0;
@@ -23,7 +24,8 @@ export function standardDeviation(values: ArrayLike<number>): number {
     rest += difference;
   }
   const result = Math.sqrt(Math.max(0, squares - (rest * rest) / n) / (n - 1));
+  if (Number.isFinite(result)) return result;
   // Too few values (0/0), or one that is not finite, leave none that is: they are looked through only to say so.
-  if (!Number.isFinite(result)) requireFinite(values, 2, 'standardDeviation');
-  return result;
+  requireFinite(values, 2, caller);
+  throw new RangeError(`${caller}: needs values whose squared differences stay within the range of numbers, larger ones given`);
 }
