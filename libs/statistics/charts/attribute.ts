@@ -30,6 +30,7 @@ export function pChart(defectives: readonly (number | null)[], sizes: number | r
  * Source: as for proportions. @throws RangeError as pChart
  */
 export function npChart(defectives: readonly (number | null)[], size: number): AttributeChart {
+  if (!Number.isSafeInteger(size)) throw new RangeError(`npChart: needs a whole sample size of 1 or more, ${size} given`);
   const samples = defectivesAmong(defectives, size, 'npChart');
   const proportion = overall(samples);
   const centre = size * proportion;

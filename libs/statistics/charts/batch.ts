@@ -155,6 +155,6 @@ const BY_SIZE: Readonly<Record<number, Pass>> = {
 
 function refuse(values: Float64Array): never {
   const index = values.findIndex((value) => !Number.isFinite(value));
-  if (index < 0) throw new RangeError('subgroupPass: the readings are too large to be summed');
+  if (index < 0) throw new RangeError('subgroupPass: needs readings whose sums are within the range of numbers, larger ones given');
   throw new RangeError(`subgroupPass: reading ${index + 1} of ${values.length} is ${String(values[index])}, a finite number is expected`);
 }

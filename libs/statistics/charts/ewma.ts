@@ -38,7 +38,7 @@ export function ewmaChart(values: readonly (number | null)[], { lambda, factor, 
       widths.push(null);
       return null;
     }
-    const own = typeof sigma === 'number' ? sigma : (sigma[index] ?? Number.NaN);
+    const own = typeof sigma === 'number' ? sigma : (sigma?.[index] ?? Number.NaN);
     if (!Number.isFinite(value)) throw new RangeError(`ewmaChart: needs finite values, value ${index + 1} is ${value}`);
     if (!(own > 0 && Number.isFinite(own))) throw new RangeError(`ewmaChart: needs a positive sigma, that of value ${index + 1} is ${own}`);
     average += lambda * (value - average);

@@ -1,6 +1,6 @@
 import { mean } from '../numeric/mean.js';
 import { chartConstants } from './constants.js';
-import { type LimitsBasis, usable } from './limits-basis.js';
+import { type LimitsBasis, requireFiniteBasis, usable } from './limits-basis.js';
 import type { SubgroupStatistics } from './subgroup.js';
 
 /**
@@ -35,5 +35,5 @@ export function individualsBaseline(subgroups: readonly SubgroupStatistics[]): L
   const spreadCentre = mean(ranges);
   const sigma = spreadCentre / chartConstants(2).d2;
   const readings = present.reduce((sum, subgroup) => sum + subgroup.n, 0);
-  return { kind: 'i-mr', centre, sigma, spreadCentre, subgroups: present.length, readings };
+  return requireFiniteBasis({ kind: 'i-mr', centre, sigma, spreadCentre, subgroups: present.length, readings });
 }

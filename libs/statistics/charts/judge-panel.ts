@@ -22,6 +22,8 @@ export function rulesFor(statistic: Statistic, rules: readonly RuleName[], optIn
  */
 export function judgePanel(panel: Panel, rules: readonly RuleName[], optIn = false, changes: readonly number[] = []): Firing[] {
   const allowed = rulesFor(panel.statistic, rules, optIn);
+  const wrong = panel.out.find(({ index }) => !Number.isSafeInteger(index));
+  if (wrong !== undefined) throw new RangeError(`judgePanel: needs whole places of the points that are out, ${wrong.index} given`);
   const out: Firing[] = allowed.includes('beyond-limits') ? panel.out.map(({ index, side }) => ({ index, rule: 'beyond-limits', side, firstIndex: index })) : [];
   const patterns = allowed.filter((rule) => rule !== 'beyond-limits');
   if (patterns.length === 0) return out;

@@ -22,6 +22,7 @@ export type Limits = { readonly centre: number; readonly lower: number; readonly
 /** Subgroups that have a mean; an 'xbar' baseline also takes those of one reading, for the centre line only. */
 export function usable(subgroups: readonly SubgroupStatistics[], caller: string): { n: number; mean: number; range: number | null; sd: number | null }[] {
   return subgroups.flatMap(({ n, mean, range, sd }, index) => {
+    if (!Number.isSafeInteger(n) || n < 0) throw new RangeError(`${caller}: subgroup ${index + 1} has ${n} readings, a whole number of 0 or more is expected`);
     if (mean === null || n === 0) return [];
     for (const value of [n, mean, range, sd]) {
       if (value !== null && !Number.isFinite(value)) throw new RangeError(`${caller}: subgroup ${index + 1} holds ${String(value)}, finite numbers are expected`);
@@ -30,7 +31,13 @@ export function usable(subgroups: readonly SubgroupStatistics[], caller: string)
   });
 }
 
-/** Centre line: sum of all readings over their number, so that a short subgroup weighs less (differences summed, see mean). */
+/** The basis as it is. @throws RangeError when a figure of it is beyond the range of numbers */
+export function requireFiniteBasis(basis: LimitsBasis): LimitsBasis {
+  if (![basis.centre, basis.sigma, basis.spreadCentre, basis.subgroups, basis.readings].every(Number.isFinite)) throw new RangeError(`baselineLimits (${basis.kind}): needs readings whose sums are within the range of numbers, larger ones given`);
+  return basis;
+}
+
+/** Centre line: sum of all readings over their number, so that a short subgroup weighs less (differences summed, see mean). @throws RangeError when none is given or the sum is beyond the range of numbers */
 export function weightedCentre(subgroups: readonly { n: number; mean: number }[]): { centre: number; readings: number } {
   const origin = subgroups[0]?.mean ?? 0;
   let sum = 0;
@@ -39,7 +46,9 @@ export function weightedCentre(subgroups: readonly { n: number; mean: number }[]
     sum += n * (mean - origin);
     readings += n;
   }
-  return { centre: origin + sum / readings, readings };
+  const centre = origin + sum / readings;
+  if (!(readings > 0 && Number.isFinite(readings) && Number.isFinite(centre))) throw new RangeError(`weightedCentre: needs readings whose sums are within the range of numbers, ${readings} of them given`);
+  return { centre, readings };
 }
 
 /**

@@ -12,7 +12,7 @@ export type { ChartKind, Limits, LimitsBasis } from './limits-basis.js';
 export function baselineLimits(kind: ChartKind, subgroups: readonly SubgroupStatistics[]): LimitsBasis {
   const basis = estimateBaseline(kind, subgroups);
   if (!varies(basis.sigma, basis.centre)) {
-    throw new RangeError(`baselineLimits (${kind}): the baseline has no variation at the resolution of the gauge; without readings that differ no limits exist`);
+    throw new RangeError(`baselineLimits (${kind}): the baseline has no variation at the resolution of the gauge; readings that differ are needed for limits`);
   }
   return basis;
 }
@@ -29,9 +29,9 @@ export type SubgroupLimits = { readonly mean: Limits & { readonly sigma: number 
  */
 export function limitsForSize(limits: LimitsBasis, n: number): SubgroupLimits {
   if (!Number.isInteger(n) || n < 1) throw new RangeError(`limitsForSize: needs a whole number of readings, 1 or more, ${n} given`);
-  const { kind, centre, sigma, spreadCentre } = limits;
-  if (!(sigma > 0 && Number.isFinite(sigma) && Number.isFinite(centre) && Number.isFinite(spreadCentre))) {
-    throw new RangeError(`limitsForSize: needs a finite centre and a positive sigma, centre ${centre}, sigma ${sigma}, spread ${spreadCentre} given`);
+  const { kind, centre, sigma, spreadCentre, subgroups, readings } = limits;
+  if (!(sigma > 0 && Number.isFinite(sigma) && [centre, spreadCentre, subgroups, readings].every(Number.isFinite))) {
+    throw new RangeError(`limitsForSize: needs a finite centre and a positive sigma, centre ${centre}, sigma ${sigma}, spread ${spreadCentre} from ${readings} readings in ${subgroups} subgroups given`);
   }
   const individuals = kind === 'i-mr';
   const meanSigma = individuals ? sigma : sigma / Math.sqrt(n);

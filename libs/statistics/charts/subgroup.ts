@@ -41,10 +41,7 @@ export function subgroupStatistics(readings: readonly (number | null)[]): Subgro
   const high = readings[highAt] as number;
   const centre = mean(present);
   const width = n < 2 ? null : high - low;
-  const sd = n < 2 ? null : standardDeviation(present);
-  if (!Number.isFinite(centre) || (width !== null && !Number.isFinite(width)) || (sd !== null && !Number.isFinite(sd))) {
-    throw new RangeError('subgroupStatistics: needs readings whose squares are within the range of numbers, larger ones given');
-  }
+  const sd = n < 2 ? null : standardDeviation(present, 'subgroupStatistics');
   return { n, mean: centre, range: width, sd, low, high };
 }
 

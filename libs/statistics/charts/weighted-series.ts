@@ -1,5 +1,5 @@
 import { estimateBaseline } from './estimate-baseline.js';
-import { varies, weightedCentre } from './limits-basis.js';
+import { usable, varies, weightedCentre } from './limits-basis.js';
 import type { SubgroupStatistics } from './subgroup.js';
 
 /** What an EWMA or a CUSUM plots: values, the mean of all readings, sigma of one reading and of each plotted value. */
@@ -17,12 +17,12 @@ export type WeightedSeries = {
  * @throws RangeError when sigma is left out and cannot be had, or nothing varies
  */
 export function weightedSeries(subgroups: readonly SubgroupStatistics[], sigma?: number): WeightedSeries {
-  const present = subgroups.filter(({ n }) => n > 0);
+  const present = usable(subgroups, 'weightedSeries');
   if (present.length === 0) throw new RangeError('weightedSeries: needs at least 1 reading, 0 given');
   if (sigma !== undefined && !(sigma > 0 && Number.isFinite(sigma))) throw new RangeError(`weightedSeries: needs a positive sigma, ${sigma} given`);
   const basis = sigma === undefined ? estimateBaseline(present.some(({ n }) => n > 1) ? 'xbar-r' : 'i-mr', subgroups) : null;
   if (basis !== null && !varies(basis.sigma, basis.centre)) throw new RangeError('weightedSeries: needs readings that differ, or a sigma; without variation no limits exist');
   const one = sigma ?? basis?.sigma ?? Number.NaN;
-  const { centre } = weightedCentre(present.flatMap(({ n, mean }) => (mean === null ? [] : [{ n, mean }])));
+  const { centre } = weightedCentre(present);
   return { points: subgroups.map(({ mean }) => mean), centre, sigma: one, sigmas: subgroups.map(({ n }) => (n === 0 ? null : one / Math.sqrt(n))) };
 }

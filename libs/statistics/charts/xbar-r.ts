@@ -1,6 +1,6 @@
 import { mean } from '../numeric/mean.js';
 import { chartConstants } from './constants.js';
-import { type LimitsBasis, usable, weightedCentre } from './limits-basis.js';
+import { type LimitsBasis, requireFiniteBasis, usable, weightedCentre } from './limits-basis.js';
 import type { SubgroupStatistics } from './subgroup.js';
 
 /**
@@ -17,5 +17,5 @@ export function xbarRBaseline(subgroups: readonly SubgroupStatistics[]): LimitsB
   if (spread.length < 2) throw new RangeError(`${caller}: needs at least 2 subgroups of 2 or more readings, ${spread.length} given`);
   const { centre, readings } = weightedCentre(present);
   const sigma = mean(spread.map(({ n, range }) => range / chartConstants(n).d2));
-  return { kind: 'xbar-r', centre, sigma, spreadCentre: mean(spread.map(({ range }) => range)), subgroups: present.length, readings };
+  return requireFiniteBasis({ kind: 'xbar-r', centre, sigma, spreadCentre: mean(spread.map(({ range }) => range)), subgroups: present.length, readings });
 }

@@ -1,6 +1,6 @@
 import { mean } from '../numeric/mean.js';
 import { chartConstants } from './constants.js';
-import { type LimitsBasis, usable, weightedCentre } from './limits-basis.js';
+import { type LimitsBasis, requireFiniteBasis, usable, weightedCentre } from './limits-basis.js';
 import type { SubgroupStatistics } from './subgroup.js';
 
 /**
@@ -20,7 +20,7 @@ export function xbarSBaseline(subgroups: readonly SubgroupStatistics[]): LimitsB
   const { centre, readings } = weightedCentre(present);
   const spreadCentre = mean(spread.map(({ sd }) => sd));
   const sigma = spread.every(({ n }) => n === first.n) ? spreadCentre / chartConstants(first.n).c4 : pooled(spread);
-  return { kind: 'xbar-s', centre, sigma, spreadCentre, subgroups: present.length, readings };
+  return requireFiniteBasis({ kind: 'xbar-s', centre, sigma, spreadCentre, subgroups: present.length, readings });
 }
 
 function pooled(spread: readonly { n: number; sd: number }[]): number {

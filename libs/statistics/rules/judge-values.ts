@@ -20,8 +20,8 @@ export function judgeValues(
   values: readonly (number | null)[], centre: number | readonly number[], sigma: number | readonly number[], rules: readonly RuleName[], changes: readonly number[] = [],
 ): JudgedValues {
   for (const [name, given] of [['centre lines', centre], ['sigmas', sigma]] as const) {
-    if (typeof given !== 'number' && given.length !== values.length) {
-      throw new RangeError(`judgeValues: needs as many ${name} as values, ${given.length} for ${values.length} given`);
+    if (typeof given !== 'number' && given?.length !== values.length) {
+      throw new RangeError(`judgeValues: needs as many ${name} as values, ${given?.length ?? 0} for ${values.length} given`);
     }
   }
   const z = values.map((value, index) => {
