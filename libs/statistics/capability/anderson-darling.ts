@@ -29,14 +29,14 @@ export function andersonDarling(values: ArrayLike<number>): AndersonDarling {
   const n = values.length;
   if (n < 8) throw new RangeError(`andersonDarling: needs at least 8 values, ${n} given`);
   const centre = mean(values);
-  const sd = standardDeviation(values);
-  if (!Number.isFinite(sd)) throw new RangeError('andersonDarling: needs values whose squared differences stay within the range of numbers, larger ones given');
-  if (!varies(sd, centre)) throw new RangeError('andersonDarling: the values do not vary at the resolution of the gauge; the shape of nothing cannot be tested');
+  const sd = standardDeviation(values, 'andersonDarling');
+  if (!varies(sd, centre)) throw new RangeError('andersonDarling: needs values that differ, those given do not vary at the resolution of the gauge');
   return normalJudgement(-weightedLogTails(sortedCopy(values), centre, sd) / n, n);
 }
 
-/** What a statistic against a normal with estimated mean and sd says; also of logarithms against a lognormal. */
+/** What a statistic against a normal with estimated mean and sd says; also of logarithms against a lognormal. @throws RangeError when the statistic is not finite or n not 1 or more */
 export function normalJudgement(a2: number, n: number): AndersonDarling {
+  if (!(Number.isFinite(a2) && Number.isFinite(n) && n >= 1)) throw new RangeError(`normalJudgement: needs a finite statistic of 1 or more values, ${a2} of ${n} given`);
   const a2Star = a2 * (1 + 0.75 / n + 2.25 / (n * n));
   const p = pValue(a2Star);
   return { n, a2, a2Star, p: Math.max(p, SMALLEST_P), pIsUpperBound: p < SMALLEST_P };

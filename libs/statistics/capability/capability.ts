@@ -52,8 +52,7 @@ export function capability(input: CapabilityInput): Capability {
 
 /** The sd of all readings, null where it is no more than rounding. @throws RangeError when it is beyond the range of numbers */
 export function overallSd(values: ArrayLike<number>, mean: number): number | null {
-  const sd = standardDeviation(values);
-  if (!Number.isFinite(sd) || !Number.isFinite(mean)) throw new RangeError('capability: needs readings whose squared differences stay within the range of numbers, larger ones given');
+  const sd = standardDeviation(values, 'capability');
   return varies(sd, mean) ? sd : null;
 }
 

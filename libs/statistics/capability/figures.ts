@@ -49,6 +49,9 @@ export type Capability = {
 export function capabilityFigures(moments: Moments, specification: Specification, confidence: number): Capability {
   const { n, subgroups, mean, sdOverall, within } = moments;
   const { lsl, usl, target } = specification;
+  for (const value of [n, subgroups, mean, sdOverall, within.sigma, within.nu]) {
+    if (value !== null && !Number.isFinite(value)) throw new RangeError(`capability: needs finite moments, ${value} given`);
+  }
   const short = indices(mean, within.sigma, lsl, usl);
   const long = indices(mean, sdOverall, lsl, usl);
   const nuWithin = within.nu;

@@ -20,5 +20,5 @@ it('refuses a curve of nothing', () => {
   expect(() => fittedCurve(1, 1, 0, 0.1)).toThrow('needs a positive number of values, 0 given');
   expect(() => fittedCurve(1, 1, 10, Number.NaN)).toThrow('needs a positive bin width, NaN given');
   expect(() => fittedCurve(Number.NaN, 1, 10, 1)).toThrow('needs a finite mean, NaN given');
-  expect(() => fittedCurve(1, 1, 10, 1, 1)).toThrow('2 or more, 1 given');
+  expect(() => fittedCurve(1, 1, 10, 1, 1)).toThrow('from 2 to 10000, 1 given');
 });

@@ -43,6 +43,6 @@ function locationIndexError(index: number, n: number, nu: number): number {
 
 function requireArguments(index: number, nu: number, confidence: number, caller: string): void {
   if (!(Math.abs(index) <= LARGEST_INDEX)) throw new RangeError(`${caller}: needs an index up to ${LARGEST_INDEX} in size, ${index} given`);
-  if (!(nu > 0)) throw new RangeError(`${caller}: needs positive degrees of freedom, ${nu} given`);
+  if (!(nu > 0 && Number.isFinite(nu))) throw new RangeError(`${caller}: needs positive degrees of freedom, ${nu} given`);
   if (!(confidence > 0 && confidence < 1)) throw new RangeError(`${caller}: needs a confidence strictly between 0 and 1, ${confidence} given`);
 }

@@ -18,6 +18,7 @@ let table: Float64Array | undefined;
  * statistic is -1/n times. The n^2 is put in first and the rounding of each addition is carried along (Neumaier 1974), so
  * that the small difference of two numbers near n^2 keeps its digits: 1e-10 of the statistic at a million values.
  * @param sorted values in rising order, standardised here as (value - centre) / sd
+ * @throws RangeError when a value is not finite or lies so far out that the sum is beyond the range of numbers
  */
 export function weightedLogTails(sorted: Float64Array, centre: number, sd: number): number {
   table ??= taylorTable();
@@ -41,6 +42,7 @@ export function weightedLogTails(sorted: Float64Array, centre: number, sd: numbe
     rest += Math.abs(sum) >= Math.abs(term) ? sum - next + term : term - next + sum;
     sum = next;
   }
+  if (!Number.isFinite(sum + rest)) throw new RangeError('weightedLogTails: needs finite values within reach of their centre, others given');
   return sum + rest;
 }
 

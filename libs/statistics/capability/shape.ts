@@ -37,8 +37,7 @@ export type Shape = {
 export function shape(values: ArrayLike<number>): Shape {
   const n = values.length;
   const centre = meanOf(values);
-  const sd = standardDeviation(values);
-  if (!Number.isFinite(sd)) throw new RangeError('shape: needs values whose squared differences stay within the range of numbers, larger ones given');
+  const sd = standardDeviation(values, 'shape');
   if (!varies(sd, centre)) throw new RangeError('shape: needs values that vary, all alike to the resolution of the gauge given');
   let cubes = 0;
   let fourths = 0;

@@ -27,7 +27,7 @@ export function excessOver(values: ArrayLike<number>, threshold: number, caller:
     if (!((values[i] as number) > threshold)) throw new RangeError(`${caller}: needs values above the threshold ${threshold}, value ${i + 1} of ${n} is ${values[i]}`);
   }
   const centre = meanOf(values);
-  const sd = standardDeviation(values);
+  const sd = standardDeviation(values, caller);
   const scale = centre - threshold;
   if (!(Number.isFinite(sd) && Number.isFinite(scale))) throw new RangeError(`${caller}: needs values whose squared differences stay within the range of numbers, larger ones given`);
   // A threshold far away makes the excesses alike where the values are not.

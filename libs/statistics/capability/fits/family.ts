@@ -24,11 +24,9 @@ export type Fit = Parameters & Likelihood;
 
 /** Share of the fitted distribution at or below x. @throws RangeError when x is not finite or a parameter is out of its range */
 export function fittedCdf(fit: Parameters, x: number): number {
+  requireParameters(fit, 'fittedCdf');
   switch (fit.family) {
-    case 'normal': {
-      if (!(fit.sd > 0 && Number.isFinite(fit.sd))) throw new RangeError(`fittedCdf: needs a positive sd, ${fit.sd} given`);
-      return normalCdf((x - fit.mean) / fit.sd);
-    }
+    case 'normal': return normalCdf((x - fit.mean) / fit.sd);
     case 'lognormal': return lognormalCdf(x - fit.threshold, fit.mu, fit.sigma);
     case 'weibull': return weibullCdf(x - fit.threshold, fit.shape, fit.scale);
     case 'gamma': return x - fit.threshold > 1e300 * fit.scale ? 1 : gammaCdf(x - fit.threshold, fit.shape, fit.scale);
@@ -37,6 +35,8 @@ export function fittedCdf(fit: Parameters, x: number): number {
 
 /** Share of the fitted distribution above x, with its digits where it is small. @throws RangeError as fittedCdf */
 export function fittedUpperTail(fit: Parameters, x: number): number {
+  requireParameters(fit, 'fittedUpperTail');
+  if (!Number.isFinite(x)) throw new RangeError(`fittedUpperTail: needs a finite value, ${x} given`);
   if (fit.family === 'normal') return normalUpperTail((x - fit.mean) / fit.sd);
   const excess = x - fit.threshold;
   if (excess <= 0) return 1 - fittedCdf(fit, x);
@@ -47,9 +47,16 @@ export function fittedUpperTail(fit: Parameters, x: number): number {
   }
 }
 
-/** The x below which the share p of the fitted distribution lies. @throws RangeError when p is not strictly between 0 and 1 */
+/** The x below which the share p of the fitted distribution lies. @throws RangeError when p is not strictly between 0 and 1, a parameter is out of its range, or x beyond the range of numbers */
 export function fittedQuantile(fit: Parameters, p: number): number {
   if (!(p > 0 && p < 1)) throw new RangeError(`fittedQuantile: needs a probability strictly between 0 and 1, ${p} given`);
+  requireParameters(fit, 'fittedQuantile');
+  const x = quantileOf(fit, p);
+  if (!Number.isFinite(x)) throw new RangeError('fittedQuantile: needs parameters of ordinary size, the quantile of those given is beyond the range of numbers');
+  return x;
+}
+
+function quantileOf(fit: Parameters, p: number): number {
   switch (fit.family) {
     case 'normal': return fit.mean + fit.sd * normalQuantile(p);
     case 'lognormal': return fit.threshold + lognormalQuantile(p, fit.mu, fit.sigma);
@@ -58,8 +65,14 @@ export function fittedQuantile(fit: Parameters, p: number): number {
   }
 }
 
+function requireParameters(fit: Parameters, caller: string): void {
+  const [place, spread, shape] = fit.family === 'normal' ? [fit.mean, fit.sd, 1] : fit.family === 'lognormal' ? [fit.threshold + fit.mu, fit.sigma, 1] : [fit.threshold, fit.scale, fit.shape];
+  if (![place, spread, shape].every(Number.isFinite)) throw new RangeError(`${caller}: needs finite parameters, ${place}, ${spread} and ${shape} given`);
+  if (!(spread > 0 && shape > 0)) throw new RangeError(`${caller}: needs a positive sd, sigma, scale and shape, ${spread} and ${shape} given`);
+}
+
 /** @throws RangeError when the likelihood is beyond the range of numbers */
 export function likelihood(family: FamilyName, n: number, logLikelihood: number): Likelihood {
-  if (!Number.isFinite(logLikelihood)) throw new RangeError(`${family} fit: needs values of ordinary size and spread, the likelihood of those given is beyond the range of numbers`);
+  if (!(Number.isFinite(n) && Number.isFinite(2 * logLikelihood))) throw new RangeError(`${family} fit: needs values of ordinary size and spread, the likelihood of those given is beyond the range of numbers`);
   return { n, logLikelihood, aic: 4 - 2 * logLikelihood };
 }

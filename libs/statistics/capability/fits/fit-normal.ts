@@ -12,8 +12,7 @@ export function fitNormal(values: ArrayLike<number>): NormalParameters & Likelih
   const n = values.length;
   if (n < 3) throw new RangeError(`fitNormal: needs at least 3 values, ${n} given`);
   const mean = meanOf(values);
-  const sample = standardDeviation(values);
-  if (!Number.isFinite(sample)) throw new RangeError('fitNormal: needs values whose squared differences stay within the range of numbers, larger ones given');
+  const sample = standardDeviation(values, 'fitNormal');
   if (!varies(sample, mean)) throw new RangeError('fitNormal: needs values that vary, all alike to the resolution of the gauge given');
   const sd = sample * Math.sqrt((n - 1) / n);
   return { family: 'normal', mean, sd, ...likelihood('normal', n, -n * (Math.log(sd) + 0.5 * Math.log(2 * Math.PI) + 0.5)) };
