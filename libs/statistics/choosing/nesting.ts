@@ -26,6 +26,7 @@ export function nestReadings({ names, labels, values }: NestedReadings, caller: 
   });
   const origin = present.length === 0 ? 0 : (values[present[0] as number] as number);
   const differences = Float64Array.from(present, (i) => (values[i] as number) - origin);
+  if (!differences.every(Number.isFinite)) throw new RangeError(`${caller}: needs readings whose differences are within the range of numbers, larger ones given`);
   let parents: Int32Array = new Int32Array(present.length);
   const groups = names.map((name, level) => {
     const known = new Map<string, number>();

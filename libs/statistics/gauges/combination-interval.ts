@@ -113,7 +113,7 @@ function rootOf(f: (r: number) => number, from: number, to: number): number {
  * Interval of a sum of variances treated as one chi-square with the effective df (sum)^2 / sum((c ms)^2 / df).
  * Source: Satterthwaite 1946, "An approximate distribution of estimates of variance components", Biometrics Bulletin 2.
  * All coefficients positive; with nothing that varies both bounds are 0 and df is null.
- * @throws RangeError when a mean square or coefficient is negative, or confidence is not strictly between 0 and 1
+ * @throws RangeError when a mean square or coefficient is negative, confidence is not strictly between 0 and 1, or a bound is beyond the range of numbers
  */
 export function satterthwaite(terms: readonly Term[], confidence = 0.95): Bounds & { readonly df: number | null } {
   requireConfidence(confidence, 'satterthwaite');
@@ -124,5 +124,7 @@ export function satterthwaite(terms: readonly Term[], confidence = 0.95): Bounds
   if (!(sum > 0)) return { low: 0, high: 0, df: null };
   const df = 1 / terms.reduce((total, term) => total + ((term.coefficient * term.ms) / sum) ** 2 / term.df, 0);
   const risk = (1 - confidence) / 2;
-  return { low: (df * sum) / chiSquareQuantile(1 - risk, df), high: (df * sum) / chiSquareQuantile(risk, df), df };
+  const [low, high] = [(df * sum) / chiSquareQuantile(1 - risk, df), (df * sum) / chiSquareQuantile(risk, df)];
+  if (!(Number.isFinite(low) && Number.isFinite(high))) throw new RangeError('satterthwaite: needs mean squares whose interval is within the range of numbers, larger ones given');
+  return { low, high, df };
 }

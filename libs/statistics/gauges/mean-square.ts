@@ -42,6 +42,7 @@ export function balancedTable(readings: readonly (readonly (readonly number[])[]
       });
     });
   });
+  if (!differences.every(Number.isFinite)) throw new RangeError(`${caller}: needs readings whose differences are within the range of numbers, larger ones given`);
   return { outer, middle, inner, origin, differences };
 }
 

@@ -76,8 +76,9 @@ export function nominalAgreement({ ratings, standard = null, reject = [], confid
   };
 }
 
-/** Every pair of raters once. */
+/** Every pair of raters once. @throws RangeError when raters is not a whole number from 0 to 1000 */
 export function pairsOf(raters: number): { first: number; second: number }[] {
+  if (!(Number.isInteger(raters) && raters >= 0 && raters <= 1000)) throw new RangeError(`pairsOf: needs a whole number of raters from 0 to 1000, ${raters} given`);
   return Array.from({ length: raters }, (_, first) => Array.from({ length: raters - first - 1 }, (_unused, step) => ({ first, second: first + 1 + step }))).flat();
 }
 

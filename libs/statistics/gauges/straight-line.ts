@@ -17,9 +17,10 @@ export type StraightLine = {
   at(x: number): { readonly fitted: number; readonly low: number; readonly high: number };
 };
 
-/** Two-sided t test of an estimate against 0, with its interval. */
+/** Two-sided t test of an estimate against 0, with its interval. @throws RangeError when a figure is not finite or beyond the range of numbers */
 export function tested(estimate: number, se: number, df: number, confidence: number): Tested {
   const half = studentTQuantile((1 + confidence) / 2, df) * se;
+  if (!(se >= 0 && Number.isFinite(Math.abs(estimate) + half))) throw new RangeError(`tested: needs an estimate and an error whose interval is within the range of numbers, ${estimate} and ${se} given`);
   const t = se > 0 && Number.isFinite(estimate / se) ? estimate / se : null;
   return { estimate, se, t, p: t === null ? null : 2 * studentTUpperTail(Math.abs(t), df), low: estimate - half, high: estimate + half };
 }

@@ -50,11 +50,14 @@ export function variationOf(variance: number, total: number, terms: readonly Ter
   const bounds = combinationInterval(terms, options.confidence);
   const interval = { low: Math.sqrt(Math.max(0, bounds.low)), high: Math.sqrt(Math.max(0, bounds.high)) };
   const width = options.tolerance === undefined || options.tolerance === null ? null : (options.multiplier ?? 6) / options.tolerance;
+  if (!(variance >= 0 && Number.isFinite(variance))) throw new RangeError(`variationOf: needs a variance of 0 or more, ${variance} given`);
   const sd = Math.sqrt(variance);
+  const share = total > 0 ? variance / total : null;
+  if (share !== null && !Number.isFinite(share)) throw new RangeError(`variationOf: needs a total that holds the variance, ${total} for ${variance} given`);
   if (width !== null && !Number.isFinite(width * Math.max(sd, interval.high))) throw new RangeError('variationOf: needs a tolerance that is not vanishing beside the sds, one beyond the range of numbers given');
   return {
     raw: terms.reduce((sum, { coefficient, ms }) => sum + coefficient * ms, 0), variance, sd, interval,
-    ofVariance: total > 0 ? variance / total : null, ofStudy: total > 0 ? Math.sqrt(variance / total) : null,
+    ofVariance: share, ofStudy: share === null ? null : Math.sqrt(share),
     ofTolerance: width === null ? null : width * sd,
     ofToleranceInterval: width === null ? null : { low: width * interval.low, high: width * interval.high },
   };
@@ -73,7 +76,7 @@ export function separation(part: number, gauge: number, partTerms: readonly Term
   };
 }
 
-/** A ratio of 8 that rounding has left at 7.999999999999 is still 4 categories. */
+/** A ratio of 8 that rounding has left at 7.999999999999 is still 4 categories; null where there is no ratio of 0 or more. */
 export function categories(ratio: number | null): number | null {
-  return ratio === null || !Number.isFinite(ratio) ? null : Math.floor(Math.sqrt(2 * ratio) * (1 + 1e-12));
+  return ratio === null || !(ratio >= 0 && Number.isFinite(ratio)) ? null : Math.floor(Math.SQRT2 * Math.sqrt(ratio) * (1 + 1e-12));
 }
