@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
-import { readers } from './roles.js';
+import { readers, recorders } from './roles.js';
 import { finite, id, idText, moment } from './shapes.js';
 
 const count = z.number().int().nonnegative();
@@ -123,4 +123,38 @@ export type CapabilityChoice = z.infer<typeof capabilityChoice>;
 export const listCapabilityChoices = endpoint({
   method: 'GET', path: '/api/capability/choices', feature: 'studies', access: readers,
   summary: 'What has readings: product, machine, characteristic, with first and last moment', answer: z.object({ choices: z.array(capabilityChoice) }),
+});
+
+const methodName = z.string().regex(/^[a-z-]{1,60}$/, 'the name of a Workbench method, the last part of its address');
+/** Data and choices as the Workbench screen writes them; the server keeps them as they are. */
+const studyState = z.record(z.string(), z.unknown());
+
+export const newStudy = z.object({
+  title: z.string().trim().min(1, 'a title is expected').max(200, 'at most 200 characters are expected'),
+  note: z.string().trim().max(4000, 'at most 4000 characters are expected').default(''),
+  state: studyState,
+  requests: z.array(z.object({ method: methodName, body: z.record(z.string(), z.unknown()) })).min(1, 'at least one computation is expected').max(10, 'at most 10 computations are expected'),
+});
+
+export const saveStudy = endpoint({
+  method: 'POST', path: '/api/studies', feature: 'studies', access: recorders,
+  summary: 'Keep what is on the Workbench as a study',
+  description: 'The server computes each request itself and keeps numbers, answers, author and program version together. A study is never changed; keep another one instead. At most 4 MB of numbers.',
+  body: newStudy, answer: z.object({ id }), status: 201, problems: ['cannot-compute', 'too-large', 'takes-too-long', 'busy', 'not-found'],
+});
+
+export const studyListed = z.object({ id, title: z.string(), note: z.string(), author: z.string(), createdAt: moment, methods: z.array(z.string()) });
+export type StudyListed = z.infer<typeof studyListed>;
+
+export const listStudies = endpoint({
+  method: 'GET', path: '/api/studies', feature: 'studies', access: readers,
+  summary: 'Studies that were kept, newest first', description: 'At most 200; `before` is the id to go on from.',
+  query: z.object({ before: idText.optional() }), answer: z.object({ studies: z.array(studyListed) }),
+});
+
+export const getStudy = endpoint({
+  method: 'GET', path: '/api/studies/:studyId', feature: 'studies', access: readers,
+  summary: 'One study: the screen as it stood, the numbers and the answers of that moment',
+  params: z.object({ studyId: idText }), problems: ['not-found'],
+  answer: studyListed.extend({ version: z.string(), state: studyState, answers: z.array(z.object({ method: z.string(), body: z.unknown(), answer: z.unknown() })) }),
 });

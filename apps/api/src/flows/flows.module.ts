@@ -2,6 +2,7 @@ import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
+import { WorkbenchModule } from '../workbench/workbench.module.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { ExplainSignalController } from './explain-signal.controller.js';
 import { FirstRunController } from './first-run.controller.js';
@@ -9,9 +10,11 @@ import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
+import { SaveStudyController } from './save-study.controller.js';
 
 @Module({
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, RecordReadingsController],
+  imports: [WorkbenchModule],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, RecordReadingsController, SaveStudyController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

@@ -16,6 +16,7 @@ export function takeJsonBodies(app: NestFastifyApplication): void {
   server.addHook('onRequest', async (request) => {
     if (!WORKBENCH.test(request.url) && Number(request.headers['content-length'] ?? 0) > USUAL_BYTES && /json/.test(request.headers['content-type'] ?? '')) throw new Problem('too-large', `At most ${USUAL_BYTES / 2 ** 20} MB are expected.`);
   });
+  // biome-ignore lint/correctness/useHookAtTopLevel: a method of the server, not of React
   app.useBodyParser('application/json', { bodyLimit: WORKBENCH_BYTES }, (request, body: Buffer, done) => {
     const { url } = request as unknown as { url: string };
     if (WORKBENCH.test(url)) return done(null, body);

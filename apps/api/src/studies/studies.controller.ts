@@ -1,11 +1,13 @@
 import { Controller, Inject, Res } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { getCapability, getCapabilityCsv, listCapabilityChoices } from '#contract/studies';
+import { Problem } from '#contract/problem';
+import { getCapability, getCapabilityCsv, getStudy, listCapabilityChoices, listStudies } from '#contract/studies';
 import { Endpoint, Input, type Reply, type Session, SignedIn } from '../platform/endpoint.js';
 import { version } from '../platform/version.js';
 import { Work } from '../platform/work.js';
 import { capabilityCsv, capabilityFileName } from './capability-csv.js';
 import { capabilityStudy } from './capability-study.js';
+import { findStudy, listKeptStudies } from './kept-studies.store.js';
 import { listChoices } from './studies.store.js';
 
 @Controller()
@@ -27,5 +29,19 @@ export class StudiesController {
     const study = await capabilityStudy(this.work.read, session.plantId, query, version);
     void reply.type('text/csv; charset=utf-8').header('content-disposition', `attachment; filename="${capabilityFileName(study)}"`);
     return capabilityCsv(study);
+  }
+
+  @Endpoint(listStudies)
+  async kept(@Input() { query }: InputOf<typeof listStudies>, @SignedIn() session: Session) {
+    return { studies: await listKeptStudies(this.work.read, session.plantId, query.before) };
+  }
+
+  @Endpoint(getStudy)
+  async keptOne(@Input() { params }: InputOf<typeof getStudy>, @SignedIn() session: Session) {
+    const study = await findStudy(this.work.read, session.plantId, params.studyId);
+    if (!study) throw new Problem('not-found');
+    const { id, title, note, author, createdAt, version, state, answers } = study;
+    const kept = answers as { method: string; body: unknown; answer: unknown }[];
+    return { id, title, note, author, createdAt, version, state, answers: kept, methods: kept.map(({ method }) => method) };
   }
 }

@@ -2,7 +2,6 @@ import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { MessageChannel } from 'node:worker_threads';
-import { Injectable, type OnModuleDestroy } from '@nestjs/common';
 import { Piscina } from 'piscina';
 import { Problem } from '#contract/problem';
 import { MOST_SECONDS } from '#contract/workbench/method';
@@ -19,8 +18,7 @@ const MOST_A_CLIENT = 4;
  * The computations under way. Each has a worker thread for itself while it lasts, so the event loop stays free; a run
  * that is stopped, left by its client or too long loses its thread at once.
  */
-@Injectable()
-export class Runs implements OnModuleDestroy {
+export class Runs {
   private readonly runs = new Map<string, Run>();
   private pool: Piscina<Task, Outcome> | null = null;
 
@@ -62,7 +60,8 @@ export class Runs implements OnModuleDestroy {
     this.find(key).abort.abort();
   }
 
-  async onModuleDestroy(): Promise<void> {
+  /** Ends the threads, whatever they are doing. */
+  async close(): Promise<void> {
     await this.pool?.destroy();
   }
 
