@@ -8,13 +8,14 @@ import { ExplainSignalController } from './explain-signal.controller.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
+import { PlannerController } from './planner.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
 
 @Module({
   imports: [WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, RecordReadingsController, SaveStudyController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

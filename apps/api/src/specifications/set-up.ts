@@ -82,7 +82,7 @@ export async function listSpecificationRevisions(tx: Tx, plantId: number, produc
 }
 
 /** A plan that cannot be filled in is refused when it is written, not when a technician stands before it. */
-async function refuseUnusable(tx: Tx, plantId: number, machineId: number, plan: store.PlanFields): Promise<void> {
+export async function refuseUnusable(tx: Tx, plantId: number, machineId: number, plan: store.PlanFields): Promise<void> {
   const formulas = new Map((await store.listMeasuredOrDerived(tx, plantId)).map((row) => [row.code, row.formula]));
   const parts = await store.countParts(tx, plantId, machineId);
   const again = (list: readonly string[], index: number) => list.indexOf(list[index] ?? '') < index;
