@@ -25,6 +25,10 @@ export const choicesShape = z.object({
   /** Several products on one chart: which one, and its nominal. */
   product: place.nullable().default(null),
   nominal: place.nullable().default(null),
+  /** Columns that name the levels of a hierarchy, outermost first. */
+  levels: z.array(place).max(6).default([]),
+  /** What the readings of one subgroup are. */
+  members: z.enum(['pieces', 'positions']).default('pieces'),
   textsAsMissing: z.boolean().default(false),
   counted: z.enum(['units', 'defects']).default('units'),
   sizes: z.enum(['none', 'same', 'column']).default('none'),

@@ -4,6 +4,7 @@ import { Page } from '../shared/states.js';
 import { Analysis } from './analysis.js';
 import { DataInput } from './data-input.js';
 import { exampleState } from './example.js';
+import { StudyList } from './studies/study-list.js';
 import { useWorkbench } from './use-workbench.js';
 
 /** Anyone's numbers, charted and judged; nothing is stored unless it is saved. */
@@ -21,6 +22,7 @@ export function WorkbenchPage() {
         </Grid.Col>
         {shown ? <Analysis bench={bench} table={shown} /> : null}
       </Grid>
+      <StudyList onOpen={bench.restore} />
       <Text size="sm" c="dimmed">{t('caution')}</Text>
     </Page>
   );

@@ -1,22 +1,34 @@
+import type { RequestOf } from '#contract/endpoint';
+import type { chartToUse, memoryOfReadings, partOfVariation } from '#contract/workbench/choosing';
+import { MOST_VALUES } from '#contract/workbench/method';
+import type { Choices } from '../choices.js';
 import type { FormedData } from '../form/form-data.js';
+import type { Nesting } from '../form/nesting.js';
 import type { ChartAnswer } from '../results/workbench-chart.figure.js';
-import type { ChartBody } from './chart-request.js';
 
-const NO_RULES: ('beyond-limits')[] = [];
+type BodyOf<E> = RequestOf<E>['body'];
 
-/** Asks for the spread between and within subgroups; null where the data cannot tell them apart: single readings, one subgroup, several products. */
-export function varianceRequest(data: FormedData | null): ChartBody | null {
-  if (data?.type !== 'subgroups' || data.products !== null) return null;
-  const found = data.subgroups.map((members) => members.reduce<number>((sum, value) => sum + (value === null ? 0 : 1), 0));
-  if (found.filter((n) => n >= 2).length < 2) return null;
-  return { kind: 'between-within', subgroups: data.subgroups, spread: found.some((n) => n > 10) ? 'sd' : 'range', rules: NO_RULES };
+/** Asks how the variation parts by the levels; null where nothing is nested, several products differ anyway, or labels and readings are too many for one request. */
+export function varianceRequest(nesting: Nesting | null, data: FormedData | null, confidence: number): BodyOf<typeof partOfVariation> | null {
+  if (!nesting || !data || ('products' in data && data.products !== null)) return null;
+  if (nesting.values.length * (nesting.levels.length + 1) > MOST_VALUES) return null;
+  const groups = nesting.levels.reduce<string[]>((keys, { labels }) => labels.map((label, row) => `${keys[row] ?? ''} ${label}`), []);
+  // Without two groups, and two readings in one of them, there is nothing to part.
+  const distinct = new Set(groups).size;
+  return distinct < 2 || distinct === groups.length ? null : { ...nesting, confidence };
 }
 
-export type VarianceRow = { source: 'between' | 'within' | 'total'; sigma: number; share: number };
-/** The components as shares of their sum; null where the answer does not hold them. */
-export function varianceRows({ estimates: { sigmaBetween, sigmaWithin, sigmaTotal } }: Pick<ChartAnswer, 'estimates'>): VarianceRow[] | null {
-  if (sigmaBetween == null || sigmaWithin == null || sigmaTotal == null || sigmaTotal <= 0) return null;
-  // Ratios before squares: the square of a very small or large sigma is no number any more.
-  const share = (sigma: number) => (sigma / sigmaTotal) ** 2;
-  return [{ source: 'between', sigma: sigmaBetween, share: share(sigmaBetween) }, { source: 'within', sigma: sigmaWithin, share: share(sigmaWithin) }, { source: 'total', sigma: sigmaTotal, share: 1 }];
+/** Asks which chart suits; null for counts and gaps, whose chart follows from what they are. */
+export function recommendRequest(data: FormedData | null, members: Choices['members']): BodyOf<typeof chartToUse> | null {
+  if (data?.type === 'values') return data.products ? { subgroups: data.values.map((value) => [value]), products: new Set(data.products.names).size } : null;
+  if (data?.type !== 'subgroups') return null;
+  return { subgroups: data.subgroups, members, products: data.products ? new Set(data.products.names).size : 1 };
+}
+
+const REMEMBERING: ReadonlySet<string> = new Set(['mean', 'individual']);
+/** Asks whether the plotted means or readings remember the ones before; eight are the fewest that can tell. */
+export function memoryRequest(chart: ChartAnswer | undefined): BodyOf<typeof memoryOfReadings> | null {
+  const panel = chart?.panels[0];
+  if (!panel || !REMEMBERING.has(panel.statistic)) return null;
+  return panel.points.filter((value) => value !== null).length >= 8 && new Set(panel.points).size > 2 ? { values: [...panel.points] } : null;
 }

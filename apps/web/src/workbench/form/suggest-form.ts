@@ -9,7 +9,7 @@ export function suggestForm({ columns, rows }: DataTable): Partial<Choices> {
   const [first = 0] = numeric.length > 0 ? numeric : nearly;
   const naming = columns.findIndex(({ textCount, missing }) => textCount > 0 && textCount * 2 >= rows - missing);
   const named = naming < 0 ? null : naming;
-  const base: Partial<Choices> = { column: first, columns: nearly.length > 0 ? nearly : numeric, naming: named, product: null, nominal: null, sizesColumn: null, kind: null };
+  const base: Partial<Choices> = { column: first, columns: nearly.length > 0 ? nearly : numeric, naming: named, product: null, nominal: null, levels: [], sizesColumn: null, kind: null };
   if (nearly.length >= 2) return { ...base, form: 'rows' };
   if (named === null) return { ...base, form: 'column' };
   const { texts } = columns[named] ?? { texts: null };

@@ -1,6 +1,6 @@
 export const workbench = {
   title: 'Workbench',
-  intro: 'Bring your own numbers: chart, rules, capability. Nothing is stored.',
+  intro: 'Bring your own numbers: chart, rules, capability. Nothing is stored unless you save it.',
   caution: 'The figures inform. Whether product is released is decided by the plant’s process authority and the customer’s specification.',
   example: 'Try an example', clear: 'Clear the data',
   data: {
@@ -37,6 +37,7 @@ export const workbench = {
       'no-column': 'Choose the columns: one for readings, two or more where each row is a subgroup.', 'no-naming': 'Choose the column that names the subgroup.', 'no-readings': 'There is no reading in the chosen columns.', 'no-sizes-column': 'Choose the column of sample sizes.', 'nominal-missing': 'Row {{row}}: product “{{text}}” needs a name and a number in column {{column}}{{more}}.', 'same-column': 'The column that names the subgroup cannot be that of the readings.',
       'bad-size': 'A whole number from 1 to 10,000 is expected for the readings in a subgroup.', 'bad-sample-size': 'State how many units were looked at: a number above 0, whole for defective units, or a column.', more: ' (and {{count}} more like it)',
     },
+    levels: 'Columns that name the levels, outermost first', levelsHint: 'Unit, lane, can …: to part the variation. May be left empty.', members: 'The readings of a subgroup are', memberKinds: { pieces: 'separate pieces', positions: 'places on one piece' },
     name: 'What was measured', unit: 'Unit of measure', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', notNumber: 'A number is expected, or nothing.', reversed: 'The lower limit has to be below the upper one.', targetOutside: 'The target lies outside the limits.', specification: 'Specification (may be left empty)',
   },
   chart: {
@@ -107,10 +108,26 @@ export const workbench = {
   },
   computing: { waiting: 'Computing {{what}} …', progress: 'Computing {{what}}: {{percent}} %, {{seconds}} s', stop: 'Stop', stopped: 'Stopped before it was done.', again: 'Compute again', chart: 'the chart', notYet: 'The result appears here as soon as the choices are complete.' },
   variance: {
-    title: 'Variance components', what: 'the variance components', source: 'Source', sigma: 'Sigma', share: 'Share of the variance', sources: { between: 'between subgroups', within: 'within a subgroup', total: 'both together' }, percent: '{{value}} %', show: 'Show the chart for variation between subgroups',
-    between: 'Part of the variation lies between subgroups. If it belongs to how the process normally runs, limits from the spread within are too narrow: the chart of means with their own moving range suits better. If it comes from something that can be found, find that first.',
-    noBetween: 'The subgroups vary no more than the readings within them explain, so the spread within is a fair basis for the limits of the means.',
-    method: 'Within: mean range (or sd) within subgroups. Between: moving range of the means less what the readings within explain (components of variance, NIST/SEMATECH e-Handbook 3.2.3).',
+    title: 'Where the variation comes from', what: 'the variance components', source: 'Source', sigma: 'Sigma', share: 'Share of the variance', interval: 'Interval of sigma', test: 'Test against the level inside', percent: '{{value}} %', between: '{{low}} to {{high}}', p: 'p {{p}}', pBelow: 'p < 0.001', cut: '(estimate below 0, shown as 0)',
+    subgroup: 'subgroup', level_one: 'between {{level}}: {{count}} group', level_other: 'between {{level}}: {{count}} groups', within: 'within the innermost level',
+    even: 'Nested analysis of variance, all levels random (NIST/SEMATECH e-Handbook 3.2.3.3).', uneven: 'Nested analysis of variance of uneven groups, all levels random: no intervals, tests approximate (Searle, Casella & McCulloch 1992).',
+  },
+  recommend: {
+    what: 'which chart suits', says: 'Chart that suits: {{chart}}. {{reason}}', take: 'Take this chart',
+    reasons: {
+      'several-products': 'Several products share the chart, so each reading is taken from the nominal of its product.', 'single-readings': 'Each reading stands alone, so sigma comes from the step from one to the next.',
+      'positions-of-one-piece': 'The readings of a subgroup are places on one piece: their spread says nothing about the next piece, so the means are charted as individuals beside it.',
+      'checks-differ-by-more-than-their-spread': '{{share}} % of the variance lies between subgroups, more than the spread within explains. If that is how the process normally runs, limits from within are too narrow; if it has a cause, find that first.',
+      'small-even-subgroups': 'Even subgroups of up to ten readings whose spread explains how their means differ.', 'large-or-uneven-subgroups': 'Subgroups of more than ten readings or of uneven size: standard deviations say more than ranges.',
+    },
+  },
+  memory: {
+    what: 'the memory of the points', title: 'Points come too often to be independent', none: 'Each point is taken as independent of the one before: their correlation is {{r}}, chance reaches {{bound}}.', some: 'The correlation of a point with the one before is {{r}}; chance alone reaches {{bound}}.',
+    effect: 'Limits from moving ranges would be too narrow by a factor of {{ratio}}; a false alarm then comes about once in {{points}} points instead of 370.', every: 'Taking every {{count}}th point would bring it below 0.1.',
+  },
+  studies: {
+    title: 'Save as a study', intro: 'A study keeps data, choices and the answers computed now, with your name. It is never changed.', name: 'Title', note: 'Note (may be left empty)', save: 'Save the study', saving: 'Computing and saving …', saved: 'Saved as study {{id}}.', nameNeeded: 'A title is expected.', tooLarge: 'So many numbers are too much for a study: at most about 4 MB.', unfinished: 'There is nothing to save until the chart is computed.',
+    list: 'Saved studies', none: 'No study has been saved yet.', author: 'Saved by', when: 'Saved at', methods: 'Computed', open: 'Open', openNamed: 'Open {{title}}', what: 'the saved studies', cannotOpen: 'This study was made by another version of the Workbench and cannot be shown here. Its answers can be downloaded.', opened: 'Study “{{title}}”, saved by {{author}} at {{when}} (program version {{version}}). What you see is computed anew from its data.', answers: 'Download the answers as they were saved (JSON)', file: 'study-{{id}}',
   },
   share: {
     title: 'Share and keep', button: 'Make an address that holds the data', text: 'The address holds data and choices. Nothing of it is sent to the server: whoever has the address has the data.', ready: 'The address of this page now holds data and choices ({{count}} characters).', field: 'Address', copy: 'Copy the address', copied: 'Copied', noCopy: 'This browser does not let the page copy. Mark the address and copy it yourself.',
