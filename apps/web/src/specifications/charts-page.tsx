@@ -5,12 +5,12 @@ import { Link, Navigate, useSearchParams } from 'react-router';
 import { getChartCsv, type StreamListed } from '#contract/specifications';
 import { address } from '../shared/http.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { firstStream } from '../shared/stream-picker/choose-stream.js';
+import { StreamPicker } from '../shared/stream-picker/stream-picker.js';
 import { changeChartsView, type ChartsView, readChartsUrl, spanOf, writeChartsUrl } from './charts.url.js';
-import { firstStream } from './choose-stream.js';
 import { CompareView } from './compare-view.js';
 import { OneChart } from './one-chart.js';
 import { useStreams } from './specifications.queries.js';
-import { StreamPicker } from './stream-picker.js';
 
 export function ChartsPage() {
   const { t } = useTranslation('specifications');
