@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { strToU8, zipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, type Visit } from './harness.js';
+import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
 
 // One person's numbers, walked through from pasting to sharing and saving: each test goes on where the last one ended.
 let installation: Installation;
@@ -59,11 +59,12 @@ it('puts stability before capability, with intervals, and counts what is outside
   await picture(page, 'workbench');
 });
 
-it('parts the variation into between and within subgroups, and the chart can be another one', async () => {
-  const variance = results('Variance components');
-  await variance.getByRole('row', { name: /^between subgroups 0\.0\d+ mm \d+\.\d %$/ }).waitFor();
-  await variance.getByText('The subgroups vary no more than the readings within them explain').waitFor();
-  await page.getByLabel('Chart', { exact: true }).selectOption('between-within');
+it('says where the variation comes from, which chart suits and whether points remember; another chart can be taken', async () => {
+  const nature = results('Where the variation comes from');
+  await nature.getByRole('row', { name: /^between subgroup: 20 groups 0\.0\d+ mm \d+\.\d % .* p < 0\.001$/ }).waitFor();
+  await nature.getByText(/Chart that suits: Mean, moving range of means, spread within\. \d+ % of the variance lies between subgroups/).waitFor();
+  await nature.getByText('Points come too often to be independent').waitFor();
+  await nature.getByRole('button', { name: 'Take this chart' }).click();
   await page.getByRole('heading', { level: 2, name: 'Mean, moving range of means, spread within' }).waitFor();
   await drawn();
   await page.getByLabel('Chart', { exact: true }).selectOption('xbar-r');
@@ -110,7 +111,47 @@ it('keeps what the address holds through signing in, and is one of the screens t
   await guest.page.getByRole('link', { name: 'Workbench' }).waitFor();
   await guest.page.getByText('Data and choices come from the address.').waitFor();
   expect(await guest.page.getByLabel('Paste a column or a table').inputValue()).toBe(column);
+  // A manager reads studies; saving is for those who record.
+  await guest.page.getByText('No study has been saved yet.').waitFor();
+  expect(await guest.page.getByRole('button', { name: 'Save the study' }).count()).toBe(0);
   await guest.close();
+});
+
+it('saves a study, and opens it again from an empty screen', async () => {
+  const engineer = await installation.open();
+  await signIn(engineer);
+  await engineer.page.goto(shared);
+  await engineer.page.getByText(/signals on 5 of 20 points/).waitFor();
+  await engineer.page.getByRole('button', { name: 'Save the study' }).click();
+  await engineer.page.getByText('A title is expected.').waitFor();
+  await engineer.page.getByLabel('Title').fill('Hook length after the wire change');
+  await engineer.page.getByRole('button', { name: 'Save the study' }).click();
+  await engineer.page.getByText(/^Saved as study \d+\.$/).waitFor();
+  await engineer.page.goto(`${engineer.url}/workbench`);
+  await engineer.page.getByRole('button', { name: 'Open Hook length after the wire change' }).click();
+  await engineer.page.getByText(/^Study “Hook length after the wire change”, saved by .* \(program version .*\)/).waitFor();
+  expect(await engineer.page.getByLabel('Paste a column or a table').inputValue()).toBe(column);
+  await engineer.page.getByText(/signals on 5 of 20 points/).waitFor();
+  const [download] = await Promise.all([engineer.page.waitForEvent('download'), engineer.page.getByRole('button', { name: 'Download the answers as they were saved (JSON)' }).click()]);
+  const kept = JSON.parse(readFileSync(await download.path(), 'utf8')) as { answers: { method: string }[] };
+  expect(kept.answers.map(({ method }) => method)).toEqual(expect.arrayContaining(['chart', 'variance-components', 'capability']));
+  await accessible(engineer.page, 'workbench with a study');
+  await engineer.close();
+});
+
+it('parts readings by the columns that name their levels', async () => {
+  const rows = ['head;can;seam', ...Array.from({ length: 24 }, (_none, row) => `H${Math.floor(row / 12) + 1};${Math.floor(row / 3) % 4 + 1};${(1.2 + Math.floor(row / 12) * 0.05 + ((row * 7) % 5) * 0.002).toFixed(3)}`)].join('\n');
+  await page.getByLabel('Paste a column or a table').fill(rows);
+  await page.getByText('24 rows, 3 columns').waitFor();
+  await page.getByLabel('How the table is read').selectOption('column');
+  await page.getByLabel('Column of readings').selectOption({ label: 'seam' });
+  await page.getByRole('combobox', { name: 'Columns that name the levels' }).click();
+  await page.getByRole('listbox').getByRole('option', { name: 'head' }).click();
+  await page.getByRole('listbox').getByRole('option', { name: 'can' }).click();
+  await page.keyboard.press('Escape');
+  await results('Where the variation comes from').getByRole('row', { name: /^between head: 2 groups/ }).waitFor();
+  await results('Where the variation comes from').getByRole('row', { name: /^between can: 8 groups/ }).waitFor();
+  await page.getByRole('button', { name: 'Clear the data' }).click();
 });
 
 it('names row and column of a cell that is no number, and loses nothing', async () => {

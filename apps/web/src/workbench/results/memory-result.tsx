@@ -1,4 +1,4 @@
-import { Alert, Text } from '@mantine/core';
+import { Paper, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { AnswerOf } from '#contract/endpoint';
 import type { memoryOfReadings } from '#contract/workbench/choosing';
@@ -11,10 +11,11 @@ export function MemoryResult({ answer: { lags, bound, memory, tooOften }, format
   if (!tooOften) return <Text size="sm">{t('memory.none', figures)}</Text>;
   const once = memory.falseAlarm > 0 ? Math.max(1, Math.round(1 / memory.falseAlarm)) : null;
   return (
-    <Alert color="yellow" variant="outline" title={t('memory.title')}>
+    <Paper withBorder p="sm" role="note">
+      <Text fw={700}>{t('memory.title')}</Text>
       <Text>{t('memory.some', figures)}</Text>
       <Text>{t('memory.effect', { ratio: format.number(memory.sigmaRatio, 2), points: once === null ? '' : format.number(once, 0) })}</Text>
       {memory.every === null ? null : <Text>{t('memory.every', { count: memory.every })}</Text>}
-    </Alert>
+    </Paper>
   );
 }
