@@ -5,6 +5,7 @@ import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
+import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
 import { signals } from './en/signals.js';
@@ -13,7 +14,7 @@ import { studies } from './en/studies.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, incidents, ingest, inspections, knowledge, plant, production, signals, specifications, studies, users, workbench };
+const en = { common, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
