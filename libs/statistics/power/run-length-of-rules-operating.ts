@@ -1,5 +1,6 @@
 import type { RuleName } from '../rules/verdict.js';
-import { requireRules, requireShift, walksOf } from './run-length-of-rules.js';
+import { requireShift } from './follow-walks.js';
+import { requireRules, walksOf } from './run-length-of-rules.js';
 
 /** Most points that are looked ahead. */
 const MOST_POINTS = 100_000;
