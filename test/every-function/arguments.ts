@@ -20,3 +20,5 @@ export const TERMS = [{ coefficient: 0.5, ms: 12, df: 9 }, { coefficient: -0.25,
 export const CHAIN = zoneChain(['beyond-limits', 'two-of-three'], true);
 export const STEPS = stepModel(['six-in-a-trend'], CHAIN);
 export const bends = (x: number): number => x ** 3 - 2;
+export const humps = (share: number): number => share * (1 - share) ** 20;
+export const beyondSix = (n: number): boolean => n > 6;

@@ -1,4 +1,4 @@
-import { bends, CHAIN, CHECKS, CHOICE, checks, FIT, GAUGE, INDIVIDUALS, LIMITS, PANEL, RATINGS, RULES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES } from './arguments.js';
+import { bends, beyondSix, CHAIN, CHECKS, CHOICE, checks, FIT, GAUGE, humps, INDIVIDUALS, LIMITS, PANEL, RATINGS, RULES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES } from './arguments.js';
 
 /** A valid call of every function that libs/statistics exports, by its name. One that is missing fails the sweep. */
 export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
@@ -192,8 +192,26 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   zoneOf: [1.5],
   zoneWindow: [3, 2, 2],
   // sampling
+  atMost: [2, 20, { model: 'binomial', share: 0.1 }],
+  doublePlan: [{ n1: 50, c1: 2, r1: 5, n2: 100, c2: 6, lot: 600, model: 'hypergeometric' }, [0.01, 0.06]],
+  exactCount: [3, 50, 400, 0.95],
   exactFraction: [3, 50, 0.95],
+  exactly: [2, 20, { model: 'hypergeometric', lot: 100, defective: 10 }],
+  findPlan: [{ good: 0.01, producerRisk: 0.05, bad: 0.06, consumerRisk: 0.1, lot: 800, model: 'hypergeometric' }],
+  highestOutgoing: [humps, 100],
+  originOf: ['hypergeometric', 0.1, 50, 'sweep'],
+  reaches: [0.04, 0.05],
+  requireChance: [0.05, 'a chance', 'sweep'],
+  requireCount: [5, 0, 10, 'a count', 'sweep'],
+  requireLot: [50, 'sweep'],
+  requireSinglePlan: [{ n: 52, c: 3, lot: 800, model: 'binomial' }, 'sweep'],
+  shareAccepted: [{ n: 52, c: 3, lot: 800, model: 'hypergeometric' }, 0.95],
+  singlePlan: [{ n: 52, c: 3, lot: 800, model: 'binomial' }, [0.01, 0.06]],
+  smallestWhole: [beyondSix, 0, 10],
   upperBoundZeroFound: [59, 0.95],
+  without: [20, 2, { model: 'hypergeometric', lot: 100, defective: 10 }],
+  zeroAcceptanceOfLot: [150, 3, 0.1],
+  zeroAcceptanceOfShare: [0.01, 0.1],
 };
 
 /** Not swept: parts of sums, which the callers refuse in their own name, and walks over a chain that only zoneChain makes. */

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import published from '../../../test/published/exact-fraction.json' with { type: 'json' };
+import { agrees } from '../../../test/published/agrees.js';
 import { expectWithin } from '../../../test/published/within.js';
 import { exactFraction } from './exact-fraction.js';
 import { upperBoundZeroFound } from './zero-found.js';
@@ -21,8 +22,8 @@ function atMost(found: number, n: number, share: number): number {
 it('the intervals that Newcombe 1998 prints for Clopper-Pearson, to four decimals', () => {
   for (const [found, n, low, high] of published.newcombe.cases as [number, number, number, number][]) {
     const got = exactFraction(found, n);
-    expectWithin(got.low, low, { abs: 5.1e-5 }, `${found}/${n} low`);
-    expectWithin(got.high, high, { abs: 5.1e-5 }, `${found}/${n} high`);
+    agrees({ method: 'Exact share', source: 'Newcombe 1998, Statistics in Medicine 17' }, got.low, low, { abs: 5.1e-5 }, `${found}/${n} low`);
+    agrees({ method: 'Exact share', source: 'Newcombe 1998, Statistics in Medicine 17' }, got.high, high, { abs: 5.1e-5 }, `${found}/${n} high`);
   }
 });
 

@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
-import { expectWithin } from '../../../test/published/within.js';
+import { agrees } from '../../../test/published/agrees.js';
 import { upperBoundZeroFound } from './zero-found.js';
 
 it('is 1 - 0.05^(1/n) at 95 % (Clopper & Pearson 1934, no defective)', () => {
-  for (const n of [1, 20, 59, 100, 299]) expectWithin(upperBoundZeroFound(n), 1 - 0.05 ** (1 / n), { rel: 1e-12 }, `n ${n}`);
+  for (const n of [1, 20, 59, 100, 299]) agrees({ method: 'Bound of a clean sample', source: 'Clopper & Pearson 1934, none found' }, upperBoundZeroFound(n), 1 - 0.05 ** (1 / n), { rel: 1e-12 }, `n ${n}`);
 });
 
 it('59 clean units show less than 5 %, 299 less than 1 %: the sample sizes quoted for it (common practice, no source)', () => {
@@ -14,7 +14,7 @@ it('59 clean units show less than 5 %, 299 less than 1 %: the sample sizes quote
 });
 
 it('is about three over n (Hanley & Lippman-Hand 1983), also where 1 - x would lose its digits', () => {
-  expectWithin(upperBoundZeroFound(1e12), 3e-12, { rel: 0.002 }, 'a million million');
+  agrees({ method: 'Bound of a clean sample', source: 'Hanley & Lippman-Hand 1983, rule of three' }, upperBoundZeroFound(1e12), 3e-12, { rel: 0.002 }, 'a million million');
 });
 
 it('is never reached by no sample, and refuses one', () => {
