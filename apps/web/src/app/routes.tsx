@@ -26,6 +26,7 @@ export const router = createBrowserRouter([{
     page('/past-fixes/:id', () => import('../knowledge/note-page.js').then((file) => file.NotePage)),
     page('/capability', () => import('../studies/capability-page.js').then((file) => file.CapabilityPage)),
     page('/workbench', () => import('../workbench/workbench-page.js').then((file) => file.WorkbenchPage)),
+    page('/planner', () => import('../planner/planner-page.js').then((file) => file.PlannerPage)),
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),

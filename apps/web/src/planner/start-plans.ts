@@ -54,8 +54,6 @@ export function groundOf(view: PlannerView, variation: StreamVariation | null): 
 
 /** Sd of a single reading, in which shifts are counted: the same for every plan, so that their answers can be compared. */
 export const readingSd = ({ check, can, position }: Sds): number => Math.hypot(check, can, position);
-/** Sd of the mean of a check. */
-export const meanSd = ({ check, can, position }: Sds, { cans, positions }: Pick<PlanDraft, 'cans' | 'positions'>): number => Math.sqrt(check ** 2 + can ** 2 / cans + position ** 2 / (cans * positions));
 
 /** What would make the mean of a check steadier, from what most of its variation is. */
 export function adviceOf(sds: Sds, { cans, positions }: Pick<PlanDraft, 'cans' | 'positions'>): 'checks' | 'cans' | 'positions' | null {
