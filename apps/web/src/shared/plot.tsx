@@ -39,7 +39,7 @@ export function Plot({ figure, label, height = 360, onPointClick }: { figure: Fi
   useEffect(() => {
     const target = node.current;
     if (!target) return undefined;
-    const watch = new ResizeObserver(() => { void library?.then((plotly) => { if (target.classList.contains('js-plotly-plot')) plotly.Plots.resize(target); }); });
+    const watch = new ResizeObserver(() => { void library?.then((plotly) => { if (target.isConnected && target.classList.contains('js-plotly-plot')) plotly.Plots.resize(target); }); });
     watch.observe(target);
     return () => { watch.disconnect(); void library?.then((plotly) => plotly.purge(target)); };
   }, []);
