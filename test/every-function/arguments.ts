@@ -1,3 +1,4 @@
+import { walksOfEwma } from '#statistics/power/run-length-of-ewma';
 import { zoneChain } from '../../libs/statistics/power/run-length-of-rules-chain.js';
 import { stepModel } from '../../libs/statistics/power/run-length-of-rules-steps.js';
 import { subgroupStatistics } from '../../libs/statistics/charts/subgroup.js';
@@ -22,3 +23,6 @@ export const STEPS = stepModel(['six-in-a-trend'], CHAIN);
 export const bends = (x: number): number => x ** 3 - 2;
 export const humps = (share: number): number => share * (1 - share) ** 20;
 export const beyondSix = (n: number): boolean => n > 6;
+export const KERNEL = { size: 2, moves: Float64Array.of(0.5, 0.3, 0.2, 0.6), exits: Float64Array.of(0.2, 0.2) };
+export const FOLLOWED = { survival: [1, 0.8, 0.64], hazard: 0.2, mean: 5 };
+export const WALK_AT = walksOfEwma({ lambda: 0.2, width: 2 }, 'sweep');

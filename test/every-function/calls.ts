@@ -1,4 +1,4 @@
-import { bends, beyondSix, CHAIN, CHECKS, CHOICE, checks, FIT, GAUGE, humps, INDIVIDUALS, LIMITS, PANEL, RATINGS, RULES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES } from './arguments.js';
+import { bends, beyondSix, CHAIN, CHECKS, CHOICE, checks, FIT, FOLLOWED, GAUGE, humps, INDIVIDUALS, KERNEL, LIMITS, PANEL, RATINGS, RULES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES, WALK_AT } from './arguments.js';
 
 /** A valid call of every function that libs/statistics exports, by its name. One that is missing fails the sweep. */
 export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
@@ -167,6 +167,23 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   compareLimits: [{ centre: 10, sigma: 0.5, readings: 100, freedom: 72.5 }, { centre: 10.2, sigma: 0.6, readings: 80, freedom: 58 }],
   studyLimits: ['xbar-r', SUBGROUPS, [{ index: 2, cause: 'chuck worn' }], { needed: 4 }],
   // power
+  countOperatingCharacteristic: [19.67, [19.67, 30]],
+  designCusum: [0.5, 370, 'both'],
+  designEwma: [0.2, 370],
+  detectionPlan: [{ components: { check: 0.5, piece: 1, position: 2 }, piecesPerCheck: 5, positionsPerPiece: 3, intervalMinutes: 30, piecesPerMinute: 400, hoursPerDay: 16, scheme: { kind: 'cusum', k: 0.5, h: 4 }, limitsInclude: 'short-term' }, [0.5, 1]],
+  meanOperatingCharacteristic: [5, [1, 2], 3],
+  proportionOperatingCharacteristic: [50, 0.2, [0.2, 0.35]],
+  runLengthsOfCusum: [{ k: 0.5, h: 4, headStart: 2, sides: 'both' }, [0, 1], { survivalAt: [10] }],
+  runLengthsOfEwma: [{ lambda: 0.2, width: 2.86, start: 0.1 }, [0, 1], { survivalAt: [10] }],
+  sdOperatingCharacteristic: [5, [1, 2]],
+  walksOfCusum: [{ k: 0.5, h: 4, headStart: 2, sides: 'above' }, 'sweep'],
+  walksOfEwma: [{ lambda: 0.2, width: 2.86, start: 0.1 }, 'sweep'],
+  followWalks: [WALK_AT, [0, 1], 'sweep'],
+  runLengthsOfWalks: [WALK_AT, [0, 1], { survivalAt: [10] }, 'sweep'],
+  pointsUntil: [FOLLOWED, 0.9],
+  survivalOf: [FOLLOWED, 7],
+  pass: [KERNEL, Float64Array.of(0, 0), new Float64Array(2), 0],
+  placesBetween: [-1, 1, 2],
   operatingCharacteristicOfRules: [RULES, [0, 1], 5],
   requireRules: [RULES, 'sweep'],
   requireShift: [1, 'sweep', 2],
@@ -214,5 +231,5 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   zeroAcceptanceOfShare: [0.01, 0.1],
 };
 
-/** Not swept: parts of sums, which the callers refuse in their own name, and walks over a chain that only zoneChain makes. */
-export const UNGUARDED: readonly string[] = ['symmetricLines', 'meanSquare', 'stepModel', 'walkSteps', 'walkZones'];
+/** Not swept: parts of sums, which the callers refuse in their own name, walks over a chain that only zoneChain makes, and pieces of a run length that only followWalks is given. */
+export const UNGUARDED: readonly string[] = ['symmetricLines', 'meanSquare', 'stepModel', 'walkSteps', 'walkZones', 'pass', 'placesBetween', 'pointsUntil', 'survivalOf'];

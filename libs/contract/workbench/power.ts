@@ -44,7 +44,7 @@ export const designedEwma = method('design-ewma', {
 export const designedCusum = method('design-cusum', {
   summary: 'Decision interval of cumulative sums for a wanted run length in control',
   description: 'Root finding on the exact run length, in place of the nomogram of Goel & Wu 1971, Technometrics 13. `h` is in sigma of the plotted statistic, `arl` what it then is, in points.',
-  body: z.object({ k: z.number({ error: 'a number from 0 to 5 is expected' }).min(0, '0 or more is expected').max(5, '5 or less is expected'), arl: wanted, sides: z.enum(['both', 'above']).default('both') }),
+  body: z.object({ k: z.number({ error: 'a number from 0.1 to 5 is expected' }).min(0.1, '0.1 or more is expected').max(5, '5 or less is expected'), arl: wanted, sides: z.enum(['both', 'above']).default('both') }),
   answer: z.object({ h: real, arl: real }),
 });
 

@@ -21,11 +21,12 @@ export function designEwma(lambda: number, arl: number): { readonly width: numbe
 /**
  * Decision interval h with which cumulative sums of this allowance have the wanted mean run length in control.
  * Source: root finding on runLengthsOfCusum, in place of the nomogram of Goel & Wu 1971, Technometrics 13(2).
- * @throws RangeError when k is not from 0 to 5, or arl not from 2 (and more than plain chance gives with h near 0) to 1,000,000
+ * An allowance below 0.1 is for shifts below 0.2 sigma, which no plant waits for; it would take minutes to compute.
+ * @throws RangeError when k is not from 0.1 to 5, or arl not from 2 (and more than plain chance gives with h near 0) to 1,000,000
  */
 export function designCusum(k: number, arl: number, sides: 'both' | 'above' = 'both'): { readonly h: number; readonly arl: number } {
   requireArl(arl, 'designCusum');
-  if (!(k >= 0 && k <= 5)) throw new RangeError(`designCusum: needs an allowance k from 0 to 5, ${k} given`);
+  if (!(k >= 0.1 && k <= 5)) throw new RangeError(`designCusum: needs an allowance k from 0.1 to 5, ${k} given`);
   const lengthAt = (h: number): number => runLengthsOfCusum({ k, h, sides }, [0])[0]?.arl ?? Number.NaN;
   const least = lengthAt(0.01);
   if (least >= arl) throw new RangeError(`designCusum: needs a run length above ${least.toFixed(1)}, which the allowance alone gives, ${arl} given`);

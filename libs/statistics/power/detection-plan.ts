@@ -56,7 +56,7 @@ export function detectionPlan(plan: CheckPlan, shifts: readonly number[]): Detec
   const { piecesPerCheck, intervalMinutes, piecesPerMinute, hoursPerDay } = plan;
   const { sigmaOfPoint, lines } = sigmasOf(plan, caller);
   for (const [name, value, most] of [['interval in minutes', intervalMinutes, 1e7], ['speed in pieces a minute', piecesPerMinute, 1e7], ['number of hours a day', hoursPerDay, 24]] as const) {
-    if (!(value > 0 && value <= most)) throw new RangeError(`${caller}: needs a positive ${name}, up to ${most}, ${value} given`);
+    if (!(value >= 1e-6 && value <= most)) throw new RangeError(`${caller}: needs a positive ${name}, from 0.000001 to ${most}, ${value} given`);
   }
   const inSigma = shifts.map((shift, i) => {
     const sigmas = shift / sigmaOfPoint;
