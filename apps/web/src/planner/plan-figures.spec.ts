@@ -16,8 +16,8 @@ it('asks with variances, and with the same shifts whatever the plan', () => {
 });
 
 it('counts shifts in sds of a single reading, and sets the shift of interest apart', () => {
-  expect(shownShifts(GROUND).map(({ sigma, isOwn }) => [Number(sigma.toFixed(4)), isOwn])).toEqual([[0.5, false], [1, false], [1.5, false], [2, false], [3, false], [1.5385, true]]);
-  expect(shownShifts(GROUND)[1]?.shift).toBeCloseTo(0.013, 12);
+  expect(shownShifts(GROUND).map(({ sigma, isOwn }) => [Number(sigma.toFixed(4)), isOwn])).toEqual([[1.5385, true], [0.5, false], [1, false], [1.5, false], [2, false], [3, false]]);
+  expect(shownShifts(GROUND)[2]?.shift).toBeCloseTo(0.013, 12);
   expect(wantedShifts({ ...GROUND, shift: null }).every(({ isOwn }) => !isOwn)).toBe(true);
 });
 
@@ -25,8 +25,9 @@ it('gives each shift its answer, and no cans where the speed is not known', () =
   const perShift = wantedShifts(GROUND).map(({ shift, sigma }, index) => ({ shift, shiftInSigma: sigma, arl: 10, minutes: { mean: index, p95: index + 1 }, pieces: { mean: 80 * index, p95: null } }));
   const answer: PlanAnswer = { sigmaOfPoint: 0.005, falseAlarm: { arl: 370, days: 26.4 }, tornDownPerDay: 56, perShift };
   const figures = figuresOf(answer, GROUND);
-  expect(figures.shown.map(({ minutes }) => minutes.mean)).toEqual([1, 3, 5, 7, 11, 12]);
-  expect(figures.shown.at(-1)).toMatchObject({ isOwn: true, shift: 0.02, cans: { mean: 960, p95: null } });
+  expect(figures.shown.map(({ minutes }) => minutes.mean)).toEqual([0, 2, 4, 6, 8, 12]);
+  expect(figures.shown[0]).toMatchObject({ isOwn: true, shift: 0.02, cans: { mean: 0, p95: null } });
+  expect(figures.shown[1]).toMatchObject({ isOwn: false, sigma: 0.5, cans: { mean: 160, p95: null } });
   expect(figures.curve).toHaveLength(12);
   expect(figures).toMatchObject({ falseAlarm: { points: 370, days: 26.4 }, tornDownPerDay: 56, meanSd: 0.005 });
   expect(figuresOf(answer, { ...GROUND, speed: null }).shown.every(({ cans }) => cans === null)).toBe(true);

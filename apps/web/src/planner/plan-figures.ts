@@ -20,10 +20,10 @@ const SHOWN_SIGMAS: readonly number[] = [0.5, 1, 1.5, 2, 3];
 const CURVE_SIGMAS: readonly number[] = Array.from({ length: 12 }, (_none, index) => (index + 1) / 4);
 
 export type Wanted = { shift: number; sigma: number; isOwn: boolean };
-/** The shifts that are asked for: the same for every plan, so that answers can be laid side by side. */
+/** The shifts that are asked for, the one of interest first: the same for every plan, so that answers can be laid side by side. */
 export function wantedShifts({ sds, shift }: Pick<Ground, 'sds' | 'shift'>): Wanted[] {
   const sd = readingSd(sds);
-  return [...CURVE_SIGMAS.map((sigma) => ({ sigma, shift: sigma * sd, isOwn: false })), ...(shift === null ? [] : [{ sigma: shift / sd, shift, isOwn: true }])];
+  return [...(shift === null ? [] : [{ sigma: shift / sd, shift, isOwn: true }]), ...CURVE_SIGMAS.map((sigma) => ({ sigma, shift: sigma * sd, isOwn: false }))];
 }
 
 /** What to ask for one plan; null while nothing varies. */

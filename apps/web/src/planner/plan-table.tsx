@@ -14,6 +14,8 @@ import { adviceOf, type Column, type Ground, readingSd } from './start-plans.js'
 export type Compared = Column & { name: string; answer: UseQueryResult<PlanFigures> };
 type Props = { compared: readonly Compared[]; ground: Ground; canTakeOver: boolean; onPlan: (place: number, plan: PlanDraft | null) => void; onAdd: () => void; onTakeOver: (place: number) => void };
 
+const ADVICE = ['checks', 'cans', 'positions'] as const;
+
 /** Plans as columns: what each is, what it costs, and how much passes until a shift is seen. */
 export function PlanTable({ compared, ground, canTakeOver, onPlan, onAdd, onTakeOver }: Props) {
   const { t } = useTranslation('planner');
@@ -31,7 +33,7 @@ export function PlanTable({ compared, ground, canTakeOver, onPlan, onAdd, onTake
     <Paper withBorder p="md" component="section">
       <Stack gap="sm">
         <Title order={2} size="h4">{t('plans.title')}</Title>
-        <Table.ScrollContainer minWidth={300 + 160 * compared.length}>
+        <Table.ScrollContainer minWidth={136 + 140 * compared.length}>
           <Table className="plan-table">
             <Table.Thead>
               <Table.Tr>
@@ -77,9 +79,12 @@ export function PlanTable({ compared, ground, canTakeOver, onPlan, onAdd, onTake
         </Table.ScrollContainer>
         {compared.length < MOST_PLANS ? <Group><Button size="md" variant="default" onClick={onAdd}>{t('plans.add')}</Button></Group> : null}
         <Text size="sm">{t('answers.sigma', { sd: fine(readingSd(ground.sds)) })}</Text>
-        {compared.map(({ plan, name }) => { const advice = adviceOf(ground.sds, plan); return advice ? <Text key={name} size="sm">{t(`answers.advice.${advice}`, { plan: name })}</Text> : null; })}
+        {ADVICE.map((advice) => {
+          const plans = compared.filter(({ plan }) => adviceOf(ground.sds, plan) === advice).map(({ name }) => name);
+          return plans.length === 0 ? null : <Text key={advice} size="sm">{t(`answers.advice.${advice}`, { plan: plans.join(', ') })}</Text>;
+        })}
         {ground.limits === 'short-term' && ground.sds.check > 0 ? <Text size="sm">{t('answers.steady')}</Text> : null}
-        <Text size="sm">{t('answers.assumptions')}</Text>
+        <Text size="sm">{t('answers.assumptions', { hours: format.number(ground.hours, 1) })}</Text>
         <Text size="sm">{t('answers.caution')}</Text>
       </Stack>
     </Paper>

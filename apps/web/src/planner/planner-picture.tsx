@@ -1,5 +1,5 @@
-import { Paper, Text, Title } from '@mantine/core';
-import { useMemo } from 'react';
+import { Paper, Title } from '@mantine/core';
+import { useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { useFormat } from '../shared/format.js';
 import { Plot } from '../shared/plot.js';
@@ -21,10 +21,16 @@ export function PlannerPicture({ compared, ground }: { compared: readonly Compar
     shift: unit === '' ? t('picture.shiftPlain') : t('picture.shift', { unit }), until: t(hasCans ? 'picture.cans' : 'picture.hours'),
     point: (plan, shift, until) => t('picture.point', { plan, shift: format.withUnit(shift, decimals + 2, unit), value: t(hasCans ? 'answers.cans' : 'answers.hours', { value: rough(format, until) }) }),
   })), [key, unit, decimals, hasCans, format, t]);
+  // While all plans are computed anew the former picture stays in its place, pale, so that the page does not jump.
+  const [kept, setKept] = useState(figure);
+  if (figure && figure !== kept) setKept(figure);
+  const isComputing = figure === null && compared.some(({ answer }) => answer.isFetching);
+  const shown = figure ?? (isComputing ? kept : null);
+  if (!shown) return null;
   return (
-    <Paper withBorder p="md" component="section">
+    <Paper withBorder p="md" component="section" style={{ opacity: isComputing ? 0.5 : 1 }}>
       <Title order={2} size="h4">{t(hasCans ? 'picture.title' : 'picture.titleTime')}</Title>
-      {figure ? <Plot figure={figure} height={380} label={t('picture.label', { plans: curves.map(({ name }) => name).join(', ') })} /> : <div style={{ minHeight: 380 }}><Text c="dimmed">{t('answers.loading')}</Text></div>}
+      <Plot figure={shown} height={380} label={t('picture.label', { plans: compared.map(({ name }) => name).join(', ') })} />
     </Paper>
   );
 }
