@@ -27,7 +27,7 @@ export const runLengthCusum = method('run-length-cusum', {
   summary: 'How long cumulative sums run until their first signal, for several shifts',
   description: `Tabular sums, signal above h. Integral equation with an atom at zero (Page 1954; Vance 1986, Journal of Quality Technology 18), two sides by Kemp 1961, head start by Lucas & Crosier 1982, Technometrics 24. ${assumed}`,
   body: z.object({
-    k: z.number({ error: 'a number of 0 or more is expected' }).min(0, 'a number of 0 or more is expected').describe('allowance, sigma'), h: positive.describe('decision interval, sigma'),
+    k: z.number({ error: 'a number of 0 or more is expected' }).min(0, 'a number of 0 or more is expected').describe('allowance, sigma; above 0 for both sides'), h: positive.describe('decision interval, sigma'),
     headStart: z.number({ error: 'a number of 0 or more is expected' }).min(0, 'a number of 0 or more is expected').default(0).describe('where both sums start, sigma; h/2 is the fast initial response'), sides: z.enum(['both', 'above', 'below']).default('both'), shifts, survivalAt,
   }),
   answer: lengths,

@@ -1,8 +1,8 @@
 import { chartConstants } from '../charts/constants.js';
-import { binomialCdf } from '../distributions/binomial.js';
-import { chiSquareCdf } from '../distributions/gamma.js';
+import { binomialCdf, binomialUpperTail } from '../distributions/binomial.js';
+import { chiSquareCdf, chiSquareUpperTail } from '../distributions/gamma.js';
 import { normalCdf } from '../distributions/normal.js';
-import { poissonCdf } from '../distributions/poisson.js';
+import { poissonCdf, poissonUpperTail } from '../distributions/poisson.js';
 
 /** How likely one point misses a change, and how many points pass until it is seen; arl null where it never is. */
 export type Miss = { readonly missed: number; readonly arl: number | null };
@@ -36,9 +36,9 @@ export function sdOperatingCharacteristic(n: number, ratios: readonly number[]):
   const { c4, B3, B4 } = chartConstants(n);
   return ratios.map((ratio, i) => {
     if (!(ratio >= 1e-6 && ratio <= 1e6)) throw new RangeError(`${caller}: needs a positive ratio of sigmas, ${ratio} given as ratio ${i + 1}`);
-    const below = (limit: number): number => chiSquareCdf((n - 1) * ((limit * c4) / ratio) ** 2, n - 1);
-    const missed = below(B4) - (B3 > 0 ? below(B3) : 0);
-    return missOf(missed, 1 - missed);
+    const at = (limit: number): number => (n - 1) * ((limit * c4) / ratio) ** 2;
+    const below = B3 > 0 ? chiSquareCdf(at(B3), n - 1) : 0;
+    return missOf(chiSquareCdf(at(B4), n - 1) - below, chiSquareUpperTail(at(B4), n - 1) + below);
   });
 }
 
@@ -58,8 +58,8 @@ export function proportionOperatingCharacteristic(n: number, centre: number, sha
   const upper = Math.floor(n * Math.min(1, centre + 3 * sigma) + 1e-9);
   const lower = Math.ceil(n * Math.max(0, centre - 3 * sigma) - 1e-9);
   return shares.map((share) => {
-    const missed = binomialCdf(upper, n, share) - binomialCdf(lower - 1, n, share);
-    return missOf(missed, 1 - missed);
+    const below = binomialCdf(lower - 1, n, share);
+    return missOf(binomialCdf(upper, n, share) - below, binomialUpperTail(upper, n, share) + below);
   });
 }
 
@@ -76,11 +76,12 @@ export function countOperatingCharacteristic(centre: number, means: readonly num
   const upper = Math.floor(centre + 3 * Math.sqrt(centre) + 1e-9);
   const lower = Math.ceil(Math.max(0, centre - 3 * Math.sqrt(centre)) - 1e-9);
   return means.map((mean) => {
-    const missed = poissonCdf(upper, mean) - poissonCdf(lower - 1, mean);
-    return missOf(missed, 1 - missed);
+    const below = poissonCdf(lower - 1, mean);
+    return missOf(poissonCdf(upper, mean) - below, poissonUpperTail(upper, mean) + below);
   });
 }
 
+/** `seen` from the tails, so that the long waits of changes hardly ever seen keep their digits. */
 function missOf(missed: number, seen: number): Miss {
   const arl = 1 / seen;
   return { missed: Math.min(1, Math.max(0, missed)), arl: Number.isFinite(arl) && seen > 0 ? arl : null };

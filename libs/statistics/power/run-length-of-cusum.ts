@@ -19,11 +19,12 @@ export type CusumScheme = {
  * 41; Goel & Wu 1971, Technometrics 13(2); Vance 1986, Journal of Quality Technology 18(3)); the head start after Lucas &
  * Crosier 1982, Technometrics 24(3). When one of two sums signals, the other is at zero (Kemp 1961, JRSS B 23), so those
  * who leave by the one side are taken from the atom of the other, and each sum is followed among the survivors of both:
- * for the mean this is 1/ARL = 1/ARL+ + 1/ARL-, with head start formula (5) of Lucas & Crosier; here also the
+ * for the mean this is 1/ARL = 1/ARL+ + 1/ARL- (with head start as Lucas & Crosier combine the sides); here also the
  * percentiles and the conditional steady state (Crosier 1986, Technometrics 28) are those of both sums.
- * Accuracy: 1e-9 relative.
+ * Accuracy: 1e-9 relative. Two sums without any allowance add up to the range of the path, which never falls: they have
+ * no steady state.
  * @param shifts in sigma of the plotted statistic
- * @throws RangeError when k is negative, h not positive or above 95, the head start not from 0 to h (two sums: to h/2 + k),
+ * @throws RangeError when k is negative (two sums: or 0), h not positive or above 95, the head start not from 0 to h (two sums: to h/2 + k),
  * a shift not finite, a number of points not whole and 0 or more, or the sums do not settle within 50,000 points
  */
 export function runLengthsOfCusum(scheme: CusumScheme, shifts: readonly number[], options: RunLengthOptions = {}): RunLength[] {
@@ -33,6 +34,7 @@ export function runLengthsOfCusum(scheme: CusumScheme, shifts: readonly number[]
 /** The sums at each shift, up to h. @throws RangeError as runLengthsOfCusum does of the scheme */
 export function walksOfCusum({ k, h, headStart = 0, sides = 'both' }: CusumScheme, caller: string): WalkAt {
   if (!(k >= 0 && Number.isFinite(k))) throw new RangeError(`${caller}: needs an allowance k of 0 or more, ${k} given`);
+  if (sides === 'both' && k === 0) throw new RangeError(`${caller}: needs an allowance k above 0 for sums of both sides, ${k} given`);
   if (!(h > 0 && h <= WIDEST)) throw new RangeError(`${caller}: needs a decision interval h above 0 and up to ${WIDEST.toFixed(1)} sigmas, ${h} given`);
   // Beyond this the other sum need not be at zero when one signals.
   const most = sides === 'both' ? Math.min(h, h / 2 + k) : h;
