@@ -5,6 +5,7 @@ import { subgroupStatistics } from '../../libs/statistics/charts/subgroup.js';
 
 // Invented readings that every function can work with; the sweep spoils them one place at a time.
 export const VALUES: readonly number[] = [10.1, 9.8, 10.4, 10.9, 9.5, 10.2, 10.3, 9.9, 10.6, 10, 9.7, 10.5];
+export const SAMPLES = [[10.1, 9.8, 10.4, 10.9], [9.5, 10.2, 10.3], [9.9, 10.6, 10, 9.7, 10.5]] as const;
 export const checks: readonly (readonly (number | null)[])[] = [[10.1, 9.8, 10.4], [10.9, 9.5, 10.2], [10.3, null, 9.9], [10.6, 10, 9.7], [10.5, 10.1, 10.2], [9.9, 10.4, 10.7]];
 export const CHECKS: readonly (readonly (readonly (number | null)[])[])[] = [[[10.1, 9.8], [10.4, 10.9]], [[9.5, 10.2], [10.3, 9.9]], [[10.6, 10], [9.7, null]]];
 export const SUBGROUPS = checks.map(subgroupStatistics);

@@ -1,7 +1,20 @@
-import { bends, beyondSix, CHAIN, CHECKS, CHOICE, checks, FIT, FOLLOWED, GAUGE, humps, INDIVIDUALS, KERNEL, LIMITS, PANEL, RATINGS, RULES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES, WALK_AT } from './arguments.js';
+import { bends, beyondSix, CHAIN, CHECKS, CHOICE, checks, FIT, FOLLOWED, GAUGE, humps, INDIVIDUALS, KERNEL, LIMITS, PANEL, RATINGS, RULES, SAMPLES, SPECIFICATION, STEPS, SUBGROUPS, TERMS, VALUES, WALK_AT } from './arguments.js';
 
 /** A valid call of every function that libs/statistics exports, by its name. One that is missing fails the sweep. */
 export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
+  // association
+  adjustForMany: [[0.01, 0.2, 0.03], 'benjamini-hochberg'],
+  equalSpreadTest: [SAMPLES],
+  everyPair: [SAMPLES, { confidence: 0.95, adjust: 'holm' }],
+  kruskalWallis: [SAMPLES],
+  midRanks: [VALUES],
+  momentsOf: [VALUES, 'sweep', 'the sample'],
+  oneWayAnova: [SAMPLES],
+  permutationTest: [SAMPLES[0], SAMPLES[1], { draws: 199, seed: 3 }],
+  rankSumTest: [SAMPLES[0], SAMPLES[1]],
+  standardisedDifference: [SAMPLES[0], SAMPLES[1], 0.95],
+  welchAnova: [SAMPLES],
+  welchTest: [SAMPLES[0], SAMPLES[1], { confidence: 0.95, pooled: false }],
   // capability
   andersonDarling: [VALUES],
   capability: [{ members: checks, kind: 'xbar-r', ...SPECIFICATION, confidence: 0.95 }],

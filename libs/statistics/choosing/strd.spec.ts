@@ -12,7 +12,7 @@ it.each(univariateSets)('lag-1 autocorrelation of $name as certified (NIST Stati
 
 it.each(anovaSets)('one-way analysis of variance of $name as certified (NIST Statistical Reference Datasets)', ({ name, labels, values, certified, ofDoubles }) => {
   const [between, within] = varianceComponents({ names: ['treatment'], labels: [labels], values }).components;
-  const method = 'One-way analysis of variance';
+  const method = 'Variance components, one level';
   const nist = { method, source: 'NIST StRD, certified values' };
   agreesExactly(nist, [between?.df, within?.df], certified.df, `${name}, degrees of freedom`);
   const exact = { method, source: 'exact fractions of the NIST StRD data as doubles' };
