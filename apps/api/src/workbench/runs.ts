@@ -72,7 +72,8 @@ export class Runs {
   }
 
   private threads(): Piscina<Task, Outcome> {
-    this.pool ??= new Piscina<Task, Outcome>({ filename: workerFile(), minThreads: 0, maxThreads: THREADS, maxQueue: MOST_WAITING, idleTimeout: 60_000, resourceLimits: { maxOldGenerationSizeMb: 1024 } });
+    // Without the process's own flags: the tests make it resolve #names to TypeScript sources, which a thread cannot load.
+    this.pool ??= new Piscina<Task, Outcome>({ filename: workerFile(), execArgv: [], minThreads: 0, maxThreads: THREADS, maxQueue: MOST_WAITING, idleTimeout: 60_000, resourceLimits: { maxOldGenerationSizeMb: 1024 } });
     return this.pool;
   }
 }
