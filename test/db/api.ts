@@ -38,7 +38,7 @@ export async function startApi(database: TestDatabase, clock: Clock = systemCloc
       const headers = { ...(await headersOf()), ...request.headers };
       const response = await app.inject({ ...request, headers });
       const type = String(response.headers['content-type'] ?? '');
-      const body: unknown = type.includes('json') && response.payload ? JSON.parse(response.payload) : response.payload;
+      const body: unknown = type.includes('json') && response.payload ? JSON.parse(response.payload) : response.statusCode === 204 ? undefined : response.payload;
       return { status: response.statusCode, body, problem: body as ProblemDetails, headers: Object.fromEntries(Object.entries(response.headers).map(([key, value]) => [key, String(value)])), text: response.payload };
     };
     return {
