@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdirSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
@@ -40,6 +40,13 @@ export async function signIn({ page, url }: Visit, login = 'quinta', password = 
   await page.locator('input[type=password]').fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('button', { name: 'Sign out' }).waitFor();
+}
+
+/** `SEAMLEDGER_PICTURES=1 npm test` renews the pictures of the README from its run. */
+export function keepPictures(names: readonly string[]): void {
+  if (!process.env['SEAMLEDGER_PICTURES']) return;
+  mkdirSync('apps/web/pictures', { recursive: true });
+  for (const name of names) copyFileSync(path.join(SCREENS, `${name}.jpg`), `apps/web/pictures/${name}.jpg`);
 }
 
 /** Waits until nothing is loading any more and the charts are drawn, and keeps a picture in test/output/screens. */

@@ -1,8 +1,8 @@
-import { copyFileSync, mkdirSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import path from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, type Installation, install, keepPictures, picture, settle, signIn, type Visit } from './harness.js';
 
 // The whole main job, from an empty data folder, in a real browser, as one person walks it: each test goes on where the last one ended.
 let installation: Installation;
@@ -191,9 +191,4 @@ it('raised no error in the page on the way', () => {
   expect(errors).toEqual([]);
 });
 
-// `SEAMLEDGER_PICTURES=1 npm test` renews the pictures of the README from this run.
-afterAll(() => {
-  if (!process.env['SEAMLEDGER_PICTURES']) return;
-  mkdirSync('apps/web/pictures', { recursive: true });
-  for (const name of ['now', 'signal', 'charts', 'log', 'incident', 'past-fixes', 'capability']) copyFileSync(`test/output/screens/${name}.jpg`, `apps/web/pictures/${name}.jpg`);
-});
+afterAll(() => keepPictures(['now', 'signal', 'charts', 'log', 'incident', 'past-fixes', 'capability']));

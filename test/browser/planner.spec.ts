@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, type Installation, install, keepPictures, picture, settle, signIn, type Visit } from './harness.js';
 
 // An engineer plans the checks of one seaming head: each test goes on where the last one ended.
 let installation: Installation;
@@ -117,6 +117,8 @@ it('works with typed figures on a dark tablet, without a violation or sideways s
   expect(await tablet.page.evaluate<number>('document.documentElement.scrollWidth - document.documentElement.clientWidth'), 'the page itself does not scroll sideways').toBeLessThanOrEqual(0);
   await tablet.close();
 });
+
+afterAll(() => keepPictures(['planner-four-plans']));
 
 it('raised no error in the page on the way', () => {
   expect(errors).toEqual([]);

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { strToU8, zipSync } from 'fflate';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, type Installation, install, keepPictures, picture, settle, signIn, type Visit } from './harness.js';
 
 // One person's numbers, walked through from pasting to sharing and saving: each test goes on where the last one ended.
 let installation: Installation;
@@ -56,6 +56,9 @@ it('puts stability before capability, with intervals, and counts what is outside
   await drawn();
   await page.getByRole('heading', { name: 'Fitted distributions' }).waitFor();
   await accessible(page, 'workbench');
+  await picture(page, 'workbench-entry');
+  await page.getByRole('heading', { level: 2, name: 'Mean and range' }).evaluate('node => node.scrollIntoView()');
+  await page.mouse.wheel(0, -80);
   await picture(page, 'workbench');
 });
 
@@ -207,6 +210,8 @@ it('counts defective units, and fits a dark tablet without a violation or sidewa
   await tablet.page.getByText(/0\.0950 is above the upper limit 0\.\d+/).first().waitFor();
   await tablet.close();
 });
+
+afterAll(() => keepPictures(['workbench']));
 
 it('raised no error in the page on the way', () => {
   expect(errors).toEqual([]);
