@@ -11,6 +11,7 @@ module.exports = {
     { name: 'resolvable', comment: 'Every import leads to a file or an installed package.', severity: 'error', from: { pathNot: generated }, to: { couldNotResolve: true } },
     { name: 'declared-packages', comment: 'What is imported stands in package.json.', severity: 'error', from: { path: '^(apps|libs)/', pathNot: generated }, to: { dependencyTypes: ['npm-no-pkg', 'npm-unknown'], dependencyTypesNot: ['type-only'] } },
     { name: 'numbers-are-pure', comment: 'statistics and canmaking know no database, clock, screen or package.', severity: 'error', from: { path: '^libs/(statistics|canmaking)/', pathNot: tests }, to: { pathNot: '^libs/$1/' } },
+    { name: 'tracing-is-pure', comment: 'It brings numbers and trade together, and knows no database, clock, screen or package.', severity: 'error', from: { path: '^libs/tracing/', pathNot: tests }, to: { pathNot: '^libs/(tracing|statistics|canmaking)/' } },
     { name: 'contract-knows-zod-only', severity: 'error', from: { path: '^libs/contract/', pathNot: tests }, to: { pathNot: '^libs/contract/|^node_modules/zod/' } },
     { name: 'libs-know-no-app', severity: 'error', from: { path: '^libs/' }, to: { path: '^apps/' } },
     { name: 'api-features-are-strangers', comment: 'Flows compose features.', severity: 'error', from: { path: `^apps/api/src/${feature}/`, pathNot: tests }, to: { path: `^apps/api/src/${feature}/`, pathNot: '^apps/api/src/$1/' } },
