@@ -1,10 +1,20 @@
 import { bodyHookButting, buttingAllowance } from './body-hook-butting.js';
+import { chuckLipAllowance } from './countersink.js';
 import { freeSpace } from './free-space.js';
+import { junctureRating } from './juncture.js';
+import { opticalButting } from './optical.js';
 import { overlap } from './overlap.js';
 import { percentOverlap } from './percent-overlap.js';
 import { tightness } from './tightness.js';
 
-export type FormulaId = 'seam.overlap' | 'seam.percent-overlap' | 'seam.body-hook-butting' | 'seam.free-space' | 'seam.tightness';
+export const formulaIds = [
+  'seam.overlap', 'seam.percent-overlap', 'seam.body-hook-butting', 'seam.free-space', 'seam.tightness',
+  'seam.chuck-lip', 'seam.optical-butting', 'seam.juncture-rating',
+] as const;
+export type FormulaId = (typeof formulaIds)[number];
+
+/** Calculated from dimensions, read on a section, or rated by eye: numbers of different methods are different characteristics. */
+export type SeamMethod = 'calculated' | 'optical' | 'rated';
 
 /** Plate thickness in the unit of the readings: nominal from the product, or measured where an end lot says so. */
 export type Plate = { endPlate: number; bodyPlate: number };
@@ -16,6 +26,7 @@ export type Formula = {
   plate: readonly (keyof Plate)[];
   /** Whether the plant's allowance factor k changes the result. */
   usesK: boolean;
+  method: SeamMethod;
   /** Stored with each derived reading; readings of different versions must not share limits. */
   version(k: number): string;
   /** @throws RangeError naming the input that the formula refuses. */
@@ -29,6 +40,7 @@ export const formulas: Record<FormulaId, Formula> = {
     inputs: ['cover-hook', 'body-hook', 'seam-length'],
     plate: ['endPlate'],
     usesK: true,
+    method: 'calculated',
     version: (k) => `overlap/1 k=${oneDecimalAtLeast(k)} calculated`,
     compute: (inputs, { endPlate }, k) => overlap({ ...hooks(inputs), endPlate }, k),
   },
@@ -37,6 +49,7 @@ export const formulas: Record<FormulaId, Formula> = {
     inputs: ['cover-hook', 'body-hook', 'seam-length'],
     plate: ['endPlate', 'bodyPlate'],
     usesK: true,
+    method: 'calculated',
     version: (k) => `percent-overlap/1 k=${oneDecimalAtLeast(k)} calculated`,
     compute: (inputs, plate, k) => percentOverlap({ ...hooks(inputs), ...plate }, k),
   },
@@ -45,6 +58,7 @@ export const formulas: Record<FormulaId, Formula> = {
     inputs: ['body-hook', 'seam-length'],
     plate: ['endPlate', 'bodyPlate'],
     usesK: false,
+    method: 'calculated',
     version: () => `body-hook-butting/1 k=${oneDecimalAtLeast(buttingAllowance)} calculated`,
     compute: (inputs, plate) =>
       bodyHookButting({ bodyHook: read(inputs, 'body-hook'), seamLength: read(inputs, 'seam-length'), ...plate }),
@@ -54,6 +68,7 @@ export const formulas: Record<FormulaId, Formula> = {
     inputs: ['seam-thickness'],
     plate: ['endPlate', 'bodyPlate'],
     usesK: false,
+    method: 'calculated',
     version: () => 'free-space/1 calculated',
     compute: (inputs, plate) => freeSpace({ seamThickness: read(inputs, 'seam-thickness'), ...plate }),
   },
@@ -62,17 +77,46 @@ export const formulas: Record<FormulaId, Formula> = {
     inputs: ['cover-hook', 'wrinkle-length'],
     plate: [],
     usesK: false,
+    method: 'rated',
     version: () => 'tightness/1 from wrinkle length',
     compute: (inputs) =>
       tightness({ coverHook: read(inputs, 'cover-hook'), wrinkleLength: read(inputs, 'wrinkle-length') }),
   },
+  'seam.chuck-lip': {
+    id: 'seam.chuck-lip',
+    inputs: ['countersink', 'seam-length'],
+    plate: [],
+    usesK: false,
+    method: 'calculated',
+    version: () => 'chuck-lip/1 calculated',
+    compute: (inputs) =>
+      chuckLipAllowance({ countersink: read(inputs, 'countersink'), seamLength: read(inputs, 'seam-length') }),
+  },
+  'seam.optical-butting': {
+    id: 'seam.optical-butting',
+    inputs: ['butted-length', 'body-hook'],
+    plate: [],
+    usesK: false,
+    method: 'optical',
+    version: () => 'optical-butting/1 optical',
+    compute: (inputs) =>
+      opticalButting({ buttedLength: read(inputs, 'butted-length'), bodyHook: read(inputs, 'body-hook') }),
+  },
+  // Its inputs are readings of the juncture alone, so it never meets the points round the can.
+  'seam.juncture-rating': {
+    id: 'seam.juncture-rating',
+    inputs: ['cover-hook-at-juncture', 'cover-hook-beside-juncture'],
+    plate: [],
+    usesK: false,
+    method: 'calculated',
+    version: () => 'juncture-rating/1 from cover hooks',
+    compute: (inputs) => junctureRating({
+      coverHookAtJuncture: read(inputs, 'cover-hook-at-juncture'), coverHookBeside: read(inputs, 'cover-hook-beside-juncture'),
+    }),
+  },
 };
 
-export const formulaIds: readonly FormulaId[] = [
-  'seam.overlap', 'seam.percent-overlap', 'seam.body-hook-butting', 'seam.free-space', 'seam.tightness',
-];
-
-export type Derived = { value: number; version: string } | { refused: string };
+export type Derived = { value: number; version: string; method: SeamMethod } | { refused: string };
 
 /**
  * One derived reading from the readings of one point. Null when an input is missing: nothing can be derived, which is
@@ -89,7 +133,7 @@ export function deriveReading(
     present[code] = value;
   }
   try {
-    return { value: formula.compute(present, plate, k), version: formula.version(k) };
+    return { value: formula.compute(present, plate, k), version: formula.version(k), method: formula.method };
   } catch (error) {
     if (error instanceof RangeError) return { refused: error.message };
     throw error;

@@ -10,3 +10,14 @@ export function weldingSpeed(input: { bodiesPerMinute: number; bodyLength: numbe
   const bodyLength = requirePositive('bodyLength', input.bodyLength);
   return (bodiesPerMinute * (bodyLength + requireNotNegative('gap', input.gap))) / 1000;
 }
+
+/**
+ * Cans a minute from bodies a minute: a double-high body is parted into two cans, a triple one into three. Arithmetic.
+ * @throws RangeError naming the bad input; `cansPerBody` is a whole number.
+ */
+export function cansPerMinute(bodiesPerMinute: number, cansPerBody: number): number {
+  requirePositive('bodiesPerMinute', bodiesPerMinute);
+  requirePositive('cansPerBody', cansPerBody);
+  if (!Number.isInteger(cansPerBody)) throw new RangeError(`cansPerBody must be a whole number, got ${cansPerBody}`);
+  return bodiesPerMinute * cansPerBody;
+}
