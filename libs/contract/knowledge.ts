@@ -110,6 +110,16 @@ export const defectEntry = z.object({
   /** Classes of separate schemes: they serve different purposes and are never translated into each other. */
   severities: z.array(z.object({ scheme: z.string(), class: z.string(), basis: z.string() })),
   upstreamSteps: z.array(z.string()), causes: z.array(z.string()), howToCheck: z.string(), sources: z.array(z.string()),
+  /** Steps at which it is likely to begin, likeliest first; weights sum to 1 and are common practice, no source. */
+  origins: z.array(z.object({
+    step: z.string(), weight: z.number().positive().max(1),
+    /** Codes of characteristics in which a fault of this origin would show. */
+    characteristics: z.array(z.string()),
+    /** What a fault of one only sits on at that step. */
+    units: z.enum(['unit', 'lane', 'machine']),
+  })),
+  /** What the finding may mean for product already made, and who decides about it. */
+  caution: z.string(),
 }).meta({ id: 'Defect' });
 export type DefectEntry = z.infer<typeof defectEntry>;
 

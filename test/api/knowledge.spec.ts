@@ -120,6 +120,12 @@ it('shows the taxonomy with severity schemes apart, sources and cautions', async
   const pinhole = body.defects.find(({ code }) => code === 'pinhole');
   expect(new Set(pinhole?.severities.map(({ scheme }) => scheme)).size).toBe(3);
   expect(pinhole?.sources.length).toBeGreaterThan(0);
+  for (const { origins, caution, code } of body.defects) {
+    expect(origins.reduce((sum, { weight }) => sum + weight, 0), code).toBeCloseTo(1, 9);
+    expect(origins.map(({ weight }) => weight), code).toEqual(origins.map(({ weight }) => weight).sort((a, b) => b - a));
+    expect(caution, code).toContain('process authority');
+  }
+  expect(pinhole?.origins[0]).toMatchObject({ step: 'body-maker', units: 'machine', characteristics: ['weld-overlap', 'weld-thickness'] });
   expect(body.leakPlaces).toContain('juncture');
   expect(body.cautions.join(' ')).toContain('never releases product');
 });

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { stepOrder } from '../line/steps.js';
+import { cautionFor } from './cautions.js';
 import { likelyOrigins, originsByPlace } from './likely-origins.js';
 import { defects, leakPlaces } from './taxonomy.js';
 
@@ -34,4 +35,15 @@ it('never blames a step after the place of the leak for a weld', () => {
   for (const { step } of originsByPlace('side seam')) expect(stepOrder(step)).toBeLessThanOrEqual(stepOrder('stripe-applicator'));
   expect(originsByPlace("double seam, packer's end").some(({ step }) => step === 'seamer')).toBe(false);
   expect(originsByPlace('unknown')).toEqual(likelyOrigins('leaker'));
+});
+
+it('says of every defect what it may mean for cans already made, and who decides', () => {
+  const texts = defects.map(({ code }) => cautionFor(code));
+  for (const [index, text] of texts.entries()) {
+    expect(text, defects[index]?.code).toMatch(/process authority/);
+    // It informs and never tells anybody to release, or that something is safe.
+    expect(text, defects[index]?.code).not.toMatch(/\b(?:is|are) (?:safe|good|harmless)\b|may be released|can be released/);
+  }
+  expect(new Set(texts).size).toBe(defects.length);
+  expect(cautionFor('constructor')).toBeNull();
 });
