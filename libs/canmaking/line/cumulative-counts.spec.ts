@@ -119,6 +119,24 @@ describe('against a line simulated can by can', () => {
     expect(byCounts).toBeGreaterThan(5);
   });
 
+  it('still holds every can when the least cans of a running stretch are given', () => {
+    let told = 0;
+    for (const seed of lines) {
+      const line = lineOf(seed);
+      // One can a second on the conveyor, less what is rejected and what a half second cuts off.
+      const leastCans = Math.floor(0.9 * line.stretch.shortestSeconds);
+      for (const can of looksFor(line, seed)) {
+        const window = { from: can.leftLater, until: can.leftLater };
+        const answer = walkBackByCounts(window, line.earlier, line.later, { ...line.stretch, shortestSeconds: 0, longestSeconds: 300, leastCans });
+        if (answer.basis === 'transit') continue;
+        told += 1;
+        expect(answer.from, JSON.stringify({ seed, can, answer })).toBeLessThanOrEqual(can.left);
+        expect(answer.until, JSON.stringify({ seed, can, answer })).toBeGreaterThanOrEqual(can.left);
+      }
+    }
+    expect(told).toBeGreaterThan(400);
+  });
+
   it('finds cans that waited through a stop, which the times alone lose, and is narrower than the whole stretch', () => {
     let [lost, told, width, whole] = [0, 0, 0, 0];
     for (const seed of lines) {
@@ -153,6 +171,18 @@ describe('worked by hand', () => {
     expect(told.from).toBeLessThanOrEqual(7 * minute);
     expect(told.until).toBeGreaterThanOrEqual(7 * minute);
     expect(told.until).toBeLessThan(8 * minute);
+  });
+
+  it('takes the least cans as a bound while both steps run, and not beside a stop', () => {
+    const steady = counted(0, [500, 500, 500, 500, 500, 500]);
+    const whole = { shortestSeconds: 0, longestSeconds: 300, leastCans: 200, mostCans: 1_000 };
+    expect(walkBackByCounts(at(25), steady, steady, whole).because.cansBetween).toEqual({ least: 200, most: 1_000 });
+    expect(walkBackByCounts(at(25), steady, steady, { ...whole, leastCans: null }).because.cansBetween).toEqual({ least: 0, most: 1_000 });
+    // Half of every span it stands, but for one that shows its full speed.
+    const halting = counted(0, [250, 500, 250, 250, 250, 250]);
+    const halted = walkBackByCounts(at(25), halting, halting, whole).because.cansBetween;
+    expect(halted?.least).toBe(200);
+    expect(walkBackByCounts(at(25), counted(0, [250, 250, 500, 250, 250, 250]), counted(0, [250, 250, 250, 500, 250, 250]), whole).because.cansBetween?.least).toBe(0);
   });
 
   it('counts rejected cans of the later step, which were between as well, and leaves out those of the earlier', () => {
