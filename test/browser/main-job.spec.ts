@@ -114,6 +114,13 @@ it('logs a leaker complaint and lays out what was checked and signalled when the
   await page.getByLabel('Of these leaking').fill('4');
   await optionOf('Where it leaks', /juncture|lap|cross/i);
   await optionOf('Defect', /cold weld/i);
+  await page.getByText('About this defect: Cold weld').click();
+  await page.getByText('body maker: 80 %; would show in weld overlap, weld thickness', { exact: false }).waitFor();
+  await page.getByText('Whether cans already made are held, sorted, released or scrapped is decided by the plant’s process authority', { exact: false }).waitFor();
+  await page.getByText('Where it is likely to begin').scrollIntoViewIfNeeded();
+  await accessible(page, 'defect-card');
+  await picture(page, 'defect-card');
+  await page.getByText('About this defect: Cold weld').click();
   await page.getByLabel('What was seen').fill('Leaks at the lap on one end, half A only.');
   await page.locator('input[type=file]').setInputFiles({ name: 'lap.png', mimeType: 'image/png', buffer: Buffer.from('iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==', 'base64') });
   await accessible(page, 'incident-new');
