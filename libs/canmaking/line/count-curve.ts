@@ -18,13 +18,13 @@ export type CountCurve = {
   edges: readonly EpochMs[];
   /** Between first and last, where fewer machines are covered by spans than at other times: the count is not known. */
   gaps: readonly { from: EpochMs; until: EpochMs }[];
-  /** Cans a minute of the step at its fastest recorded span, all machines. */
+  /** Cans a minute of the step at full speed, all machines. */
   peakPerMinute: number;
 };
 
 const minute = 60_000;
 // Which speed a machine can reach is learned from its fastest span; that span may itself hold a short stop.
-const speedMargin = 1.1;
+export const speedMargin = 1.1;
 
 /**
  * Adds the spans of all machines of a step to one cumulative count.
@@ -37,7 +37,7 @@ export function countCurve(spans: readonly CountedSpan[]): CountCurve | null {
     const from = requireFinite('at', at);
     return { from, until: from + requirePositive('minutes', minutes) * minute, amount: requireNotNegative('cans', cans) };
   });
-  const fastest = whole.reduce((most, { from, until, amount }) => Math.max(most, amount / (until - from)), 0);
+  const fastest = fullSpeed(whole);
   const speed = speedMargin * fastest;
   const edges = [...new Set(whole.flatMap(({ from, until }) => [from, until]))].sort((a, b) => a - b);
   const { gaps, machines } = coverage(whole, edges);
@@ -60,9 +60,17 @@ export function momentOfCan({ low, high }: CountCurve, n: number): { soonest: Ep
   return soonest === null || last === null ? null : { soonest, latest: last };
 }
 
-// At full speed from the beginning, the first can at once.
+// The fastest span, but for one far above the fastest twentieth: that is a counter which somebody set, not a machine.
+function fullSpeed(spans: readonly Ramp[]): number {
+  const speeds = spans.map(({ from, until, amount }) => amount / (until - from)).filter((speed) => speed > 0).sort((a, b) => a - b);
+  const usual = speeds[Math.ceil(0.95 * speeds.length) - 1] ?? 0;
+  return speeds.findLast((speed) => speed <= 1.5 * usual) ?? 0;
+}
+
+// At full speed from the beginning, the first can at once. A count that no machine makes may have come at any moment.
 function soonest({ from, until, amount }: Ramp, speed: number): Ramp[] {
   if (amount === 0) return [];
+  if (amount > speed * (until - from)) return [{ from, until: from, amount }];
   const one = Math.min(1, amount);
   return [{ from, until: from, amount: one }, { from, until: Math.min(until, from + (amount - one) / speed), amount: amount - one }];
 }
@@ -70,6 +78,7 @@ function soonest({ from, until, amount }: Ramp, speed: number): Ramp[] {
 // At full speed up to the end, the last can at the end.
 function latest({ from, until, amount }: Ramp, speed: number): Ramp[] {
   if (amount === 0) return [];
+  if (amount > speed * (until - from)) return [{ from: until, until, amount }];
   const one = Math.min(1, amount);
   return [{ from: Math.max(from, until - (amount - one) / speed), until, amount: amount - one }, { from: until, until, amount: one }];
 }

@@ -137,6 +137,29 @@ describe('against a line simulated can by can', () => {
     expect(told).toBeGreaterThan(400);
   });
 
+  it.each(lines)('line %i: so it does round a counter that was set forward by more than fits between', (seed) => {
+    const line = lineOf(seed);
+    const which = seed % 2;
+    const most = line.stretch.mostCans ?? 0;
+    const jumped = (buckets: readonly CountBucketWithRejects[], step: number) => {
+      const where = Math.floor(buckets.length * (0.3 + 0.4 * randomFrom(seed + 500)()));
+      return buckets.map((bucket, index) => (step === which && index === where ? { ...bucket, good: bucket.good + 3 * most } : bucket));
+    };
+    const [earlier, later] = [jumped(line.earlier, 0), jumped(line.later, 1)];
+    let byCounts = 0;
+    for (const can of looksFor(line, seed)) {
+      for (const mostCans of [most, null]) {
+        const told = walkBackByCounts({ from: can.leftLater, until: can.leftLater }, earlier, later, { ...line.stretch, mostCans });
+        expect(told.because.contradictions, JSON.stringify(told)).toBeGreaterThanOrEqual(1);
+        if (told.basis === 'transit') continue;
+        byCounts += 1;
+        expect(told.from, JSON.stringify({ can, told })).toBeLessThanOrEqual(can.left);
+        expect(told.until, JSON.stringify({ can, told })).toBeGreaterThanOrEqual(can.left);
+      }
+    }
+    expect(byCounts).toBeGreaterThan(5);
+  });
+
   it('finds cans that waited through a stop, which the times alone lose, and is narrower than the whole stretch', () => {
     let [lost, told, width, whole] = [0, 0, 0, 0];
     for (const seed of lines) {

@@ -1,6 +1,6 @@
 import { requireFinite, requireNotNegative } from '../require-number.js';
 import type { EpochMs } from '../units.js';
-import { countCurve, countedBefore, momentOfCan, type CountCurve } from './count-curve.js';
+import { countCurve, countedBefore, momentOfCan, speedMargin, type CountCurve } from './count-curve.js';
 import { frames, type CansBetween, type Frame } from './cans-between.js';
 import type { CountBucket } from './cans-at-risk.js';
 import { walkBack, type TransitBounds } from './transit.js';
@@ -47,7 +47,7 @@ type Piece = Window & { code: CountsReason };
  * were is not known; at every moment they fit into the stretch, and all moments together bound it (`frames`).
  *
  * The window holds every can of it as long as cans keep their order, counters count every can, `mostCans` and
- * `shortestSeconds` are true, and one span of each step ran with little stop (full speed is learned from the fastest). Where
+ * `shortestSeconds` are true, and one span of each step ran with little stop (full speed is learned from the fastest, with a tenth added). Where
  * `mostCans` is null it is what the later step makes in `longestSeconds` of running. A missing span is an unknown number of
  * cans, not none. Cans taken out between the steps by hand shift the count: give the records of some hours or days round
  * the window, not of a season. Where counts do not reach, the answer is the one of `walkBack`, with a later step that
@@ -66,7 +66,7 @@ export function walkBackByCounts(
   const out = countCurve(later.map(({ at, minutes, good: cans, rejected }) => ({ at, minutes, cans: requireNotNegative('good', cans) + requireNotNegative('rejected', rejected) })));
   if (good === null || out === null || good.total === 0 || out.total === 0) return timed(plain, 0, 'no-counts', null, 0);
 
-  const mostCans = most ?? Math.ceil((stretch.longestSeconds / 60) * out.peakPerMinute) + 1;
+  const mostCans = most ?? Math.ceil(speedMargin * (stretch.longestSeconds / 60) * out.peakPerMinute) + 1;
   const between: CansBetween = { ...stretch, leastCans: least, mostCans };
   const found = frames(good, out, between);
   const contradictions = found.filter(({ after }) => after === 'contradiction').length;
