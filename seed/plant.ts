@@ -66,6 +66,8 @@ function stretches(ovenShort: number, ovenLong: number, tableShort: number, tabl
     { from: 'flanger', to: 'seamer', shortestSeconds: tableShort, longestSeconds: tableLong },
     { from: 'seamer', to: 'tester', shortestSeconds: 15, longestSeconds: 40 },
     { from: 'tester', to: 'palletizer', shortestSeconds: 30, longestSeconds: 240 },
+    // Blanks wait in stacks beside the body makers.
+    { from: 'slitter', to: 'body-maker', shortestSeconds: 600, longestSeconds: 5400 },
   ];
 }
 

@@ -35,9 +35,9 @@ export function simulateCounts(
     return total;
   });
   let flow = cumulative(buckets, welded);
-  for (const { to, shortestSeconds, longestSeconds } of line.stretches) {
+  for (const { from, to, shortestSeconds, longestSeconds } of line.stretches) {
     const [machineCode] = machinesOf(line, to);
-    if (machineCode === undefined || to === 'palletizer') continue;
+    if (machineCode === undefined || from === 'slitter' || to === 'palletizer') continue;
     const middle = (shortestSeconds + longestSeconds) / 120;
     const swing = (longestSeconds - shortestSeconds) / 120;
     // Tables fill and empty over some hours; each stretch in its own rhythm.

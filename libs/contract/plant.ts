@@ -9,7 +9,11 @@ const made = z.object({ id });
 export const unitView = z.object({ id, code: z.string(), position: z.number().int() });
 export const machineView = z.object({ id, code: z.string(), name: z.string(), retired: z.boolean(), units: z.array(unitView) });
 export const stepView = z.object({ id, kind: z.string(), position: z.number().int(), machines: z.array(machineView) });
-export const lineView = z.object({ id, code: z.string(), name: z.string(), position: z.number().int(), lanes: z.array(z.object({ id, code: z.string(), name: z.string(), position: z.number().int() })), steps: z.array(stepView) });
+const seconds = z.number({ error: 'seconds, 0 or more' }).min(0, 'seconds, 0 or more').max(604_800, 'a week at most');
+const cansBetween = z.number().int('a whole number of cans').min(0, '0 or more cans').max(1_000_000).nullable();
+/** What lies between two steps: the time of a can with empty and with full tables, and the cans between while the line runs (null = not known). */
+const stretch = z.object({ fromStepId: id, toStepId: id, shortestSeconds: seconds, longestSeconds: seconds, leastCans: cansBetween.default(null), mostCans: cansBetween.default(null) });
+export const lineView = z.object({ id, code: z.string(), name: z.string(), position: z.number().int(), clockMinutes: finite, stretches: z.array(stretch), lanes: z.array(z.object({ id, code: z.string(), name: z.string(), position: z.number().int() })), steps: z.array(stepView) });
 export const productView = z.object({
   id, code: z.string(), name: z.string(), customer: z.string(), diameter: finite, height: finite, bodyPlate: finite, endPlate: finite, seamProfile: z.string(), overlapFactor: finite, retired: z.boolean(),
 });
@@ -44,6 +48,11 @@ export const getPlant = endpoint({
 const lane = z.object({ code, name: shortText });
 export const createLine = endpoint({ method: 'POST', path: '/api/lines', feature: 'plant', access: engineers, status: 201, summary: 'Add a line', description: 'Lanes: the cans of a double-high (or triple) body; none for a single-high line.', body: z.object({ code, name: shortText, lanes: z.array(lane).max(4).default([]) }), answer: made, problems: ['already-there'] });
 export const changeLine = endpoint({ method: 'PUT', path: '/api/lines/:id', feature: 'plant', access: engineers, summary: 'Rename a line, or add lanes to it', params: idParams, body: z.object({ name: shortText, addLanes: z.array(lane).max(4).default([]) }), answer: made, problems: ['not-found', 'already-there'] });
+export const setStretches = endpoint({
+  method: 'PUT', path: '/api/lines/:id/stretches', feature: 'plant', access: engineers, summary: 'Say how long cans take between the steps of a line, for the trace', params: idParams,
+  description: 'The whole list replaces the one before. From each step at most one stretch leads on, and it leads to a later step. `clockMinutes`: by how much printer, log book and counters may differ, each way.',
+  body: z.object({ clockMinutes: z.number().min(0, 'minutes, 0 or more').max(120, 'two hours at most'), stretches: z.array(stretch).max(40) }), answer: made, problems: ['not-found'],
+});
 export const createStep = endpoint({ method: 'POST', path: '/api/steps', feature: 'plant', access: engineers, status: 201, summary: 'Add a step to a line; steps stand in the order of the process', body: z.object({ lineId: id, kind: code }), answer: made, problems: ['not-found'] });
 export const changeStep = endpoint({ method: 'PUT', path: '/api/steps/:id', feature: 'plant', access: engineers, summary: 'Change the kind of a step that has no machine yet', params: idParams, body: z.object({ kind: code }), answer: made, problems: ['not-found', 'wrong-state'] });
 const units = z.array(code).max(60);

@@ -7,12 +7,32 @@ export type StepWindow = {
   readonly stepKind: StepKind;
   readonly from: EpochMs;
   readonly until: EpochMs;
-  /** `code`: as the can says; `counts`: by cumulative counts; `transit`: by shortest and longest times only. */
-  readonly basis: 'code' | 'counts' | 'transit';
+  /** `code`: as the can says; `counts`: by cumulative counts; `transit`: by shortest and longest times only; `unknown`: no stretch leads there. */
+  readonly basis: 'code' | 'counts' | 'transit' | 'unknown';
 };
 
-/** All cans alike, one unit or lane, every n-th body, or not to be told from what there is. */
+/** All cans alike, one unit or half of the body, every n-th body, or not to be told from what there is. */
 export type Pattern = 'all' | 'one' | 'periodic' | 'undecided';
+
+/**
+ * Why an origin stands where it stands, strongest first. `times` is the factor by which the finding makes the origin likelier
+ * (below 1: less likely) against a place of which nothing is known.
+ */
+export type Finding =
+  | { readonly kind: 'taxonomy'; readonly share: number }
+  | {
+    readonly kind: 'shifted'; readonly characteristic: string; readonly streamIds: readonly number[]; readonly points: number; readonly times: number;
+    /** Of the shift that fits best, in sigmas of a charted member; begin and end lie between these points, null = beyond the records. */
+    readonly size: number; readonly lastGoodAt: EpochMs | null; readonly firstBadAt: EpochMs; readonly lastBadAt: EpochMs; readonly nextGoodAt: EpochMs | null;
+  }
+  | { readonly kind: 'steady'; readonly characteristic: string; readonly streamIds: readonly number[]; readonly points: number; readonly times: number }
+  | { readonly kind: 'periodic'; readonly characteristic: string; readonly streamIds: readonly number[]; readonly period: number; readonly size: number; readonly members: number; readonly times: number }
+  | { readonly kind: 'no-readings'; readonly characteristics: readonly string[] }
+  | { readonly kind: 'signals'; readonly signalIds: readonly number[] }
+  | { readonly kind: 'entry'; readonly eventId: number; readonly at: EpochMs; readonly times: number }
+  | { readonly kind: 'no-entry'; readonly times: number }
+  | { readonly kind: 'missed-checks'; readonly plan: string; readonly lastAt: EpochMs | null; readonly nextAt: EpochMs | null; readonly everyMinutes: number }
+  | { readonly kind: 'mark'; readonly of: 'unit' | 'lane'; readonly fits: boolean; readonly times: number };
 
 /** One place where the fault may have begun. */
 export type Origin = {
@@ -24,6 +44,9 @@ export type Origin = {
   readonly pattern: Pattern;
   /** Share among all origins looked at, 0 to 1; they add up to 1. */
   readonly share: number;
+  /** Whether readings lie where they could confirm or refute it. */
+  readonly enoughData: boolean;
+  readonly findings: readonly Finding[];
 };
 
 export type Trace = { readonly windows: readonly StepWindow[]; /** Likeliest first. */ readonly origins: readonly Origin[] };

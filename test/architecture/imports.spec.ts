@@ -22,6 +22,7 @@ const PLANTED: Record<string, { from: string; imports: string; files: string[] }
   'declared-packages': { from: 'apps/web/src/shared/undeclared.ts', imports: 'undeclared', files: ['node_modules/undeclared/index.js'] },
   'numbers-are-pure': { from: 'libs/statistics/clock.ts', imports: 'node:perf_hooks', files: [] },
   'contract-knows-zod-only': { from: 'libs/contract/plant.ts', imports: '../statistics/mean.js', files: ['libs/statistics/mean.ts'] },
+  'tracing-is-pure': { from: 'libs/tracing/rank.ts', imports: '../contract/shapes.js', files: ['libs/contract/shapes.ts'] },
   'libs-know-no-app': { from: 'libs/canmaking/seam.ts', imports: '../../apps/web/src/shared/http.js', files: ['apps/web/src/shared/http.ts'] },
   'api-features-are-strangers': { from: 'apps/api/src/signals/list.ts', imports: '../plant/plant.js', files: ['apps/api/src/plant/plant.ts'] },
   'web-features-are-strangers': { from: 'apps/web/src/signals/list.ts', imports: '../plant/page.js', files: ['apps/web/src/plant/page.ts'] },

@@ -15,6 +15,7 @@ import { ProductionModule } from './production/production.module.js';
 import { SignalsModule } from './signals/signals.module.js';
 import { SpecificationsModule } from './specifications/specifications.module.js';
 import { StudiesModule } from './studies/studies.module.js';
+import { TracesModule } from './traces/traces.module.js';
 import { UsersModule } from './users/users.module.js';
 import { WorkbenchModule } from './workbench/workbench.module.js';
 
@@ -25,7 +26,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, FlowsModule, IngestModule, WorkbenchModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, FlowsModule, IngestModule, WorkbenchModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

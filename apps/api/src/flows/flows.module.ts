@@ -12,10 +12,11 @@ import { PlannerController } from './planner.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
+import { TraceIncidentController } from './trace-incident.controller.js';
 
 @Module({
   imports: [WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceIncidentController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live],
     useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),

@@ -7,7 +7,9 @@ export async function findPlantTree(tx: Tx, plantId: number): Promise<PlantTree>
   const rows = await tx.$queryRaw<{ tree: unknown }[]>`
     SELECT jsonb_build_object(
       'plant', (SELECT jsonb_build_object('name', name, 'timeZone', time_zone, 'demo', demo) FROM plant WHERE id = ${plantId}),
-      'lines', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', l.id, 'code', l.code, 'name', l.name, 'position', l.position,
+      'lines', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', l.id, 'code', l.code, 'name', l.name, 'position', l.position, 'clockMinutes', l.clock_minutes,
+        'stretches', (SELECT coalesce(jsonb_agg(jsonb_build_object('fromStepId', r.from_step_id, 'toStepId', r.to_step_id, 'shortestSeconds', r.shortest_seconds, 'longestSeconds', r.longest_seconds, 'leastCans', r.least_cans, 'mostCans', r.most_cans) ORDER BY f.position), '[]')
+          FROM stretch r JOIN step f ON f.plant_id = r.plant_id AND f.id = r.from_step_id WHERE r.plant_id = l.plant_id AND r.line_id = l.id),
         'lanes', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', a.id, 'code', a.code, 'name', a.name, 'position', a.position) ORDER BY a.position), '[]') FROM lane a WHERE a.plant_id = l.plant_id AND a.line_id = l.id),
         'steps', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', s.id, 'kind', s.kind, 'position', s.position,
           'machines', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', m.id, 'code', m.code, 'name', m.name, 'retired', m.retired_at IS NOT NULL,

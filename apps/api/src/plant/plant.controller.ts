@@ -1,11 +1,12 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { changeLine, changeMachine, changeProduct, changeStep, createLine, createMachine, createProduct, createStep, getPlant } from '#contract/plant';
+import { changeLine, changeMachine, changeProduct, changeStep, createLine, createMachine, createProduct, createStep, getPlant, setStretches } from '#contract/plant';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { findPlantTree } from './plant-tree.store.js';
+import { putStretches } from './stretches.js';
 import { addLine, addMachine, addProduct, addStep, editMachine, editProduct, editStep, renameLine } from './set-up.js';
 
 @Controller()
@@ -25,6 +26,11 @@ export class PlantController {
   @Endpoint(changeLine)
   renameLine(@Input() { params, body }: InputOf<typeof changeLine>, @SignedIn() session: Session) {
     return renameLine(this.work, actorOf(session), params.id, body);
+  }
+
+  @Endpoint(setStretches)
+  putStretches(@Input() { params, body }: InputOf<typeof setStretches>, @SignedIn() session: Session) {
+    return putStretches(this.work, actorOf(session), params.id, body);
   }
 
   @Endpoint(createStep)

@@ -21,6 +21,7 @@ export const router = createBrowserRouter([{
     page('/incidents', () => import('../incidents/incident-list-page.js').then((file) => file.IncidentListPage)),
     page('/incidents/new', () => import('../incidents/incident-new-page.js').then((file) => file.IncidentNewPage)),
     page('/incidents/:id', () => import('../incidents/incident-page.js').then((file) => file.IncidentPage)),
+    page('/incidents/:id/trace', () => import('../traces/trace-page.js').then((file) => file.TracePage)),
     page('/past-fixes', () => import('../knowledge/past-fixes-page.js').then((file) => file.PastFixesPage)),
     page('/past-fixes/new', () => import('../knowledge/note-new-page.js').then((file) => file.NoteNewPage)),
     page('/past-fixes/:id', () => import('../knowledge/note-page.js').then((file) => file.NotePage)),

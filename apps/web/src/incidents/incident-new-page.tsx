@@ -23,7 +23,7 @@ export function IncidentNewPage() {
           <QueryView query={plant} what={t('loadingPlant')}>
             {({ lines, products }) => (
               <IncidentForm first={first} defects={known.defects} leakPlaces={known.leakPlaces} lines={lines} products={products.filter(({ retired }) => !retired)} busy={log.isPending} error={log.error}
-                onLog={(body, photos) => log.mutate({ body, photos }, { onSuccess: ({ incident, photosFailed }) => void navigate(`/incidents/${incident.id}${photosFailed ? '?photos=refused' : ''}`) })} />
+                onLog={(body, photos) => log.mutate({ body, photos }, { onSuccess: ({ incident, photosFailed }) => void navigate(photosFailed ? `/incidents/${incident.id}?photos=refused` : `/incidents/${incident.id}/trace`) })} />
             )}
           </QueryView>
         )}

@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { stepKinds } from '#canmaking/line/steps';
 import { changeLine, changeMachine, changeStep, createLine, createMachine, createStep, type PlantTree } from '#contract/plant';
 import { SetUpForm } from './set-up-form.js';
+import { StretchesOfLine } from './set-up-stretches.js';
 import { SetUpTable } from './set-up-table.js';
 import { useAct } from './set-up.queries.js';
 
@@ -35,6 +36,7 @@ export function LinesSection({ tree, mayChange }: { tree: PlantTree; mayChange: 
                 {mayChange && step.machines.length === 0 ? <Button variant="default" size="xs" style={{ alignSelf: 'flex-start' }} onClick={() => setDialog({ kind: 'editStep', step })}>{t('setUp.step.edit')}</Button> : null}
               </Stack>
             ))}
+            <StretchesOfLine line={line} mayChange={mayChange} />
           </Stack>
         </Card>
       ))}

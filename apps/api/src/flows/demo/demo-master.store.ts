@@ -19,14 +19,17 @@ export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: st
     const lineId = (await tx.line.create({ data: { plantId, code: line.code, name: line.name, position: lineIndex + 1 } })).id;
     ids.lines.set(line.code, lineId);
     for (const [index, lane] of line.lanes.entries()) ids.lanes.set(`${line.code}/${lane.code}`, (await tx.lane.create({ data: { plantId, lineId, code: lane.code, name: lane.name, position: index + 1 } })).id);
+    const steps = new Map<string, number>();
     for (const [stepIndex, step] of line.steps.entries()) {
       const stepId = (await tx.step.create({ data: { plantId, lineId, kind: step.kind, position: stepIndex + 1 } })).id;
+      steps.set(step.kind, stepId);
       for (const machine of step.machines) {
         const machineId = (await tx.machine.create({ data: { plantId, stepId, code: machine.code, name: machine.name } })).id;
         ids.machines.set(machine.code, machineId);
         for (const [index, unit] of machine.units.entries()) ids.units.set(`${machine.code}/${unit.code}`, (await tx.unit.create({ data: { plantId, machineId, code: unit.code, position: index + 1 } })).id);
       }
     }
+    await tx.stretch.createMany({ data: line.stretches.map(({ from, to, ...bounds }) => ({ plantId, lineId, fromStepId: need(steps, from), toStepId: need(steps, to), ...bounds })) });
   }
   for (const product of seed.products) ids.products.set(product.code, (await tx.product.create({ data: { plantId, ...product } })).id);
   for (const { rules: _rules, ...characteristic } of seed.characteristics) ids.characteristics.set(characteristic.code, (await tx.characteristic.create({ data: { plantId, ...characteristic } })).id);

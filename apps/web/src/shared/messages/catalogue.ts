@@ -11,10 +11,11 @@ import { production } from './en/production.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
+import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, users, workbench };
+const en = { common, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

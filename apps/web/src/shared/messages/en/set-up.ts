@@ -8,6 +8,10 @@ export const setUp = {
   },
   line: { add: 'Add a line', rename: 'Change the line', empty: 'There is no line yet.', heading: '{{code}}: {{name}}', lanes: 'Lanes: {{lanes}}', laneCodes: 'Lanes of a double-high body', laneHint: 'For example A, B. Leave empty for a single-high line.', laneName: 'half {{code}}', addLanes: 'Further lanes' },
   step: { add: 'Add a step', edit: 'Change the step', kind: 'Step', heading: '{{position}}. {{kind}}' },
+  stretch: {
+    title: 'Ways between the steps', text: 'What the trace of a complaint walks back by. Clocks of printer, log book and counters: within {{clock}} min of each other.', empty: 'No way is set up: a trace then cannot say when cans passed the earlier steps.', add: 'Add a way', edit: 'Change the way', from: 'From', to: 'To', seconds: 'Time of a can', cans: 'Cans between',
+    bounds: '{{low}} to {{high}} s', between: '{{low}} to {{high}} cans', unknown: 'not known', clocks: 'Change the clocks', clockMinutes: 'Clocks agree within (min)', clockHint: 'Each way. A wider figure gives wider windows.', shortest: 'Shortest time (s)', shortestHint: 'Running with empty tables.', longest: 'Longest time (s)', longestHint: 'Running with full tables, without stops.', least: 'Least cans between', most: 'Most cans between', cansHint: 'While the line runs; leave empty where they are not known.', remove: 'Take this way out', readOnly: 'Engineers change them.',
+  },
   machine: { add: 'Add a machine', edit: 'Change a machine', units: 'Units', unitsHint: 'Heads, spindles or lanes in order, for example H1, H2. Leave empty where they are not kept apart.', addUnits: 'Further units', empty: 'No machine yet.' },
   product: { add: 'Add a product', edit: 'Change {{code}}', empty: 'There is no product yet.', customer: 'Customer', diameter: 'Inside diameter (mm)', height: 'Height (mm)', bodyPlate: 'Body plate (mm)', endPlate: 'End plate (mm)', seamProfile: 'Seam profile', overlapFactor: 'Factor k', overlapFactorHint: 'Allowance of the seam formulas: 1.0, or 1.1 where your guideline says so. Stored with each result; results of different k are never mixed.' },
   characteristic: {

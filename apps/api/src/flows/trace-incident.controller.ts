@@ -1,0 +1,23 @@
+import { Controller, Inject } from '@nestjs/common';
+import type { InputOf } from '#contract/endpoint';
+import * as contract from '#contract/traces';
+import { actorOf } from '../platform/actor.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { Work } from '../platform/work.js';
+import { keepTrace, traceIncident } from './trace-incident.js';
+
+@Controller()
+export class TraceIncidentController {
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
+
+  @Endpoint(contract.traceIncident)
+  trace(@Input() { params }: InputOf<typeof contract.traceIncident>, @SignedIn() session: Session) {
+    return traceIncident(this.work.read, session.plantId, params.id, this.clock.now());
+  }
+
+  @Endpoint(contract.keepTrace)
+  keep(@Input() { params, body }: InputOf<typeof contract.keepTrace>, @SignedIn() session: Session) {
+    return keepTrace(this.work, actorOf(session), params.id, body, this.clock.now());
+  }
+}

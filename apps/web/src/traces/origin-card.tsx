@@ -1,0 +1,55 @@
+import { Anchor, Button, Card, Group, List, Progress, Stack, Text, Title } from '@mantine/core';
+import { useTranslation } from 'react-i18next';
+import { Link } from 'react-router';
+import { investigators } from '#contract/roles';
+import type { Trace, TraceFinding, TraceOrigin } from '#contract/traces';
+import { useFormat } from '../shared/format.js';
+import { useMay } from '../shared/session.js';
+import { findingWords, partOf, timesWords, whereOf } from './origin-words.js';
+import { SuspectLines } from './suspect-lines.js';
+
+/** One place of the ranking: how likely, why, what would settle it, and what is suspect if it is true. */
+export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin: TraceOrigin; place: number; trace: Trace; incidentId: number; onAct: () => void }) {
+  const { t } = useTranslation('traces');
+  const mayAct = useMay(investigators);
+  const percent = Math.round(origin.share * 100);
+  return (
+    <Card withBorder component="article" aria-labelledby={`origin-${place}`}>
+      <Stack gap="sm">
+        <Group justify="space-between" wrap="nowrap" align="flex-start">
+          <Title order={3} size="h4" id={`origin-${place}`}>{t('rank', { place: place + 1, where: whereOf(t, origin) })}</Title>
+          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent })}</Text>
+        </Group>
+        <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
+        {origin.enoughData ? null : <Text fw={600}>{t('notEnough')}</Text>}
+        <section>
+          <Text fw={600}>{t('evidence')}</Text>
+          <List spacing={4}>{origin.findings.map((finding) => <List.Item key={keyOf(finding)}><Sentence finding={finding} trace={trace} /></List.Item>)}</List>
+        </section>
+        <section>
+          <Text fw={600}>{t('confirm')}</Text>
+          <Text>{t(`confirmBy.${origin.pattern}`, { part: partOf(t, origin) })}</Text>
+          {trace.howToCheck ? <Text>{t('check', { text: trace.howToCheck })}</Text> : null}
+        </section>
+        <SuspectLines origin={origin} lineId={trace.line.id} incidentId={incidentId} />
+        {mayAct ? <Group><Button variant="default" size="md" onClick={onAct}>{t('act.do')}</Button></Group> : null}
+      </Stack>
+    </Card>
+  );
+}
+
+function Sentence({ finding, trace }: { finding: TraceFinding; trace: Trace }) {
+  const { t } = useTranslation('traces');
+  const format = useFormat();
+  const words = findingWords(t, format, finding, trace.streams);
+  if (finding.kind === 'signals') return <Text>{words}{finding.signalIds.map((id) => <Anchor key={id} component={Link} to={`/signals/${id}`} underline="always" pe="xs">{id}</Anchor>)}</Text>;
+  const stream = 'streamIds' in finding ? finding.streamIds[0] : undefined;
+  return (
+    <Text>
+      {stream === undefined ? words : <Anchor component={Link} to={`/charts?stream=${stream}`} underline="always" c="inherit">{words}</Anchor>}
+      {'times' in finding ? <Text span c="dimmed" ps="xs">{timesWords(t, finding.times)}</Text> : null}
+    </Text>
+  );
+}
+
+const keyOf = (finding: TraceFinding): string => [finding.kind, 'characteristic' in finding ? finding.characteristic : '', 'plan' in finding ? finding.plan : '', 'of' in finding ? finding.of : ''].join(' ');

@@ -1,0 +1,83 @@
+import { z } from 'zod';
+import { endpoint } from './endpoint.js';
+import { investigators, readers } from './roles.js';
+import { finite, id, idParams, longText, moment } from './shapes.js';
+
+const count = z.number().int().nonnegative();
+const named = z.object({ id, code: z.string(), name: z.string() });
+const part = z.object({ id, code: z.string() });
+const times = finite.describe('factor by which it makes the origin likelier than a place of which nothing is known; below 1: less likely');
+const streams = z.array(id).describe('streams behind it, see `streams`');
+
+export const traceFinding = z.discriminatedUnion('kind', [
+  z.object({ kind: z.literal('taxonomy'), share: finite.describe('of such defects that begin at this kind of step, 0 to 1; common practice, no source') }),
+  z.object({
+    kind: z.literal('shifted'), characteristic: z.string(), streamIds: streams, points: count, times, size: finite.describe('in sigmas of a charted member'),
+    lastGoodAt: moment.nullable(), firstBadAt: moment, lastBadAt: moment, nextGoodAt: moment.nullable(),
+  }),
+  z.object({ kind: z.literal('steady'), characteristic: z.string(), streamIds: streams, points: count, times }),
+  z.object({ kind: z.literal('periodic'), characteristic: z.string(), streamIds: streams, period: count.describe('bodies'), size: finite, members: count, times }),
+  z.object({ kind: z.literal('no-readings'), characteristics: z.array(z.string()) }),
+  z.object({ kind: z.literal('signals'), signalIds: z.array(id) }),
+  z.object({ kind: z.literal('entry'), eventId: id, at: moment, eventKind: z.string(), text: z.string(), times }),
+  z.object({ kind: z.literal('no-entry'), times }),
+  z.object({ kind: z.literal('missed-checks'), plan: z.string(), lastAt: moment.nullable(), nextAt: moment.nullable(), everyMinutes: finite }),
+  z.object({ kind: z.literal('mark'), of: z.enum(['unit', 'lane']), fits: z.boolean(), times }),
+]);
+export type TraceFinding = z.infer<typeof traceFinding>;
+
+/** From the last check known good to the next one known good at the origin, and the same span where the cans were coded. */
+export const traceSuspect = z.object({
+  from: moment.nullable().describe('null: no good check is known before it'), until: moment, openEnded: z.boolean().describe('no good check is known after it: until now'),
+  codedFrom: moment.nullable(), codedUntil: moment,
+  counted: count.nullable().describe('cans that the machine counted in it, rounded outward; null = no counts'), uncoveredMinutes: finite, shareOf: count, atRisk: count.nullable(),
+});
+export type TraceSuspect = z.infer<typeof traceSuspect>;
+
+export const traceOrigin = z.object({
+  stepKind: z.string(), machine: named, unit: part.nullable(), lane: part.nullable(), pattern: z.enum(['all', 'one', 'periodic', 'undecided']),
+  share: finite.describe('among all places looked at, 0 to 1; they add up to 1'), enoughData: z.boolean(), findings: z.array(traceFinding), suspect: traceSuspect.nullable(),
+});
+export type TraceOrigin = z.infer<typeof traceOrigin>;
+
+export const traceWindow = z.object({
+  stepId: id, stepKind: z.string(), from: moment, until: moment, basis: z.enum(['code', 'counts', 'transit', 'unknown']),
+  machines: z.array(named.extend({ good: count.nullable().describe('cans counted while they passed; null = no counts'), rejected: count.nullable(), checks: count, signals: count, entries: count, missed: z.array(z.string()) })),
+});
+export type TraceWindow = z.infer<typeof traceWindow>;
+
+export const trace = z.object({
+  asOf: moment, line: named, codedAtStepId: id, recordsFrom: moment, recordsUntil: moment, clockMinutes: finite,
+  windows: z.array(traceWindow), origins: z.array(traceOrigin).describe('the likeliest ten'), others: finite.describe('share of all places that are not listed'),
+  streams: z.array(z.object({ id, characteristic: z.string(), characteristicName: z.string(), unit: z.string(), decimals: count, machine: z.string(), part: z.string().nullable(), sigma: finite.nullable(), points: count })),
+  howToCheck: z.string(), caution: z.string(),
+}).meta({ id: 'Trace' });
+export type Trace = z.infer<typeof trace>;
+
+const described = [
+  'Walks the can code back through the line (by cumulative counts where two steps are counted, else by shortest and longest transit) and weighs each machine, unit, half of a body and every-n-th-body fault by Bayes\' rule:',
+  'share of such defects that begin there (common practice, no source), marks on the can, likelihood of the readings under a shift against under the frozen limits, log-book entries where the fault can have begun, checks that are missing.',
+  'It informs; cause, hold and release are decided by people.',
+].join(' ');
+
+export const traceIncident = endpoint({
+  method: 'GET', path: '/api/incidents/:id/trace', feature: 'traces', access: readers,
+  summary: 'Where the fault of an incident most likely began, and what is suspect', description: described, params: idParams, answer: trace, problems: ['not-found', 'cannot-compute'],
+});
+
+export const keepTrace = endpoint({
+  method: 'POST', path: '/api/incidents/:id/traces', feature: 'traces', access: investigators, status: 201,
+  summary: 'Keep the ranking as it stands, since somebody acts on it', description: 'Computed anew by the server, kept with the version of the software, never changed.',
+  params: idParams, body: z.object({ chosen: z.number().int().min(0).max(9).nullable().describe('place of the origin that is acted on, from 0'), comment: longText.min(1, 'what is done about it') }),
+  answer: z.object({ id }), problems: ['not-found', 'cannot-compute'],
+});
+
+const keptRow = z.object({ id, keptAt: moment, actor: z.string(), chosen: count.nullable(), comment: z.string(), software: z.string(), origin: z.string().nullable().describe('machine and part that was chosen') });
+export const listKeptTraces = endpoint({
+  method: 'GET', path: '/api/incidents/:id/traces', feature: 'traces', access: readers,
+  summary: 'Rankings of an incident that were acted on, newest first', params: idParams, answer: z.object({ traces: z.array(keptRow) }), problems: ['not-found'],
+});
+export const getKeptTrace = endpoint({
+  method: 'GET', path: '/api/traces/:id', feature: 'traces', access: readers,
+  summary: 'A kept ranking as it stood', params: idParams, answer: keptRow.extend({ incidentId: id, trace }), problems: ['not-found'],
+});

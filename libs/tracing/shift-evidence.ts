@@ -1,0 +1,111 @@
+import type { EpochMs } from '#canmaking/units';
+import type { StandardStream } from './standardise.js';
+
+export type Span = { readonly from: EpochMs; readonly until: EpochMs };
+
+/** How much likelier the readings are if the level was shifted while the cans passed, and the shift that fits best. */
+export type ShiftEvidence = {
+  /** Natural logarithm of the ratio of likelihoods, all begins and ends weighed. */
+  readonly logRatio: number;
+  /** Best begin and end: the points around them, null = beyond the records. */
+  readonly lastGoodAt: EpochMs | null;
+  readonly firstBadAt: EpochMs;
+  readonly lastBadAt: EpochMs;
+  readonly nextGoodAt: EpochMs | null;
+  /** Shift in sigmas of a charted member, and the points that carry it. */
+  readonly size: number;
+  readonly points: number;
+};
+
+/** Prior sd of a shift, in sigmas: shifts that make leakers are of this order. Common practice, no source. */
+const SHIFT = 2.5;
+/** Units that shift together do not shift by quite the same. */
+const APART = 0.25;
+
+/**
+ * Bayes factor of "these streams were shifted together from some point before the window to some point after it" against
+ * "they were not". Normal shift of unknown size (sd 2.5 sigma), normal readings, the centre line an estimate that the points
+ * outside the shifted stretch improve; begins and ends lie on a grid that widens away from the window, equally likely.
+ * Source of the form: conjugate normal model, as in Gelman et al., Bayesian Data Analysis, chapter 2.
+ * @param streams that would move together: those of one unit, of one lane, or of a whole machine, of one characteristic
+ * @param window in which the complained cans passed the step
+ * @returns null when no point lies in or next to the window
+ */
+export function shiftEvidence(streams: readonly StandardStream[], window: Span): ShiftEvidence | null {
+  const times = [...new Set(streams.flatMap(({ at }) => Array.from(at)))].sort((a, b) => a - b);
+  if (times.length === 0) return null;
+  const first = firstAtOrAfter(times, window.from);
+  const after = firstAtOrAfter(times, window.until + 1);
+  const sums = streams.map((stream) => prefixes(stream, times));
+  const begins = widening(first).map((back) => first - back);
+  const ends = widening(times.length - after).map((on) => after + on);
+  let [best, total, options] = [{ log: Number.NEGATIVE_INFINITY, begin: 0, end: 0, size: 0 }, [] as number[], 0];
+  for (const begin of begins) {
+    for (const end of ends) {
+      if (end <= begin) continue;
+      options += 1;
+      const { log, size } = ratio(sums, begin, end);
+      total.push(log);
+      if (log > best.log) best = { log, begin, end, size };
+    }
+  }
+  if (options === 0) return null;
+  return {
+    logRatio: logSum(total) - Math.log(options), size: best.size,
+    points: streams.reduce((count, { at }) => count + at.filter((moment) => moment >= (times[best.begin] as number) && moment <= (times[best.end - 1] as number)).length, 0),
+    lastGoodAt: best.begin > 0 ? (times[best.begin - 1] as number) : null, firstBadAt: times[best.begin] as number,
+    lastBadAt: times[best.end - 1] as number, nextGoodAt: best.end < times.length ? (times[best.end] as number) : null,
+  };
+}
+
+type Prefixes = { readonly weight: Float64Array; readonly weighed: Float64Array; readonly centreVariance: number };
+
+/** Sums of weights and of weighed values of all points before each of the times. */
+function prefixes({ at, z, weight, centreVariance }: StandardStream, times: readonly number[]): Prefixes {
+  const sums = { weight: new Float64Array(times.length + 1), weighed: new Float64Array(times.length + 1), centreVariance };
+  let point = 0;
+  times.forEach((time, i) => {
+    let [w, x] = [sums.weight[i] as number, sums.weighed[i] as number];
+    for (; point < at.length && (at[point] as number) <= time; point += 1) {
+      w += weight[point] as number;
+      x += (weight[point] as number) * (z[point] as number);
+    }
+    sums.weight[i + 1] = w;
+    sums.weighed[i + 1] = x;
+  });
+  return sums;
+}
+
+function ratio(sums: readonly Prefixes[], begin: number, end: number): { log: number; size: number } {
+  let [precision, pull] = [0, 0];
+  for (const { weight, weighed, centreVariance } of sums) {
+    const inside = (weight[end] as number) - (weight[begin] as number);
+    if (inside <= 0) continue;
+    const mean = ((weighed[end] as number) - (weighed[begin] as number)) / inside;
+    const outside = (weight.at(-1) as number) - inside;
+    const known = 1 / centreVariance + outside;
+    const centre = ((weighed.at(-1) as number) - mean * inside) / known;
+    const share = 1 / (1 / known + 1 / inside + APART ** 2);
+    precision += share;
+    pull += share * (mean - centre);
+  }
+  const wide = 1 + SHIFT ** 2 * precision;
+  return { log: (SHIFT ** 2 * pull ** 2) / (2 * wide) - Math.log(wide) / 2, size: (SHIFT ** 2 * pull) / wide };
+}
+
+/** 0, 1, 2, 3, 4, 6, 8, 12, 16 … up to `most`, and `most` itself. */
+export function widening(most: number): number[] {
+  const steps = [0, 1, 2, 3];
+  for (let step = 4; step <= most; step *= 2) steps.push(step, step * 1.5);
+  return [...new Set([...steps.filter((step) => step < most), most])];
+}
+
+export function logSum(logs: readonly number[]): number {
+  const most = Math.max(...logs);
+  return most === Number.NEGATIVE_INFINITY ? most : most + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - most), 0));
+}
+
+function firstAtOrAfter(times: readonly number[], moment: number): number {
+  const place = times.findIndex((time) => time >= moment);
+  return place < 0 ? times.length : place;
+}
