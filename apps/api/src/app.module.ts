@@ -1,5 +1,6 @@
 import { type DynamicModule, Module } from '@nestjs/common';
 import { APP_FILTER, APP_GUARD } from '@nestjs/core';
+import { CanCodesModule } from './can-codes/can-codes.module.js';
 import { FlowsModule } from './flows/flows.module.js';
 import { IncidentsModule } from './incidents/incidents.module.js';
 import { IngestModule } from './ingest/ingest.module.js';
@@ -25,7 +26,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, FlowsModule, IngestModule, WorkbenchModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, CanCodesModule, FlowsModule, IngestModule, WorkbenchModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };
