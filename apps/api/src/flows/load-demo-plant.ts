@@ -1,3 +1,5 @@
+import { canCode } from '../../../../seed/can-code.js';
+import { seedCanCodePatterns } from '../../../../seed/can-code-patterns.js';
 import { plantCalendar } from '../../../../seed/calendar.js';
 import { seedIncidents } from '../../../../seed/incidents.js';
 import { seedNotes } from '../../../../seed/notes.js';
@@ -10,6 +12,7 @@ import type { Tx, Work } from '../platform/work.js';
 import { hashPassword } from '../users/passwords.js';
 import { correctReading } from './correct-reading.js';
 import { demoCheck } from './demo/demo-check.js';
+import { insertDemoCanCodes } from './demo/demo-can-codes.store.js';
 import { insertDemoCounts, insertDemoEvents } from './demo/demo-history.store.js';
 import { insertDemoKnowledge } from './demo/demo-knowledge.store.js';
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
@@ -37,6 +40,8 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoEvents(tx, ids, simulated.lineEvents, names);
     await insertDemoCounts(tx, ids, simulated.counts);
     const calendar = plantCalendar({ endsAt: endsAt.getTime(), days: 90 });
+    const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
+    await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
