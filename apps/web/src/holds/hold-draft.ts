@@ -6,7 +6,7 @@ export type Question = RequestOf<typeof computeHold>['body'];
 export type Basis = NonNullable<Question['untilBasis']>;
 /** The form as text, as it was typed; times as the plant's clocks show them. */
 export type HoldDraft = {
-  lineId: string; stepId: string; unitId: string; laneId: string; from: string; firstBad: string; until: string; basis: Basis; backShortest: string; backLongest: string; forwardShortest: string; forwardLongest: string;
+  lineId: string; stepId: string; machineId: string; unitId: string; laneId: string; from: string; firstBad: string; until: string; basis: Basis; backShortest: string; backLongest: string; forwardShortest: string; forwardLongest: string;
   pallets: string; perMinute: string; boundary: string; prefix: string; reason: string;
 };
 export type HoldFault = 'line' | 'from' | 'until' | 'firstBad' | 'back' | 'forward' | 'perMinute' | 'boundary' | { palletLine: number };
@@ -19,7 +19,7 @@ const moment = (text: string | null) => (text !== null && !Number.isNaN(Date.par
 export function draftFromUrl(params: URLSearchParams, format: Pick<Format, 'toInput'>): HoldDraft {
   const [from, until] = [moment(params.get('from')), moment(params.get('until'))];
   return {
-    lineId: idOf(params.get('lineId')), stepId: idOf(params.get('stepId')), unitId: idOf(params.get('unitId')), laneId: idOf(params.get('laneId')),
+    lineId: idOf(params.get('lineId')), stepId: idOf(params.get('stepId')), machineId: idOf(params.get('machineId')), unitId: idOf(params.get('unitId')), laneId: idOf(params.get('laneId')),
     from: from === null ? '' : format.toInput(new Date(from).toISOString()), firstBad: '', until: until === null ? '' : format.toInput(new Date(until + 59_999).toISOString()), basis: 'stated',
     backShortest: '0', backLongest: '0', forwardShortest: '0', forwardLongest: '0', pallets: '', perMinute: '', boundary: '', prefix: 'P', reason: '',
   };
@@ -66,7 +66,7 @@ export function readHoldDraft(draft: HoldDraft, format: Pick<Format, 'fromInput'
   if (faults.length > 0 || from === null || until === null || backShortest == null || backLongest == null || forwardShortest == null || forwardLongest == null) return { body: null, faults };
   const id = (text: string) => (text === '' ? null : Number(text));
   return { faults, body: {
-    lineId: Number(draft.lineId), stepId: id(draft.stepId), machineId: null, unitId: id(draft.unitId), laneId: id(draft.laneId), from, firstBadAt, until, untilBasis: draft.basis,
+    lineId: Number(draft.lineId), stepId: id(draft.stepId), machineId: id(draft.machineId), unitId: id(draft.unitId), laneId: id(draft.laneId), from, firstBadAt, until, untilBasis: draft.basis,
     back: { shortestSeconds: backShortest, longestSeconds: backLongest }, forward: { shortestSeconds: forwardShortest, longestSeconds: forwardLongest }, pallets,
     figure: perMinute ? { palletsPerMinute: perMinute, boundaryAt, prefix: draft.prefix.trim() } : null,
   } };

@@ -54,14 +54,16 @@ function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
     place.mutate({ ...question, reason: draft.reason, state, signalId, incidentId, shownCans: compute.data.arithmetic.cans?.suspect ?? null }, { onSuccess: ({ id }) => void navigate(`/holds/${id}`) });
   };
   const zone = t('form.zone', { zone: format.timeZone });
-  const units = (line?.steps ?? []).filter((each) => !step || each.id === step.id).flatMap((each) => each.machines).flatMap((machine) => machine.units.map((unit) => ({ value: String(unit.id), label: t('form.unitOption', { machine: machine.code, unit: unit.code }) })));
+  const machines = (line?.steps ?? []).filter((each) => !step || each.id === step.id).flatMap((each) => each.machines);
+  const units = machines.filter(({ id }) => draft.machineId === '' || String(id) === draft.machineId).flatMap((machine) => machine.units.map((unit) => ({ value: String(unit.id), label: t('form.unitOption', { machine: machine.code, unit: unit.code }) })));
   return (
     <Stack gap="md" maw={1000}>
       {signalId ? <Text>{t('form.from_signal', { id: signalId })}</Text> : null}
       {incidentId ? <Text>{t('form.from_incident', { id: incidentId })}</Text> : null}
       <SimpleGrid cols={{ base: 1, sm: 2, md: 4 }}>
-        <NativeSelect size="md" required label={t('form.line')} value={draft.lineId} data={[{ value: '', label: '–' }, ...lines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ lineId: value, stepId: '', unitId: '', laneId: '' })} />
-        <NativeSelect size="md" label={t('form.step')} description={t('form.stepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.stepId} data={[{ value: '', label: t('form.anyStep') }, ...(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: kind.replaceAll('-', ' ') }))]} onChange={({ currentTarget: { value } }) => change({ stepId: value, unitId: '' })} />
+        <NativeSelect size="md" required label={t('form.line')} value={draft.lineId} data={[{ value: '', label: '–' }, ...lines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ lineId: value, stepId: '', machineId: '', unitId: '', laneId: '' })} />
+        <NativeSelect size="md" label={t('form.step')} description={t('form.stepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.stepId} data={[{ value: '', label: t('form.anyStep') }, ...(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: kind.replaceAll('-', ' ') }))]} onChange={({ currentTarget: { value } }) => change({ stepId: value, machineId: '', unitId: '' })} />
+        <NativeSelect size="md" label={t('form.machine')} value={draft.machineId} data={[{ value: '', label: t('form.all') }, ...machines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ machineId: value, unitId: '' })} />
         <NativeSelect size="md" label={t('form.unit')} value={draft.unitId} data={[{ value: '', label: t('form.all') }, ...units]} onChange={({ currentTarget: { value } }) => change({ unitId: value })} />
         <NativeSelect size="md" label={t('form.lane')} value={draft.laneId} data={[{ value: '', label: t('form.all') }, ...(line?.lanes ?? []).map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ laneId: value })} />
         {field('from', t('form.from'), { type: 'datetime-local', required: true })}

@@ -3,12 +3,13 @@ export const holds = {
   caution: 'Under-processed or leaking cans of low-acid food can kill. The tool records what the plant’s people decide: it holds no pallet back and releases none. Decisions on held product are for the process authority, the law where the plant stands and the customer’s specification.',
   state: { proposed: 'Proposed', placed: 'Placed', 'under-examination': 'Under examination', decided: 'Decided', withdrawn: 'Withdrawn' },
   disposition: { released: 'Released', scrapped: 'Scrapped', reworked: 'Reworked', returned: 'Returned', mixed: 'Decided pallet by pallet' },
+  of: { none: 'No hold is placed.', place: 'Place a hold on this span' },
   empty: { title: 'No hold', text: 'A hold keeps a time span of a line back. Place one from a signal, an incident or freely.', filtered: 'No hold fits the filter.' },
   list: {
     filter: 'State', any: 'All', open: 'Not decided', counts_one: '{{count}} hold, {{open}} not decided', counts_other: '{{count}} holds, {{open}} not decided', hold: 'Hold', state: 'State', line: 'Where', span: 'Made', cans: 'Suspect cans', pallets: 'Pallets', opened: 'Written down', name: 'Hold {{id}}', left: '{{left}} of {{all}} not decided', atLeast: '{{cans}} or more', notCounted: 'not counted', by: '{{name}}, {{at}}', to: '{{from}} to {{until}}', more: 'Show more',
   },
   form: {
-    title: 'New hold', line: 'Line', step: 'Sampled at', stepHint: 'The span is counted there', anyStep: 'Not known', unit: 'Only this head or spindle', lane: 'Only this half', all: 'All', unitOption: '{{machine}} {{unit}}', option: '{{code}}, {{name}}',
+    title: 'New hold', line: 'Line', step: 'Sampled at', stepHint: 'The span is counted there', anyStep: 'Not known', machine: 'Only this machine', unit: 'Only this head or spindle', lane: 'Only this half', all: 'All', unitOption: '{{machine}} {{unit}}', option: '{{code}}, {{name}}',
     from: 'Last known good', firstBad: 'First known bad', until: 'Until', zone: 'In the time of the plant ({{zone}})', basis: 'What ended the doubt', basisNames: { 'next-good': 'the next known good', stop: 'a stop', now: 'nothing yet', stated: 'as stated' },
     back: 'Back to the suspect step (s)', forward: 'On to the palletizer (s)', shortest: 'Shortest', longest: 'Longest', transitHint: 'Empty and full tables; 0 where it is not known',
     pallets: 'Pallets', palletsHint: 'One a line: code; from; until, such as “P12; 2026-03-04T09:30; 2026-03-04T09:40”. Times may be left out.', perMinute: 'Pallets in a minute', perMinuteHint: '0.1 is one in ten minutes', boundary: 'A pallet was begun at', prefix: 'Codes begin with', fill: 'Compute the pallets',
