@@ -1,6 +1,7 @@
 import { canCode } from '../../../../seed/can-code.js';
 import { seedCanCodePatterns } from '../../../../seed/can-code-patterns.js';
 import { plantCalendar } from '../../../../seed/calendar.js';
+import { seedHolds } from '../../../../seed/holds.js';
 import { seedIncidents } from '../../../../seed/incidents.js';
 import { seedNotes } from '../../../../seed/notes.js';
 import { lineOfMachine, seedPlant, seedUsers } from '../../../../seed/plant.js';
@@ -17,6 +18,7 @@ import { insertDemoCounts, insertDemoEvents } from './demo/demo-history.store.js
 import { insertDemoKnowledge } from './demo/demo-knowledge.store.js';
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
+import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
 import { recordReadings } from './record-readings.js';
 
@@ -43,6 +45,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
     await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
+    await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));
