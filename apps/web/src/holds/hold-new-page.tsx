@@ -6,6 +6,7 @@ import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { Page, QueryView } from '../shared/states.js';
+import { useStepWord } from '../shared/step-word.js';
 import { ArithmeticView } from './hold-arithmetic.js';
 import { bases, draftFromUrl, type HoldDraft, type HoldFault, readHoldDraft, writePallets } from './hold-draft.js';
 import { useComputeHold, usePlaceHold, usePlant } from './holds.queries.js';
@@ -25,6 +26,7 @@ export function HoldNewPage() {
 function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
   const { t } = useTranslation('holds');
   const format = useFormat();
+  const stepWord = useStepWord();
   const navigate = useNavigate();
   const [params] = useSearchParams();
   const [draft, setDraft] = useState(() => draftFromUrl(params, format));
@@ -62,7 +64,7 @@ function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
       {incidentId ? <Text>{t('form.from_incident', { id: incidentId })}</Text> : null}
       <SimpleGrid cols={{ base: 1, sm: 2, md: 4 }}>
         <NativeSelect size="md" required label={t('form.line')} value={draft.lineId} data={[{ value: '', label: '–' }, ...lines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ lineId: value, stepId: '', machineId: '', unitId: '', laneId: '' })} />
-        <NativeSelect size="md" label={t('form.step')} description={t('form.stepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.stepId} data={[{ value: '', label: t('form.anyStep') }, ...(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: kind.replaceAll('-', ' ') }))]} onChange={({ currentTarget: { value } }) => change({ stepId: value, machineId: '', unitId: '' })} />
+        <NativeSelect size="md" label={t('form.step')} description={t('form.stepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.stepId} data={[{ value: '', label: t('form.anyStep') }, ...(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: stepWord(kind) }))]} onChange={({ currentTarget: { value } }) => change({ stepId: value, machineId: '', unitId: '' })} />
         <NativeSelect size="md" label={t('form.machine')} value={draft.machineId} data={[{ value: '', label: t('form.all') }, ...machines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ machineId: value, unitId: '' })} />
         <NativeSelect size="md" label={t('form.unit')} value={draft.unitId} data={[{ value: '', label: t('form.all') }, ...units]} onChange={({ currentTarget: { value } }) => change({ unitId: value })} />
         <NativeSelect size="md" label={t('form.lane')} value={draft.laneId} data={[{ value: '', label: t('form.all') }, ...(line?.lanes ?? []).map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ laneId: value })} />

@@ -6,6 +6,3 @@ export function FieldList() {
   const { t } = useTranslation('plant');
   return <List size="sm">{(['line', 'year', 'dayOfYear', 'monthDay', 'hour', 'shift', 'made', 'text'] as const).map((name) => <List.Item key={name}>{t(`setUp.canCode.fields.${name}`)}</List.Item>)}</List>;
 }
-
-const STEPS = ['slitter', 'body-maker', 'stripe-applicator', 'curing-oven', 'parter', 'necker', 'flanger', 'beader', 'seamer', 'tester', 'palletizer'] as const;
-export const stepName = (kind: string): (typeof STEPS)[number] => STEPS.find((step) => step === kind) ?? 'seamer';

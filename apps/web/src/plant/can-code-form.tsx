@@ -6,7 +6,8 @@ import type { CodeMeaning } from '#contract/can-codes';
 import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
-import { FieldList, stepName } from './can-code-fields.js';
+import { useStepWord } from '../shared/step-word.js';
+import { FieldList } from './can-code-fields.js';
 import { type Tried, useSavePattern, useTryPattern } from './can-codes.queries.js';
 
 const keyOf = ({ from, until, laneId, machineId, unitId }: CodeMeaning) => JSON.stringify([from, until, laneId, machineId, unitId]);
@@ -15,6 +16,7 @@ const keyOf = ({ from, until, laneId, machineId, unitId }: CodeMeaning) => JSON.
 export function CanCodeForm({ lines, onClose }: { lines: PlantTree['lines']; onClose: () => void }) {
   const { t } = useTranslation('plant');
   const format = useFormat();
+  const stepWord = useStepWord();
   const [draft, setDraft] = useState(() => ({ lineId: String(lines[0]?.id ?? ''), stepId: '', pattern: '{line} {year:2}{day-of-year} {hour}{minute}', example: '', clock: '2', from: format.toInput(new Date().toISOString()) }));
   const [seen, setSeen] = useState('');
   const save = useSavePattern();
@@ -41,7 +43,7 @@ export function CanCodeForm({ lines, onClose }: { lines: PlantTree['lines']; onC
       <Stack gap="sm">
         <SimpleGrid cols={{ base: 1, sm: 2 }}>
           <NativeSelect size="md" label={t('setUp.canCode.line')} value={draft.lineId} data={lines.map(({ id, code, name }) => ({ value: String(id), label: t('setUp.line.heading', { code, name }) }))} onChange={({ currentTarget: { value } }) => set({ lineId: value, stepId: '' })} />
-          <NativeSelect size="md" label={t('setUp.canCode.codedAt')} value={String(step?.id ?? '')} data={(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: t(`now.steps.${stepName(kind)}`) }))} onChange={({ currentTarget: { value } }) => set({ stepId: value })} />
+          <NativeSelect size="md" label={t('setUp.canCode.codedAt')} value={String(step?.id ?? '')} data={(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: stepWord(kind) }))} onChange={({ currentTarget: { value } }) => set({ stepId: value })} />
           {text('pattern', t('setUp.canCode.pattern'), { error: current?.fault ? t('setUp.canCode.fault', current.fault) : undefined })}
           {text('example', t('setUp.canCode.example'), { description: t('setUp.canCode.exampleHint') })}
           {text('clock', t('setUp.canCode.clock'), { description: t('setUp.canCode.clockHint'), error: clockFits ? undefined : t('setUp.canCode.clockBad') })}

@@ -6,7 +6,7 @@ import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { QueryView } from '../shared/states.js';
-import { stepName } from './can-code-fields.js';
+import { useStepWord } from '../shared/step-word.js';
 import { CanCodeForm } from './can-code-form.js';
 import { useCanCodePatterns, useRetirePattern } from './can-codes.queries.js';
 
@@ -29,6 +29,7 @@ export function CanCodesSection({ tree, mayChange }: { tree: PlantTree; mayChang
 function Patterns({ patterns, mayChange }: { patterns: readonly CanCodePattern[]; mayChange: boolean }) {
   const { t } = useTranslation('plant');
   const format = useFormat();
+  const stepWord = useStepWord();
   const [retiring, setRetiring] = useState<number>();
   const [reason, setReason] = useState('');
   const retire = useRetirePattern();
@@ -39,7 +40,7 @@ function Patterns({ patterns, mayChange }: { patterns: readonly CanCodePattern[]
         <Table.Tbody>
           {patterns.map((row) => (
             <Table.Tr key={row.id}>
-              <Table.Td>{row.line}</Table.Td><Table.Td><Code>{row.pattern}</Code></Table.Td><Table.Td>{t(`now.steps.${stepName(row.codedAtStepKind)}`)}</Table.Td><Table.Td>{t('setUp.canCode.minutes', { minutes: row.clockMinutes })}</Table.Td>
+              <Table.Td>{row.line}</Table.Td><Table.Td><Code>{row.pattern}</Code></Table.Td><Table.Td>{stepWord(row.codedAtStepKind)}</Table.Td><Table.Td>{t('setUp.canCode.minutes', { minutes: row.clockMinutes })}</Table.Td>
               <Table.Td>{format.dateTime(row.effectiveFrom)}</Table.Td><Table.Td>{row.effectiveUntil === null ? '–' : format.dateTime(row.effectiveUntil)}</Table.Td><Table.Td><Badge variant="outline" color="gray" tt="none">{t(`setUp.canCode.states.${row.state}`)}</Badge></Table.Td><Table.Td>{row.author}</Table.Td>
               {mayChange ? (
                 <Table.Td>
