@@ -99,6 +99,9 @@ it('reads the code of a complaint as it is typed, by the clock of the plant, and
   await picture(page, 'incident-code');
   await page.getByLabel('Cans made at').fill('2026-01-05T10:00');
   await page.getByText('Overruled: the time below is your own.').waitFor();
+  expect(await page.getByLabel('Cans made at').inputValue()).toBe('2026-01-05T10:00');
+  await page.getByRole('button', { name: 'Take what the code says' }).click();
+  await expect.poll(() => page.getByLabel('Cans made at').inputValue()).toMatch(new RegExp(`T${clock?.[1]}:${clock?.[2]}$`));
   await page.getByLabel('Code on the can').fill(known.canCode.replace(/ \d{5} /, ' 25399 '));
   await page.getByText('The code cannot be right:').waitFor();
   await page.getByText('L1: there is no day 399 of 2025.').waitFor();

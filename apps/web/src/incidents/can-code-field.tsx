@@ -11,7 +11,7 @@ import { useDecodeCanCode } from './incidents.queries.js';
 const SHOWN = 12;
 
 /** The code as it is typed and, beside it, what it says. One meaning is taken over, several ask, none says why. */
-export function CanCodeField({ code, receivedAt, taken, onCode, onMeaning }: { code: string; receivedAt: string | null; taken: string; onCode: (code: string) => void; onMeaning: (meaning: CodeMeaning) => void }) {
+export function CanCodeField({ code, receivedAt, taken, ownTime, onCode, onMeaning }: { code: string; receivedAt: string | null; taken: string; ownTime: boolean; onCode: (code: string) => void; onMeaning: (meaning: CodeMeaning) => void }) {
   const { t } = useTranslation('incidents');
   const format = useFormat();
   const [asked] = useDebouncedValue(code.trim(), 350);
@@ -20,8 +20,8 @@ export function CanCodeField({ code, receivedAt, taken, onCode, onMeaning }: { c
   const only = data?.meanings.length === 1 ? data.meanings[0] : undefined;
   const takenFor = useRef('');
   useEffect(() => {
-    // Once for each code: a person who changes the time afterwards overrules it.
-    if (!only || takenFor.current === `${asked}/${meaningKey(only)}`) return;
+    // Once for each code, and never over a time that the person has put in: theirs overrules.
+    if (!only || ownTime || takenFor.current === `${asked}/${meaningKey(only)}`) return;
     takenFor.current = `${asked}/${meaningKey(only)}`;
     onMeaning(only);
   });
