@@ -24,6 +24,10 @@ export const newIncident = findings.extend({
   canCode: z.string().trim().max(60).default(''),
   /** When the code says the can was made, as the plant reads it. */
   madeAt: moment,
+  /** The end of the span that the code names; null = a moment. */
+  madeUntil: moment.nullable().default(null),
+  /** Where that moment was put on the can. Half and head as far as the can tells: unknown is allowed, a guess is not. */
+  codedAtStepId: id.nullable().default(null), laneId: id.nullable().default(null), unitId: id.nullable().default(null),
   receivedAt: moment,
   cansComplained: cans,
   description: longText.min(1),
@@ -33,7 +37,8 @@ export type NewIncident = z.infer<typeof newIncident>;
 
 export const incidentRow = z.object({
   id, kind: incidentKind, state: incidentState, customer: z.string(), productId: id, product: z.string(), productName: z.string(), lineId: id, line: z.string(), lineName: z.string(),
-  canCode: z.string(), madeAt: moment, receivedAt: moment, closedAt: moment.nullable(),
+  canCode: z.string(), madeAt: moment, madeUntil: moment.nullable(), codedAtStepId: id.nullable(), codedAtStepKind: z.string().nullable(),
+  laneId: id.nullable(), lane: z.string().nullable(), unitId: id.nullable(), unit: z.string().nullable(), unitMachine: z.string().nullable(), receivedAt: moment, closedAt: moment.nullable(),
   cansComplained: cans, cansExamined: cans, cansLeaking: cans, leakPlace: z.string(), defect: z.string(), defectName: z.string(), description: z.string(),
   photos: z.number().int(), signals: z.number().int(), revision: z.number().int(), changedAt: moment,
 }).meta({ id: 'IncidentRow' });

@@ -45,6 +45,16 @@ it('names every field that does not agree, and keeps who may log apart', async (
   expect((await api.as('auditor').call(getIncident, { params: { id: 99_999 } })).problem.code).toBe('not-found');
 });
 
+it('keeps the span, the printing step, half and head that the can tells, and refuses what is of another line', async () => {
+  const seamer = await database.work.client.machine.findFirstOrThrow({ where: { id: plant.machines.seamer } });
+  const told = { madeUntil: '2026-03-01T08:01:00Z', codedAtStepId: seamer.stepId, laneId: plant.laneIds.A, unitId: plant.headIds[1] };
+  expect(await log(told)).toMatchObject({ madeUntil: '2026-03-01T08:01:00.000Z', codedAtStepKind: 'seamer', laneId: plant.laneIds.A, lane: 'A', unitId: plant.headIds[1], unit: 'H2', unitMachine: 'SE1' });
+  expect(await log()).toMatchObject({ madeUntil: null, codedAtStepId: null, laneId: null, lane: null, unitId: null, unit: null });
+  const other = await database.work.client.line.create({ data: { plantId: plant.plantId, code: 'T2', name: 'Other line', position: 2 } });
+  const refused = await api.as('technician').call(logIncident, { body: complaint({ ...told, lineId: other.id, madeUntil: '2026-03-01T08:00:00Z' }) });
+  expect(refused.problem.errors?.map(({ field }) => field)).toEqual(['madeUntil', 'codedAtStepId', 'laneId', 'unitId']);
+});
+
 it('lists open ones first, filters, pages and tallies all that the filters leave', async () => {
   await log({ customer: 'Hollin Preserves', defect: 'droop', cansComplained: 5 });
   const all = await api.as('auditor').call(listIncidents, { query: {} });

@@ -1,4 +1,7 @@
+import { canCode } from '../../../../seed/can-code.js';
+import { seedCanCodePatterns } from '../../../../seed/can-code-patterns.js';
 import { plantCalendar } from '../../../../seed/calendar.js';
+import { seedHolds } from '../../../../seed/holds.js';
 import { seedIncidents } from '../../../../seed/incidents.js';
 import { seedNotes } from '../../../../seed/notes.js';
 import { lineOfMachine, seedPlant, seedUsers } from '../../../../seed/plant.js';
@@ -10,10 +13,12 @@ import type { Tx, Work } from '../platform/work.js';
 import { hashPassword } from '../users/passwords.js';
 import { correctReading } from './correct-reading.js';
 import { demoCheck } from './demo/demo-check.js';
+import { insertDemoCanCodes } from './demo/demo-can-codes.store.js';
 import { insertDemoCounts, insertDemoEvents } from './demo/demo-history.store.js';
 import { insertDemoKnowledge } from './demo/demo-knowledge.store.js';
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
+import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
 import { recordReadings } from './record-readings.js';
 
@@ -37,7 +42,10 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoEvents(tx, ids, simulated.lineEvents, names);
     await insertDemoCounts(tx, ids, simulated.counts);
     const calendar = plantCalendar({ endsAt: endsAt.getTime(), days: 90 });
+    const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
+    await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
+    await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));

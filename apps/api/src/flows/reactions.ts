@@ -11,5 +11,6 @@ export function reactions(work: Work, live: Live): Record<string, Reaction[]> {
     'signal.raised': [pushNews(live, 'signal', 'signalId'), suggestNotes(work)],
     'signal.changed': [pushNews(live, 'signal', 'signalId')],
     'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work)],
+    'hold.changed': [pushNews(live, 'hold', 'holdId')],
   };
 }

@@ -19,5 +19,7 @@ it('names each field that does not agree', () => {
   expect(fieldsOf({ defect: 'no-such-defect' })).toEqual(['defect']);
   expect(fieldsOf({ receivedAt: '2026-03-10T12:06:00Z' })).toEqual(['receivedAt']);
   expect(fieldsOf({ madeAt: '2026-03-10T11:30:00Z' })).toEqual(['madeAt']);
+  expect(fieldsOf({ madeUntil: '2026-02-01T08:00:00Z' })).toEqual(['madeUntil']);
+  expect(fieldsOf({ madeUntil: '2026-02-01T08:01:00Z' })).toEqual([]);
   expect(fieldsOf({ cansLeaking: 13, leakPlace: '', cansComplained: 0 })).toEqual(['cansLeaking', 'leakPlace', 'cansComplained']);
 });

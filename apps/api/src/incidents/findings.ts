@@ -2,7 +2,7 @@ import { findDefect, leakPlaces } from '#canmaking/defects/taxonomy';
 import type { FieldError } from '#contract/problem';
 
 export type Findings = { cansExamined: number; cansLeaking: number; leakPlace: string; defect: string };
-export type LoggedFindings = Findings & { kind: 'complaint' | 'in-house'; cansComplained: number; madeAt: string; receivedAt: string };
+export type LoggedFindings = Findings & { kind: 'complaint' | 'in-house'; cansComplained: number; madeAt: string; madeUntil?: string | null; receivedAt: string };
 
 // Clocks of a browser and a server differ a little.
 const CLOCK_SLACK_MS = 5 * 60_000;
@@ -22,6 +22,7 @@ export function loggedFaults(logged: LoggedFindings, now: Date): FieldError[] {
   const [made, received] = [Date.parse(logged.madeAt), Date.parse(logged.receivedAt)];
   if (logged.kind === 'complaint' && logged.cansComplained === 0) errors.push({ field: 'cansComplained', expected: '1 or more cans in a complaint' });
   if (received > now.getTime() + CLOCK_SLACK_MS) errors.push({ field: 'receivedAt', expected: 'not in the future' });
+  if (logged.madeUntil && Date.parse(logged.madeUntil) <= made) errors.push({ field: 'madeUntil', expected: 'after the time at which it was made first' });
   if (made > received) errors.push({ field: 'madeAt', expected: 'before the incident was received' });
   return errors;
 }

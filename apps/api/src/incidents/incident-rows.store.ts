@@ -4,18 +4,20 @@ import type { IncidentRow, listIncidents as contract } from '#contract/incidents
 import type { Tx } from '../platform/work.js';
 
 type Filters = InputOf<typeof contract>['query'];
-export type IncidentRecord = Omit<IncidentRow, 'defectName' | 'madeAt' | 'receivedAt' | 'closedAt' | 'changedAt'> & { madeAt: Date; receivedAt: Date; closedAt: Date | null; changedAt: Date };
+export type IncidentRecord = Omit<IncidentRow, 'defectName' | 'madeAt' | 'madeUntil' | 'receivedAt' | 'closedAt' | 'changedAt'> & { madeAt: Date; madeUntil: Date | null; receivedAt: Date; closedAt: Date | null; changedAt: Date };
 
 export const defectName = (code: string): string => findDefect(code)?.name ?? code;
 export const rowView = (row: IncidentRecord): IncidentRow => ({
-  ...row, defectName: defectName(row.defect), madeAt: row.madeAt.toISOString(), receivedAt: row.receivedAt.toISOString(), closedAt: row.closedAt?.toISOString() ?? null, changedAt: row.changedAt.toISOString(),
+  ...row, defectName: defectName(row.defect), madeAt: row.madeAt.toISOString(), madeUntil: row.madeUntil?.toISOString() ?? null, receivedAt: row.receivedAt.toISOString(), closedAt: row.closedAt?.toISOString() ?? null, changedAt: row.changedAt.toISOString(),
 });
 
 /** Open ones first, then the newest; or the one with the id. */
 export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters, id: number | null = null): Promise<IncidentRow[]> {
   const rows = await tx.$queryRaw<IncidentRecord[]>`
     SELECT i.id, i.kind, i.state, i.customer, i.product_id AS "productId", p.code AS product, p.name AS "productName", i.line_id AS "lineId", l.code AS line, l.name AS "lineName",
-      i.can_code AS "canCode", i.made_at AS "madeAt", i.received_at AS "receivedAt", i.closed_at AS "closedAt", i.cans_complained AS "cansComplained", i.cans_examined AS "cansExamined", i.cans_leaking AS "cansLeaking",
+      i.can_code AS "canCode", i.made_at AS "madeAt", i.made_until AS "madeUntil", i.coded_at_step_id AS "codedAtStepId", (SELECT kind FROM step WHERE plant_id = i.plant_id AND id = i.coded_at_step_id) AS "codedAtStepKind",
+      i.lane_id AS "laneId", (SELECT code FROM lane WHERE plant_id = i.plant_id AND id = i.lane_id) AS lane, i.unit_id AS "unitId", (SELECT code FROM unit WHERE plant_id = i.plant_id AND id = i.unit_id) AS unit,
+      (SELECT m.code FROM unit u JOIN machine m ON m.plant_id = u.plant_id AND m.id = u.machine_id WHERE u.plant_id = i.plant_id AND u.id = i.unit_id) AS "unitMachine", i.received_at AS "receivedAt", i.closed_at AS "closedAt", i.cans_complained AS "cansComplained", i.cans_examined AS "cansExamined", i.cans_leaking AS "cansLeaking",
       i.leak_place AS "leakPlace", i.defect, i.description, i.revision, i.changed_at AS "changedAt",
       (SELECT count(*)::int FROM incident_photo f WHERE f.plant_id = i.plant_id AND f.incident_id = i.id) AS photos,
       (SELECT count(*)::int FROM incident_signal s WHERE s.plant_id = i.plant_id AND s.incident_id = i.id) AS signals

@@ -8,15 +8,22 @@ export type StoredIncident = IncidentTexts & { id: number; state: string; revisi
 
 export async function insertIncident(tx: Tx, actor: Actor & { userId: number }, incident: NewIncident, now: Date): Promise<number> {
   const row = await tx.incident.create({
-    data: { ...incident, plantId: actor.plantId, madeAt: new Date(incident.madeAt), receivedAt: new Date(incident.receivedAt), loggedBy: actor.userId, loggedAt: now, changedAt: now }, select: { id: true },
+    data: { ...incident, plantId: actor.plantId, madeAt: new Date(incident.madeAt), madeUntil: incident.madeUntil === null ? null : new Date(incident.madeUntil), receivedAt: new Date(incident.receivedAt), loggedBy: actor.userId, loggedAt: now, changedAt: now }, select: { id: true },
   });
   return row.id;
 }
 
-/** Product and line that are not of this plant, as faults of their fields. */
-export async function referenceFaults(tx: Tx, plantId: number, { productId, lineId }: { productId: number; lineId: number }): Promise<FieldError[]> {
+/** What is not of this plant, and half, head and printing step that are not of that line, as faults of their fields. */
+export async function referenceFaults(tx: Tx, plantId: number, { productId, lineId, ...place }: Pick<NewIncident, 'productId' | 'lineId' | 'codedAtStepId' | 'laneId' | 'unitId'>): Promise<FieldError[]> {
   const [product, line] = [await tx.product.count({ where: { plantId, id: productId } }), await tx.line.count({ where: { plantId, id: lineId } })];
-  return [...(product === 0 ? [{ field: 'productId', expected: 'a product of this plant' }] : []), ...(line === 0 ? [{ field: 'lineId', expected: 'a line of this plant' }] : [])];
+  const [of] = await tx.$queryRaw<{ step: boolean; lane: boolean; unit: boolean }[]>`
+    SELECT EXISTS (SELECT 1 FROM step WHERE plant_id = ${plantId} AND line_id = ${lineId} AND id = ${place.codedAtStepId}) AS step, EXISTS (SELECT 1 FROM lane WHERE plant_id = ${plantId} AND line_id = ${lineId} AND id = ${place.laneId}) AS lane,
+      EXISTS (SELECT 1 FROM unit u JOIN machine m ON m.plant_id = u.plant_id AND m.id = u.machine_id JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id WHERE u.plant_id = ${plantId} AND u.id = ${place.unitId} AND s.line_id = ${lineId}) AS unit`;
+  const fault = (wrong: boolean, field: string, expected: string): FieldError[] => (wrong ? [{ field, expected }] : []);
+  return [
+    ...fault(product === 0, 'productId', 'a product of this plant'), ...fault(line === 0, 'lineId', 'a line of this plant'),
+    ...fault(place.codedAtStepId !== null && !of?.step, 'codedAtStepId', 'a step of this line'), ...fault(place.laneId !== null && !of?.lane, 'laneId', 'a lane of this line'), ...fault(place.unitId !== null && !of?.unit, 'unitId', 'a unit of this line'),
+  ];
 }
 
 /** The incident, locked for the rest of the transaction. */

@@ -1,6 +1,6 @@
 import { EventEmitter } from 'node:events';
 
-export type LiveNews = { plantId: number; kind: 'stream' | 'signal' | 'incident'; id: number };
+export type LiveNews = { plantId: number; kind: 'stream' | 'signal' | 'incident' | 'hold'; id: number };
 
 /** Hands what the outbox reactions push to the open event streams of this process. A page that missed something asks again by itself. */
 export class Live {

@@ -11,7 +11,7 @@ import { SignInPage } from '../users/sign-in-page.js';
 import { OpenFrame } from './open-frame.js';
 
 const SCREENS = [
-  ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'],
+  ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],
   ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/set-up', 'setUp'],
 ] as const;
 

@@ -5,12 +5,14 @@ import type { NewIncidentBody } from './incidents.queries.js';
 export type IncidentDraft = {
   kind: 'complaint' | 'in-house'; productId: string; lineId: string; customer: string; canCode: string; madeAt: string; receivedAt: string;
   cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string;
+  /** What the code said, whole, and which meaning was taken; empty = the person put the time in. Half and head may be known without a code. */
+  madeFrom: string; madeUntil: string; codedAtStepId: string; taken: string; laneId: string; unitId: string;
 };
 export type DraftFault = 'needed' | 'time' | 'cans' | 'leaking';
 export type DraftField = keyof IncidentDraft;
 
 export const emptyDraft = (now: string): IncidentDraft => ({
-  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '',
+  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', madeFrom: '', madeUntil: '', codedAtStepId: '', taken: '', laneId: '', unitId: '',
 });
 
 const cansOf = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ? Number(text) : null);
@@ -19,7 +21,7 @@ const cansOf = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ?
 export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'>): { body: NewIncidentBody | null; faults: Partial<Record<DraftField, DraftFault>> } {
   const faults: Partial<Record<DraftField, DraftFault>> = {};
   for (const field of ['productId', 'lineId', 'customer', 'leakPlace', 'defect', 'description'] as const) if (draft[field].trim() === '') faults[field] = 'needed';
-  const [madeAt, receivedAt] = [format.fromInput(draft.madeAt), format.fromInput(draft.receivedAt)];
+  const [madeAt, receivedAt] = [draft.madeFrom || format.fromInput(draft.madeAt), format.fromInput(draft.receivedAt)];
   if (madeAt === null) faults.madeAt = 'time';
   if (receivedAt === null) faults.receivedAt = 'time';
   const [cansComplained, cansExamined, cansLeaking] = [cansOf(draft.kind === 'in-house' && draft.cansComplained.trim() === '' ? '0' : draft.cansComplained), cansOf(draft.cansExamined), cansOf(draft.cansLeaking)];
@@ -29,5 +31,6 @@ export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'
   else if (cansExamined !== null && cansLeaking > cansExamined) faults.cansLeaking = 'leaking';
   if (Object.keys(faults).length > 0 || madeAt === null || receivedAt === null || cansComplained === null || cansExamined === null || cansLeaking === null) return { body: null, faults };
   const { kind, customer, canCode, leakPlace, defect, description, containment } = draft;
-  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, receivedAt, cansComplained, cansExamined, cansLeaking }, faults };
+  const id = (text: string) => (text === '' ? null : Number(text));
+  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, madeUntil: draft.madeUntil || null, codedAtStepId: id(draft.codedAtStepId), laneId: id(draft.laneId), unitId: id(draft.unitId), receivedAt, cansComplained, cansExamined, cansLeaking }, faults };
 }

@@ -5,15 +5,19 @@ import { DefectFacts } from '../shared/defect-facts.js';
 import { useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
 import { StateBadge } from '../shared/state-badge.js';
+import { useStepWord } from '../shared/step-word.js';
 
 export function IncidentFacts({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
   const format = useFormat();
+  const stepWord = useStepWord();
   const defect = useDefects().data?.defects.find(({ code }) => code === incident.defect);
   const { cansExamined: examined, cansLeaking: leaking, zeroFoundUpperBound: bound } = incident;
+  const span = incident.madeUntil === null ? format.dateTime(incident.madeAt) : t('page.madeSpan', { from: format.dateTime(incident.madeAt), until: format.dateTime(incident.madeUntil) });
+  const made = incident.codedAtStepKind === null ? span : t('page.codedAt', { what: span, step: stepWord(incident.codedAtStepKind).toLowerCase() });
   const facts: [label: string, value: string][] = [
     [t('list.customer'), incident.customer], [t('page.productLabel'), t('page.product', { code: incident.product, name: incident.productName })], [t('list.line'), t('form.option', { code: incident.line, name: incident.lineName })],
-    [t('page.codeOnCan'), incident.canCode === '' ? t('page.noCode') : incident.canCode], [t('list.made'), format.dateTime(incident.madeAt)], [t('list.received'), format.dateTime(incident.receivedAt)],
+    [t('page.codeOnCan'), incident.canCode === '' ? t('page.noCode') : incident.canCode], [t('list.made'), made], [t('page.place'), [incident.unitMachine, incident.unit, incident.lane].filter(Boolean).join(' ') || t('page.placeUnknown')], [t('list.received'), format.dateTime(incident.receivedAt)],
     [t('list.place'), incident.leakPlace], [t('page.cansLabel'), t('page.cans', { complained: incident.cansComplained, examined, leaking })],
     ...(incident.closedAt === null ? [] : [[t('page.closedAt'), format.dateTime(incident.closedAt)] as [string, string]]),
   ];

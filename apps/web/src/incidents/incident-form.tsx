@@ -6,6 +6,8 @@ import type { PlantTree } from '#contract/plant';
 import { DefectPicker } from '../shared/defect-picker.js';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
+import { CanCodeField } from './can-code-field.js';
+import { dropMeaning, takeMeaning } from './code-reading.js';
 import { type DraftField, type IncidentDraft, readDraft } from './incident-draft.js';
 import type { NewIncidentBody } from './incidents.queries.js';
 
@@ -27,9 +29,11 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
     const fault = asked ? faults[field] : undefined;
     return fault === undefined ? undefined : fault === 'time' ? t('form.badTime') : fault === 'leaking' ? t('form.moreLeaking') : fault === 'cans' ? t('form.cansNeeded') : t('form.needed');
   };
-  const text = (field: 'customer' | 'canCode' | 'madeAt' | 'receivedAt' | 'cansComplained' | 'cansExamined' | 'cansLeaking', label: string, more: { description?: string; required?: boolean; type?: string; maxLength?: number; inputMode?: 'numeric' } = {}) => (
+  const text = (field: 'customer' | 'receivedAt' | 'cansComplained' | 'cansExamined' | 'cansLeaking', label: string, more: { description?: string; required?: boolean; type?: string; maxLength?: number; inputMode?: 'numeric' } = {}) => (
     <TextInput size="md" label={label} value={draft[field]} error={said(field)} onChange={({ currentTarget }) => set({ [field]: currentTarget.value })} {...more} />
   );
+  const known = lines.find(({ id }) => String(id) === draft.lineId);
+  const heads = (known?.steps ?? []).filter(({ kind }) => kind === 'seamer' || kind === 'flanger').flatMap(({ machines }) => machines.flatMap((machine) => machine.units.map((unit) => ({ value: String(unit.id), label: t('form.headOption', { machine: machine.code, unit: unit.code }) }))));
   const options = (rows: readonly { id: number; code: string; name: string }[]) => [{ value: '', label: t('form.choose') }, ...rows.map((row) => ({ value: String(row.id), label: t('form.option', row) }))];
   const submit = (event: FormEvent) => {
     event.preventDefault();
@@ -43,10 +47,12 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
         <SimpleGrid cols={{ base: 1, sm: 2 }}>
           <NativeSelect size="md" label={t('form.product')} required value={draft.productId} data={options(products)} error={said('productId')}
             onChange={({ currentTarget: { value } }) => set({ productId: value, customer: products.find(({ id }) => String(id) === value)?.customer ?? draft.customer })} />
-          <NativeSelect size="md" label={t('form.line')} required value={draft.lineId} data={options(lines)} error={said('lineId')} onChange={({ currentTarget: { value } }) => set({ lineId: value })} />
+          <NativeSelect size="md" label={t('form.line')} required value={draft.lineId} data={options(lines)} error={said('lineId')} onChange={({ currentTarget: { value } }) => set({ ...dropMeaning, lineId: value, laneId: '', unitId: '' })} />
           {text('customer', t('form.customer'), { required: true, maxLength: 200 })}
-          {text('canCode', t('form.canCode'), { description: t('form.canCodeHint'), maxLength: 60 })}
-          {text('madeAt', t('form.madeAt'), { type: 'datetime-local', required: true, description: t('form.madeAtHint', { zone: format.timeZone }) })}
+          <CanCodeField code={draft.canCode} receivedAt={format.fromInput(draft.receivedAt)} taken={draft.taken} ownTime={draft.madeAt !== '' && draft.taken === ''} onCode={(canCode) => set({ canCode, ...(draft.taken === '' ? {} : { ...dropMeaning, madeAt: '', laneId: '', unitId: '' }) })} onMeaning={(meaning) => set(takeMeaning(meaning, format))} />
+          <TextInput size="md" label={t('form.madeAt')} type="datetime-local" required description={t('form.madeAtHint', { zone: format.timeZone })} value={draft.madeAt} error={said('madeAt')} onChange={({ currentTarget: { value } }) => set({ ...dropMeaning, madeAt: value })} />
+          {known && known.lanes.length > 0 ? <NativeSelect size="md" label={t('form.lane')} description={t('form.unknownHint')} value={draft.laneId} data={[{ value: '', label: t('form.unknown') }, ...known.lanes.map((lane) => ({ value: String(lane.id), label: t('form.option', lane) }))]} onChange={({ currentTarget: { value } }) => set({ laneId: value })} /> : null}
+          {heads.length > 0 ? <NativeSelect size="md" label={t('form.head')} description={t('form.unknownHint')} value={draft.unitId} data={[{ value: '', label: t('form.unknown') }, ...heads]} onChange={({ currentTarget: { value } }) => set({ unitId: value })} /> : null}
           {text('receivedAt', t('form.receivedAt'), { type: 'datetime-local', required: true, description: t('form.receivedAtHint', { zone: format.timeZone }) })}
         </SimpleGrid>
         <SimpleGrid cols={{ base: 1, sm: 3 }}>

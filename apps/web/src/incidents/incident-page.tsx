@@ -2,6 +2,7 @@ import { Alert, Button, Stack } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useParams, useSearchParams } from 'react-router';
 import type { Incident } from '#contract/incidents';
+import { HoldsOf } from '../shared/holds-of.js';
 import { Page, QueryView } from '../shared/states.js';
 import { IncidentCaution } from './incident-caution.js';
 import { IncidentClose } from './incident-close.js';
@@ -31,6 +32,7 @@ function ShownIncident({ incident }: { incident: Incident }) {
         <IncidentFacts incident={incident} />
         <IncidentCaution />
         <IncidentTexts incident={incident} />
+        <HoldsOf of={{ incidentId: incident.id }} place={{ lineId: incident.lineId, stepId: incident.codedAtStepId, unitId: incident.unitId, laneId: incident.laneId, from: incident.madeAt, until: incident.madeUntil }} />
         <IncidentSurroundings incident={incident} />
         <IncidentSignals incident={incident} />
         <IncidentNotes incident={incident} />

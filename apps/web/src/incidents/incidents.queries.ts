@@ -1,4 +1,5 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { decodeCanCode } from '#contract/can-codes';
 import type { RequestOf } from '#contract/endpoint';
 import { addIncidentPhoto, changeIncident, closeIncident, getIncident, getIncidentSurroundings, type Incident, linkIncidentSignal, listIncidents, logIncident, reopenIncident, unlinkIncidentSignal } from '#contract/incidents';
 import { confirmNoteLink, rejectNoteLink } from '#contract/knowledge';
@@ -18,6 +19,8 @@ export const useIncident = (id: number) => useQuery({
 });
 export const useSurroundings = (id: number, hours: { before: number; after: number }) => useQuery({ queryKey: ['incident', id, 'surroundings', hours], queryFn: ({ signal }) => call(getIncidentSurroundings, { params: { id }, query: hours, signal }), placeholderData: keepPreviousData });
 export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
+/** What the plant's patterns make of a code; nothing is asked while code or receipt are missing. */
+export const useDecodeCanCode = (code: string, receivedAt: string | null) => useQuery({ queryKey: ['can-code', code, receivedAt], queryFn: ({ signal }) => call(decodeCanCode, { query: { code, receivedAt: receivedAt ?? '' }, signal }), enabled: code !== '' && receivedAt !== null, staleTime: 60_000 });
 
 /** A change answers the whole incident: it is shown at once, and what else tells of it is fetched again. */
 function useIncidentChange<Given>(id: number, change: (given: Given) => Promise<Incident>) {

@@ -5,6 +5,7 @@ import type { PlantTree } from '#contract/plant';
 import { administrators, engineers } from '#contract/roles';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
+import { CanCodesSection } from './set-up-can-codes.js';
 import { CharacteristicsSection } from './set-up-characteristics.js';
 import { AuditSection } from './set-up-audit.js';
 import { CheckPlansSection } from './set-up-check-plans.js';
@@ -15,7 +16,7 @@ import { ProductsSection } from './set-up-products.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -41,6 +42,7 @@ export function SetUpPage() {
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
           </Tabs>

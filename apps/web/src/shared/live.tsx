@@ -3,8 +3,9 @@ import { useEffect } from 'react';
 import { getLive } from '#contract/platform';
 
 /** Which cached answers are old after news of a kind, by the first part of their key. */
-const STALE: Record<'stream' | 'signal' | 'incident', readonly string[]> = {
+const STALE: Record<'stream' | 'signal' | 'incident' | 'hold', readonly string[]> = {
   stream: ['now', 'charts', 'streams', 'signals', 'signal', 'checks'], signal: ['now', 'signals', 'signal', 'charts', 'streams'], incident: ['now', 'incidents', 'incident', 'signal'],
+  hold: ['holds', 'hold'],
 };
 /** A batch of checks is a burst of news: the pages ask once for all of it. */
 const GATHER_MS = 400;

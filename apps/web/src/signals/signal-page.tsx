@@ -4,6 +4,7 @@ import { Link, useParams } from 'react-router';
 import type { SignalPage as SignalView } from '#contract/signals';
 import { ControlChart } from '../shared/control-chart/control-chart.js';
 import { useFormat } from '../shared/format.js';
+import { HoldsOf } from '../shared/holds-of.js';
 import { ageOf, placeOf, sentenceOf } from '../shared/signal-words.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { SignalActions } from './signal-actions.js';
@@ -43,6 +44,7 @@ function Signal({ view }: { view: SignalView }) {
       </Paper>
       <SignalActions view={view} />
       <SuspectWindow view={view} />
+      <HoldsOf of={{ signalId: signal.id }} place={{ lineId: signal.stream.line.id, machineId: signal.stream.machine.id, unitId: signal.stream.unit?.id ?? null, laneId: signal.stream.lane?.id ?? null, from: window.from ?? signal.firstAt, until: window.until }} />
       <OneOrAll view={view} />
       <Paper withBorder p="md" component="section">
         <Group justify="space-between"><Title order={2} size="h4">{t('chart.title')}</Title><Anchor component={Link} to={`/charts?stream=${signal.stream.id}`}>{t('chart.open')}</Anchor></Group>

@@ -16,6 +16,7 @@ export async function insertDemoKnowledge(tx: Tx, ids: DemoIds, notes: readonly 
     const row = await tx.note.create({ data: { plantId, ...note, defect: defectCode, machineId: machineCode === null ? null : need(ids.machines, machineCode), authorId: need(ids.users, author), createdAt: at, changedAt: at } });
     known.notes.set(note.title, row.id);
   }
+  const printers = await tx.step.findMany({ where: { plantId, kind: 'seamer' }, select: { id: true, lineId: true } });
   for (const incident of incidents) {
     const madeAt = calendar.at(incident.madeAt.day, incident.madeAt.hour);
     const receivedAt = new Date(calendar.at(incident.receivedAt.day, incident.receivedAt.hour));
@@ -24,6 +25,7 @@ export async function insertDemoKnowledge(tx: Tx, ids: DemoIds, notes: readonly 
     const row = await tx.incident.create({ data: {
       plantId, kind, state, customer, cansComplained, cansExamined, cansLeaking, leakPlace, description, containment, cause, action, closingNote,
       productId: need(ids.products, incident.productCode), lineId: need(ids.lines, incident.lineCode), canCode: canCode(incident.lineCode, incident.laneCode, madeAt, timeZone), madeAt: new Date(madeAt),
+      ...codedPlace(ids, incident, printers, madeAt),
       receivedAt, defect: incident.defectCode, loggedBy: need(ids.users, incident.loggedBy), loggedAt: receivedAt, closedAt, changedAt: closedAt ?? receivedAt,
     } });
     known.incidents.set(incident.code, row.id);
@@ -36,4 +38,13 @@ export async function insertDemoKnowledge(tx: Tx, ids: DemoIds, notes: readonly 
     await tx.noteLink.createMany({ data: incident.noteTitles.map((title) => ({ plantId, noteId: need(known.notes, title), incidentId: row.id, reason: 'linked when the incident was closed', confirmedBy: userId, confirmedAt: closedAt ?? receivedAt, createdAt: closedAt ?? receivedAt })) });
   }
   return known;
+}
+
+/** What the code, and a mark on the can, tell beyond line and time. The code names a minute. */
+function codedPlace(ids: DemoIds, { lineCode, laneCode, unitCode }: SeedIncident, printers: readonly { id: number; lineId: number }[], madeAt: number) {
+  const printer = printers.find(({ lineId }) => lineId === need(ids.lines, lineCode));
+  return {
+    madeUntil: new Date(madeAt + 60_000), codedAtStepId: printer?.id ?? null, laneId: laneCode === null ? null : need(ids.lanes, `${lineCode}/${laneCode}`),
+    unitId: unitCode === null ? null : need(ids.units, `SM${lineCode.slice(1)}/${unitCode}`),
+  };
 }

@@ -1,7 +1,7 @@
 export const setUp = {
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', people: 'People', audit: 'History' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', codes: 'Can codes', people: 'People', audit: 'History' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
@@ -30,6 +30,14 @@ export const setUp = {
     positions: 'Positions', positionsHint: 'Points on each can in order, for example front, middle, back. Keep seam points away from the side seam.', characteristics: 'Characteristics', characteristicsHint: 'What is measured. Derived ones follow by themselves.', every: 'Interval (min)', everyHint: 'Longest time between checks while the machine runs.', source: 'Source of the interval', sourceHint: 'For example the customer’s specification.', minutes: 'every {{minutes}} min',
   },
   gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
+  canCode: {
+    add: 'Add a pattern', loading: 'the can-code patterns', empty: 'No pattern yet: an incident’s code is then read by people only.', text: 'How each line writes the code on its cans. A pattern is never edited: a new one takes over from its date, and codes from before stay readable.',
+    line: 'Line', pattern: 'Pattern', codedAt: 'Printed at', clock: 'Clock uncertainty (min)', clockHint: 'By how much the printer’s clock may be wrong, each way', clockBad: '0 to 1440 minutes', minutes: '± {{minutes}} min', from: 'In use from', until: 'Until', state: 'State', author: 'By', retire: 'Retire', retireOf: 'Retire the pattern of {{line}}',
+    states: { 'in-force': 'in use', planned: 'planned', superseded: 'superseded', retired: 'retired' }, example: 'A code from a can', exampleHint: 'A real one whose time you know', printed: 'A can made now would carry', fault: 'At character {{position}}: needs {{expected}}.', misfit: 'The code does not fit at character {{position}}: {{expected}} is expected.',
+    refusal: { 'no-such-day': 'There is no {{named}}.', 'no-such-time': 'There is no time {{named}}.', 'skipped-by-the-clock': '{{named}} did not exist: the clock was put forward then.', 'after-receipt': '{{named}} lies in the future.', 'not-in-force': 'The pattern was not in use on {{named}}.' },
+    meaning: '{{where}}, {{from}} to {{until}}', right: 'It reads: {{meaning}}. That is right.', several: 'It can be read in more than one way. Which one is right?',
+    fields: { line: '{line}: code of the line', year: '{year:1}, {year:2}, {year}: one, two or four digits', dayOfYear: '{day-of-year}: three digits', monthDay: '{month}{day}: two digits each', hour: '{hour}, {minute}: two digits each, by the plant’s clock', shift: '{shift}: one letter; it narrows no time', made: '{machine}, {unit}, {lane}: codes as they stand in the set-up', text: '{text:3}, {text}: anything, of that length or of any' },
+  },
   person: { add: 'Add a person', edit: 'Change {{login}}', empty: 'There is nobody yet.', login: 'Login name', role: 'Role', roleHint: 'Operators log checks; technicians also correct and import; engineers freeze limits and set up; managers close incidents; auditors read.', state: 'State', active: 'active', disabled: 'disabled', demo: 'active, demo password', password: 'Password', newPassword: 'New password', passwordHint: 'At least 12 characters.', disable: 'Disabled', disableHint: 'Ends the person’s sessions at once. Records keep the name.' },
   audit: { text: 'Each change with who, when, old and new value. Nobody can edit or remove a line of it.', subject: 'Subject', subjectHint: 'For example “check 12” or “signal 3”; empty for all.', empty: 'Nothing was done to that.', older: 'Show older ones', at: 'When', who: 'Who', what: 'What', before: 'Before', after: 'After' },
 } as const;
