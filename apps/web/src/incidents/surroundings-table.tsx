@@ -9,6 +9,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { eventWords, partWords, ruleWords, sideWords } from './incident-words.js';
+import { useLinkEvent } from './incident-life.queries.js';
 import { useLinkSignal } from './incidents.queries.js';
 
 /** One record as a sentence, for the table and the chart. */
@@ -32,14 +33,15 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
   const describe = useDescribe();
   const [all, setAll] = useState(false);
   const shown = all ? entries : nearest(entries, incident.madeAt);
-  const [link, mayLink] = [useLinkSignal(incident.id), useMay(investigators)];
+  const { t: life } = useTranslation('incidentLife');
+  const [link, linkEvent, mayLink] = [useLinkSignal(incident.id), useLinkEvent(incident.id), useMay(investigators)];
   const offset = (at: string) => {
     const minutes = Math.round((Date.parse(at) - Date.parse(incident.madeAt)) / 60_000);
     return minutes === 0 ? t('around.atMade') : t('around.minutes', { sign: minutes < 0 ? '−' : '+', hours: Math.floor(Math.abs(minutes) / 60), minutes: Math.abs(minutes) % 60 });
   };
   return (
     <>
-      <ProblemList error={link.error} />
+      <ProblemList error={link.error ?? linkEvent.error} />
       <Table.ScrollContainer minWidth={760}>
         <Table verticalSpacing="xs">
           <Table.Caption>{t('around.caption', { line: incident.line })}</Table.Caption>
@@ -58,6 +60,8 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
                   {entry.kind === 'check' ? <StateBadge state={entry.status} /> : entry.kind === 'missed' ? <StateBadge state="due" word={t('entry.missedWord')} /> : null}
                   {entry.kind === 'signal' ? (entry.linked ? <Text size="sm">{t('signals.linked')}</Text>
                     : mayLink ? <Button variant="default" onClick={() => link.mutate(entry.signalId)} aria-label={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })}>{t('signals.link')}</Button> : null) : null}
+                  {entry.kind === 'event' ? (incident.eventList.some(({ id }) => id === entry.eventId) ? <Text size="sm">{life('links.linked')}</Text>
+                    : mayLink ? <Button variant="default" onClick={() => linkEvent.mutate(entry.eventId)} aria-label={life('links.linkFor', { id: entry.eventId })}>{life('links.link')}</Button> : null) : null}
                 </Table.Td>
               </Table.Tr>
             ))}

@@ -1,6 +1,7 @@
 import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { common } from './en/common.js';
+import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
@@ -14,7 +15,7 @@ import { studies } from './en/studies.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, users, workbench };
+const en = { common, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
