@@ -51,6 +51,7 @@ async function recordBeforeAndAfter(): Promise<number> {
 
 it('goes one step at a time, each with who, when, evidence and the date of the next', async () => {
   at('2026-03-10T12:00:00Z');
+  expect((await api.as('engineer').call(logIncident, { body: complaint({ dueAt: '2026-03-10T12:00:00Z' }) })).problem.errors).toEqual([{ field: 'dueAt', expected: 'a moment in the future, or none' }]);
   const { id } = await log({ dueAt: '2026-03-11T12:00:00Z' });
   const early = await api.as('technician').call(takeIncidentStep, { params: { id }, body: { to: 'action-taken', revision: 1, action: 'x' } });
   expect(early.problem).toMatchObject({ code: 'wrong-state', detail: 'The incident is open; the next step is “contained”.' });

@@ -1,4 +1,5 @@
 import { plantCalendar } from '../../../../seed/calendar.js';
+import { seedIncidentLives } from '../../../../seed/incident-lives.js';
 import { seedIncidents } from '../../../../seed/incidents.js';
 import { seedNotes } from '../../../../seed/notes.js';
 import { lineOfMachine, seedPlant, seedUsers } from '../../../../seed/plant.js';
@@ -11,6 +12,7 @@ import { hashPassword } from '../users/passwords.js';
 import { correctReading } from './correct-reading.js';
 import { demoCheck } from './demo/demo-check.js';
 import { insertDemoCounts, insertDemoEvents } from './demo/demo-history.store.js';
+import { insertDemoLives } from './demo/demo-incident-lives.store.js';
 import { insertDemoKnowledge } from './demo/demo-knowledge.store.js';
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
@@ -38,6 +40,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoCounts(tx, ids, simulated.counts);
     const calendar = plantCalendar({ endsAt: endsAt.getTime(), days: 90 });
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
+    await insertDemoLives(tx, ids, seedIncidentLives, seedIncidents, known, calendar, (login) => ({ id: need(ids.users, login), name: names.get(login) ?? login }));
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));

@@ -32,3 +32,8 @@ export function emptiedFields(state: string, before: Needed, after: Needed): Fie
   const empty = (value: string | null) => value === null || value.trim() === '';
   return NEEDED.filter(([from, field]) => incidentStates.indexOf(from) <= reached && !empty(before[field]) && empty(after[field])).map(([, field, expected]) => ({ field, expected }));
 }
+
+/** A date in the past can never be met. */
+export function dueFaults(dueAt: string | null, now: Date): FieldError[] {
+  return dueAt !== null && new Date(dueAt) <= now ? [{ field: 'dueAt', expected: 'a moment in the future, or none' }] : [];
+}

@@ -1,24 +1,20 @@
 import type { InputOf } from '#contract/endpoint';
 import type { setIncidentDue, setIncidentWhys, takeIncidentBack, takeIncidentStep } from '#contract/incident-life';
 import { incidentState } from '#contract/incident-shapes';
-import { type FieldError, Problem } from '#contract/problem';
+import { Problem } from '#contract/problem';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
 import { lockFresh } from './change-incident.js';
 import { causeMachineFaults, insertStep, setIncident, type StoredIncident } from './incidents.store.js';
-import { previousState, requireStep } from './life.js';
+import { dueFaults, previousState, requireStep } from './life.js';
 import { isVerificationOf } from './verifications.store.js';
 
 type Person = Actor & { userId: number };
 type Step = InputOf<typeof takeIncidentStep>['body'];
 type Change = Partial<Omit<StoredIncident, 'id' | 'revision'>>;
 
-// The clock of the person's computer may be a little ahead, and a date in the past can never be met.
 const dateOf = (moment: string | null): Date | null => (moment === null ? null : new Date(moment));
-function dueFaults(dueAt: string | null, now: Date): FieldError[] {
-  return dueAt !== null && new Date(dueAt) <= now ? [{ field: 'dueAt', expected: 'a moment in the future, or none' }] : [];
-}
 
 /** What the step writes, and the words that its line of the history carries. */
 function changeOf(step: Step): { change: Change; comment: string } {

@@ -4,13 +4,13 @@ import type { NewIncidentBody } from './incidents.queries.js';
 /** The form as text, as it was typed; times as the plant's clocks show them. */
 export type IncidentDraft = {
   kind: 'complaint' | 'in-house'; productId: string; lineId: string; customer: string; canCode: string; madeAt: string; receivedAt: string;
-  cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string;
+  cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string; dueAt: string;
 };
 export type DraftFault = 'needed' | 'time' | 'cans' | 'leaking';
 export type DraftField = keyof IncidentDraft;
 
 export const emptyDraft = (now: string): IncidentDraft => ({
-  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '',
+  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', dueAt: '',
 });
 
 const cansOf = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ? Number(text) : null);
@@ -22,6 +22,8 @@ export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'
   const [madeAt, receivedAt] = [format.fromInput(draft.madeAt), format.fromInput(draft.receivedAt)];
   if (madeAt === null) faults.madeAt = 'time';
   if (receivedAt === null) faults.receivedAt = 'time';
+  const dueAt = draft.dueAt === '' ? null : format.fromInput(draft.dueAt);
+  if (draft.dueAt !== '' && dueAt === null) faults.dueAt = 'time';
   const [cansComplained, cansExamined, cansLeaking] = [cansOf(draft.kind === 'in-house' && draft.cansComplained.trim() === '' ? '0' : draft.cansComplained), cansOf(draft.cansExamined), cansOf(draft.cansLeaking)];
   if (cansComplained === null || (cansComplained === 0 && draft.kind === 'complaint')) faults.cansComplained = 'cans';
   if (cansExamined === null) faults.cansExamined = 'cans';
@@ -29,5 +31,5 @@ export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'
   else if (cansExamined !== null && cansLeaking > cansExamined) faults.cansLeaking = 'leaking';
   if (Object.keys(faults).length > 0 || madeAt === null || receivedAt === null || cansComplained === null || cansExamined === null || cansLeaking === null) return { body: null, faults };
   const { kind, customer, canCode, leakPlace, defect, description, containment } = draft;
-  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, receivedAt, cansComplained, cansExamined, cansLeaking }, faults };
+  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, receivedAt, cansComplained, cansExamined, cansLeaking, dueAt }, faults };
 }

@@ -1,4 +1,4 @@
-import { Group, Paper, Stack, Text, Title } from '@mantine/core';
+import { Group, Paper, SimpleGrid, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { type IncidentState as State, incidentStates } from '#contract/incident-shapes';
 import type { Incident } from '#contract/incidents';
@@ -30,9 +30,9 @@ export function IncidentLife({ incident }: { incident: Incident }) {
             <Text fw={600}>{next === undefined ? t('life.nothingNext') : t('life.next', { state: t(`state.${next}`) })}</Text>
             {next === undefined ? null : <Text fw={isOverdue(incident) ? 700 : 400}>{incident.dueAt === null ? t('life.noDue') : t(isOverdue(incident) ? 'life.overdue' : 'life.due', { at: format.dateTime(incident.dueAt) })}</Text>}
           </Group>
-          <Group component="ol" gap="lg" p={0} m={0} aria-label={t('life.path')} align="flex-start">
+          <SimpleGrid component="ol" cols={{ base: 2, sm: 3, xl: 6 }} spacing="sm" p={0} m={0} aria-label={t('life.path')}>
             {incidentStates.map((state, step) => <PathStep key={state} incident={incident} state={state} reached={step <= place} here={step === place} />)}
-          </Group>
+          </SimpleGrid>
           {next !== undefined && next !== 'open' && next !== 'closed' && mayStep ? <IncidentStepForm key={`${next} ${incident.id}`} incident={incident} to={next} /> : next === 'closed' ? <Text>{t('life.toDo.closed')}</Text> : null}
           {next === undefined ? null : (
             <Group gap="sm" align="flex-start" className="no-print">
@@ -53,7 +53,7 @@ function PathStep({ incident, state, reached, here }: { incident: Incident; stat
   // The last time the step was taken: it may have been stepped back from.
   const taken = reached ? incident.steps.filter((step) => (state === 'open' ? step.action === 'logged' : step.action === state)).at(-1) : undefined;
   return (
-    <li style={{ listStyle: 'none', minWidth: 130 }} aria-current={here ? 'step' : undefined}>
+    <li style={{ listStyle: 'none' }} aria-current={here ? 'step' : undefined}>
       <Text fw={here ? 700 : 400} c={reached ? undefined : 'dimmed'}>{`${reached ? '●' : '○'} ${t(`state.${state}`)}`}</Text>
       <Text size="sm" c="dimmed">{taken ? t('life.doneBy', { who: taken.actor, at: format.dateTime(taken.at) }) : here ? t('life.now') : '–'}</Text>
     </li>

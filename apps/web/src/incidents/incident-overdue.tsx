@@ -41,7 +41,7 @@ function Row({ row, now }: { row: IncidentRow; now: number }) {
       <Table.Th scope="row"><Anchor component={Link} to={`/incidents/${row.id}`} underline="always" display="inline-block" py={6} aria-label={t('overdue.open', { id: row.id })}>{row.id}</Anchor></Table.Th>
       <Table.Td>{t('overdue.line', { customer: row.customer, defect: row.defectName })}<Text size="xs" c="dimmed">{row.line}</Text></Table.Td>
       <Table.Td>{t(`state.${next}`)}<div><IncidentState incident={row} /></div></Table.Td>
-      <Table.Td>{row.dueAt === null ? '–' : format.dateTime(row.dueAt)}<Text size="xs" c="dimmed">{late >= DAY ? t('overdue.days', { count: Math.floor(late / DAY) }) : t('overdue.hours', { count: Math.max(1, Math.floor(late / HOUR)) })}</Text></Table.Td>
+      <Table.Td>{row.dueAt === null ? '–' : format.dateTime(row.dueAt)}<Text size="xs" c="dimmed">{late >= DAY ? t('overdue.days', { count: Math.floor(late / DAY) }) : t('overdue.hours', { hours: Math.max(1, Math.floor(late / HOUR)) })}</Text></Table.Td>
     </Table.Tr>
   );
 }

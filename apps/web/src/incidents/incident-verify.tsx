@@ -29,7 +29,7 @@ export function IncidentVerify({ incident }: { incident: Incident }) {
       <Stack gap="md">
         {mayKeep ? (
           <QueryView query={streams} what={t('verify.loading')} isEmpty={(data) => data.streams.length === 0} empty={<Text c="dimmed">{t('verify.noStreams')}</Text>}>
-            {(data) => <Comparer incident={incident} streams={data.streams} />}
+            {(data) => <Comparer key={incident.action} incident={incident} streams={data.streams} />}
           </QueryView>
         ) : null}
         <div>

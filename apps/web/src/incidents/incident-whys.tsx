@@ -17,7 +17,7 @@ export function IncidentWhys({ incident }: { incident: Incident }) {
     <section>
       <Group pb="xs"><Title order={2} size="h4">{t('whys.title')}</Title>{mayEdit && !editing ? <Button variant="default" onClick={() => setEditing(true)}>{t('whys.edit')}</Button> : null}</Group>
       {editing ? <Editor incident={incident} onDone={() => setEditing(false)} /> : incident.whys.length === 0 ? <Text c="dimmed">{t('whys.none')}</Text> : (
-        <List type="ordered" maw={820}>{incident.whys.map(({ question, answer }, place) => <List.Item key={`${place} ${question}`}><Text fw={600}>{question}</Text><Text>{answer}</Text></List.Item>)}</List>
+        <List type="ordered" maw={820}>{incident.whys.map(({ question, answer }) => <List.Item key={`${question} ${answer}`}><Text fw={600}>{question}</Text><Text>{answer}</Text></List.Item>)}</List>
       )}
     </section>
   );

@@ -35,7 +35,7 @@ export function VerificationResult({ answer }: { answer: VerificationAnswer }) {
       {stream.lsl === null && stream.usl === null ? null : <Text size="sm" c="dimmed">{t('verify.specification', { lsl: number(stream.lsl), usl: number(stream.usl), target: number(stream.target) })}</Text>}
       {welch ? <Text fw={600}>{t('verify.difference', { difference: withUnit(welch.difference), low: withUnit(welch.low), high: withUnit(welch.high), p: p(welch.p) })}</Text> : null}
       {size ? <Text>{t('verify.size', { g: format.number(size.g, 2), low: format.number(size.low, 2), high: format.number(size.high, 2) })}</Text> : null}
-      {permutation ? <Text>{t('verify.permutationSaid', { p: p(permutation.p), how: t(permutation.exact ? 'verify.exactly' : 'verify.random', { count: permutation.divisions }) })}</Text> : null}
+      {permutation ? <Text>{t('verify.permutationSaid', { p: p(permutation.p), how: t(permutation.exact ? 'verify.exactly' : 'verify.random', { divisions: format.number(permutation.divisions, 0) }) })}</Text> : null}
       {ranks ? <Text>{t('verify.ranks', { p: p(ranks.p), delta: t('verify.percent', { value: format.number(100 * ranks.delta, 0) }) })}</Text> : null}
       <Text fw={600}>{t(`verify.control.${answer.afterControl}`)}</Text>
       <section>
@@ -44,9 +44,9 @@ export function VerificationResult({ answer }: { answer: VerificationAnswer }) {
       </section>
       {answer.otherEvents.length > 0 ? (
         <details>
-          <summary style={{ padding: '8px 0' }}>{t('verify.others', { count: answer.otherEvents.length + answer.otherEventsLeftOut })}</summary>
+          <summary style={{ padding: '8px 0' }}>{t('verify.others', { total: answer.otherEvents.length + answer.otherEventsLeftOut })}</summary>
           <List>{answer.otherEvents.map(({ id, at, kind, text }) => <List.Item key={id}>{t('verify.other', { at: format.dateTime(at), kind: eventWords(kind), text })}</List.Item>)}</List>
-          {answer.otherEventsLeftOut > 0 ? <Text size="sm">{t('verify.othersLeftOut', { count: answer.otherEventsLeftOut })}</Text> : null}
+          {answer.otherEventsLeftOut > 0 ? <Text size="sm">{t('verify.othersLeftOut', { total: answer.otherEventsLeftOut })}</Text> : null}
         </details>
       ) : null}
     </Stack>
