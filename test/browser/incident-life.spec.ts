@@ -102,6 +102,8 @@ it('counts incidents and the cans between complaints, the view in the address', 
   expect(page.url()).toContain('customer=Skerrylight');
   await accessible(page, 'incident-pareto');
   await picture(page, 'incident-pareto');
+  await page.locator('[data-plot=drawn]').first().scrollIntoViewIfNeeded();
+  await picture(page, 'incident-gaps');
   const tablet = await installation.open({ width: 1024, height: 768, dark: true });
   await signIn(tablet, 'sedge');
   for (const [name, address] of [['pareto', '/incidents/pareto'], ['incident', '/incidents/5'], ['reply', '/incidents/5/reply']] as const) {

@@ -17,7 +17,7 @@ export function gapsFigure(points: readonly (number | null)[], labels: readonly 
   ];
   const drawn = ([['lower', lines.lower, 'dash'], ['centre', lines.centre, 'solid'], ['upper', lines.upper, 'dash']] as const).flatMap(([name, value, dash]) => (value === null || !(value > 0) ? [] : [{ name, value, dash }]));
   const layout: Partial<Layout> = {
-    margin: { l: 80, r: 130, t: 16, b: 44 }, hovermode: 'closest', xaxis: { dtick: Math.max(1, Math.ceil(points.length / 20)), range: [0.5, points.length + 0.5] }, yaxis: { type: 'log', title: { text: words.axis } },
+    margin: { l: 80, r: 180, t: 16, b: 44 }, hovermode: 'closest', xaxis: { dtick: Math.max(1, Math.ceil(points.length / 20)), range: [0.5, points.length + 0.5] }, yaxis: { type: 'log', title: { text: words.axis } },
     shapes: drawn.map(({ value, dash }) => ({ type: 'line', xref: 'paper', yref: 'y', x0: 0, x1: 1, y0: value, y1: value, line: { width: 1.5, dash, color: '#7f7f7f' } })),
     annotations: drawn.map(({ name, value }) => ({ xref: 'paper', yref: 'y', x: 1, y: Math.log10(value), text: words[name], showarrow: false, xanchor: 'left', yanchor: 'middle' })),
   };

@@ -1,4 +1,4 @@
-import { Box, Button, Group, NativeSelect, Stack, Table, TextInput } from '@mantine/core';
+import { Anchor, Box, Button, Group, NativeSelect, Stack, Table, TextInput } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useSearchParams } from 'react-router';
 import { type IncidentPareto, paretoBy } from '#contract/incident-life';
@@ -60,7 +60,7 @@ function Bars({ data }: { data: IncidentPareto }) {
         <Table.Tbody>
           {data.bars.map((bar) => (
             <Table.Tr key={bar.value ?? ''}>
-              <Table.Th scope="row">{(data.by === 'customer' || data.by === 'defect') && bar.value !== null ? <Link to={`/incidents?${new URLSearchParams({ [data.by]: bar.value })}`}>{nameOf(bar)}</Link> : nameOf(bar)}</Table.Th>
+              <Table.Th scope="row">{(data.by === 'customer' || data.by === 'defect') && bar.value !== null ? <Anchor component={Link} to={`/incidents?${new URLSearchParams({ [data.by]: bar.value })}`} underline="always" display="inline-block" py={4}>{nameOf(bar)}</Anchor> : nameOf(bar)}</Table.Th>
               <Table.Td><Box h={14} w={`${(100 * bar.share) / most}%`} bg="var(--mantine-primary-color-filled)" aria-hidden /></Table.Td>
               <Table.Td ta="right">{bar.incidents}</Table.Td><Table.Td ta="right">{format.number(bar.cansComplained, 0)}</Table.Td><Table.Td ta="right">{percent(bar.share)}</Table.Td><Table.Td ta="right">{percent(bar.cumulative)}</Table.Td>
             </Table.Tr>

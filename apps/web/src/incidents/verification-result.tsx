@@ -12,6 +12,7 @@ export function VerificationResult({ answer }: { answer: VerificationAnswer }) {
   const digits = stream.decimals + 1;
   const number = (value: number | null) => format.number(value, digits);
   const withUnit = (value: number) => format.withUnit(value, digits, stream.unit);
+  const limit = (value: number | null) => format.withUnit(value, stream.decimals, stream.unit);
   const p = (value: number) => (value < 0.0001 ? t('verify.pSmall') : format.number(value, 4));
   const what = t('verify.about', { characteristic: stream.characteristic, machine: stream.machine, part: partWords(stream), product: stream.product });
   const columns: [head: string, cell: (side: typeof before) => string][] = [
@@ -32,12 +33,12 @@ export function VerificationResult({ answer }: { answer: VerificationAnswer }) {
           </Table.Tbody>
         </Table>
       </Table.ScrollContainer>
-      {stream.lsl === null && stream.usl === null ? null : <Text size="sm" c="dimmed">{t('verify.specification', { lsl: number(stream.lsl), usl: number(stream.usl), target: number(stream.target) })}</Text>}
+      {stream.lsl === null && stream.usl === null ? null : <Text size="sm" c="dimmed">{t('verify.specification', { lsl: limit(stream.lsl), usl: limit(stream.usl), target: limit(stream.target) })}</Text>}
       {welch ? <Text fw={600}>{t('verify.difference', { difference: withUnit(welch.difference), low: withUnit(welch.low), high: withUnit(welch.high), p: p(welch.p) })}</Text> : null}
       {size ? <Text>{t('verify.size', { g: format.number(size.g, 2), low: format.number(size.low, 2), high: format.number(size.high, 2) })}</Text> : null}
       {permutation ? <Text>{t('verify.permutationSaid', { p: p(permutation.p), how: t(permutation.exact ? 'verify.exactly' : 'verify.random', { divisions: format.number(permutation.divisions, 0) }) })}</Text> : null}
       {ranks ? <Text>{t('verify.ranks', { p: p(ranks.p), delta: t('verify.percent', { value: format.number(100 * ranks.delta, 0) }) })}</Text> : null}
-      <Text fw={600}>{t(`verify.control.${answer.afterControl}`)}</Text>
+      <Text fw={600}>{t(`verify.control.${answer.afterControl}`, { signalled: after.signalled, judged: after.judged })}</Text>
       <section>
         <Title order={4} size="h5">{t('verify.cautionsTitle')}</Title>
         <List>{answer.cautions.map((caution) => <List.Item key={caution}>{t(`verify.caution.${caution}`)}</List.Item>)}</List>
