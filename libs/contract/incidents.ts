@@ -63,6 +63,8 @@ export const incidentPhoto = z.object({ id, fileName: z.string(), contentType: z
 export const incidentSignal = z.object({
   id, chart: z.string(), rule: z.string(), side: z.string(), state: z.string(), firedAt: moment, lastAt: moment,
   characteristicName: z.string(), machine: z.string(), machineName: z.string(), machineUnit: z.string().nullable(), lane: z.string().nullable(),
+  /** Why it was linked; empty where nobody said. */
+  reason: z.string(),
 });
 export type IncidentSignal = z.infer<typeof incidentSignal>;
 

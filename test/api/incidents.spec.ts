@@ -110,8 +110,8 @@ it('lays checks, signals, line events and missed checks round the time the cans 
   ] });
   const signalId = await raiseSignal('2026-03-01T09:30:00Z');
   const { id } = await log();
-  const linked = await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId } });
-  expect(linked.body.signalList).toMatchObject([{ id: signalId, characteristicName: 'Weld overlap', machine: 'BM1' }]);
+  const linked = await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId, reason: 'Same machine and hour' } });
+  expect(linked.body.signalList).toMatchObject([{ id: signalId, reason: 'Same machine and hour', characteristicName: 'Weld overlap', machine: 'BM1' }]);
   await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId } });
   expect((await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId: 99_999 } })).problem.code).toBe('not-found');
   const around = await api.as('auditor').call(getIncidentSurroundings, { params: { id }, query: {} });

@@ -53,8 +53,42 @@ it('writes two whys, moves the date with a reason, and takes the step with its c
   await page.getByText('Next step: Effect verified').waitFor();
 });
 
+it('links a line event with its reason, and takes it away only with one', async () => {
+  await page.getByRole('button', { name: /^Link line event \d+$/ }).first().click();
+  await page.getByRole('textbox', { name: 'Reason; may stay empty' }).fill('The only stop on that day');
+  await page.getByRole('button', { name: 'Link', exact: true }).click();
+  await page.getByText('Reason: The only stop on that day').first().waitFor();
+  await page.getByRole('button', { name: /^Take line event \d+ away$/ }).click();
+  expect(await page.getByRole('button', { name: 'Take it away' }).isDisabled()).toBe(true);
+  await page.getByRole('textbox', { name: 'Reason', exact: true }).fill('It was another machine');
+  await page.getByRole('button', { name: 'Take it away' }).click();
+  await page.getByText(/line event taken away: \d+: It was another machine/).waitFor();
+});
+
+it('keeps what was typed when somebody else changed the incident meanwhile', async () => {
+  const other = await installation.open();
+  await signIn(other, 'marrow');
+  await other.page.goto(page.url());
+  await other.page.getByText('Next step: Effect verified').waitFor();
+  await page.getByRole('button', { name: 'Write the whys' }).click();
+  await page.getByLabel('Answer 2').fill('Its bearing is worn out.');
+  await other.page.getByRole('button', { name: 'Write the whys' }).click();
+  await other.page.getByLabel('Answer 1').fill('The flange of spindle 3 is narrow.');
+  await other.page.getByRole('button', { name: 'Save', exact: true }).click();
+  await other.page.getByRole('button', { name: 'Write the whys' }).waitFor();
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await page.getByText('Why did it leak? The flange of spindle 3 is narrow.').waitFor();
+  await page.getByRole('button', { name: 'I have read it: let me send mine' }).click();
+  expect(await page.getByLabel('Answer 2').inputValue()).toBe('Its bearing is worn out.');
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
+  await page.getByRole('button', { name: 'Write the whys' }).waitFor();
+  await page.getByText('Its bearing is worn out.').waitFor();
+  await other.close();
+});
+
 it('compares before and after, keeps it, and rests the verified effect on it', async () => {
-  await page.getByLabel('Days before and after').selectOption('7');
+  await page.getByLabel('Days before').selectOption('7');
+  await page.getByLabel('Days after').selectOption('7');
   const change = page.getByLabel('Changed at');
   // The time of the fault ended fifteen days before the end of the records.
   await change.fill(new Date(Date.now() - 15 * 86_400_000).toISOString().slice(0, 16));

@@ -33,7 +33,7 @@ export async function incidentView(tx: Tx, plantId: number, id: number): Promise
 
 async function listLinkedSignals(tx: Tx, plantId: number, incidentId: number): Promise<IncidentSignal[]> {
   const rows = await tx.$queryRaw<(Omit<IncidentSignal, 'firedAt' | 'lastAt'> & { firedAt: Date; lastAt: Date })[]>`
-    SELECT g.id, g.chart, g.rule, g.side, g.state, g.fired_at AS "firedAt", g.last_at AS "lastAt", c.name AS "characteristicName", m.code AS machine, m.name AS "machineName", u.code AS "machineUnit", la.code AS lane
+    SELECT g.id, g.chart, g.rule, g.side, g.state, g.fired_at AS "firedAt", g.last_at AS "lastAt", c.name AS "characteristicName", m.code AS machine, m.name AS "machineName", u.code AS "machineUnit", la.code AS lane, k.reason
     FROM incident_signal k JOIN signal g ON g.plant_id = k.plant_id AND g.id = k.signal_id
     JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id JOIN characteristic c ON c.plant_id = s.plant_id AND c.id = s.characteristic_id
     JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id LEFT JOIN unit u ON u.plant_id = s.plant_id AND u.id = s.unit_id LEFT JOIN lane la ON la.plant_id = s.plant_id AND la.id = s.lane_id

@@ -19,7 +19,7 @@ export const useTakeStep = (id: number) => useIncidentChange(id, (body: StepBody
 export const useTakeBack = (id: number) => useIncidentChange(id, (body: { revision: number; reason: string }) => call(takeIncidentBack, { params: { id }, body }));
 export const useSetDue = (id: number) => useIncidentChange(id, (body: { revision: number; dueAt: string | null; reason: string }) => call(setIncidentDue, { params: { id }, body }));
 export const useSetWhys = (id: number) => useIncidentChange(id, (body: RequestOf<typeof setIncidentWhys>['body']) => call(setIncidentWhys, { params: { id }, body }));
-export const useLinkEvent = (id: number) => useIncidentChange(id, (eventId: number) => call(linkIncidentEvent, { params: { id }, body: { eventId } }));
+export const useLinkEvent = (id: number) => useIncidentChange(id, (body: { eventId: number; reason: string }) => call(linkIncidentEvent, { params: { id }, body }));
 export const useUnlinkEvent = (id: number) => useIncidentChange(id, ({ eventId, reason }: { eventId: number; reason: string }) => call(unlinkIncidentEvent, { params: { id, eventId }, body: { reason } }));
 export const useRemovePhoto = (id: number) => useIncidentChange(id, ({ photoId, reason }: { photoId: number; reason: string }) => call(removeIncidentPhoto, { params: { id, photoId }, body: { reason } }));
 

@@ -42,6 +42,12 @@ function Reply({ reply }: { reply: IncidentReply }) {
             </Group>
           </Stack>
         ) : null}
+        {reply.versions.length > 1 ? (
+          <details className="no-print">
+            <summary style={{ padding: '8px 0' }}>{t('reply.versions')}</summary>
+            {reply.versions.map((version) => <section key={version.version}><Text fw={600}>{t('reply.version', { version: version.version, author: version.author, at: format.dateTime(version.createdAt), state: state(version.counts) })}</Text><Text size="sm" pb="md" style={{ whiteSpace: 'pre-wrap' }}>{version.text}</Text></section>)}
+          </details>
+        ) : null}
         <article aria-label={t('reply.preview')} className="reply-sheet">
           {counted ? null : <Text fw={700}>{t('reply.notCounting')}</Text>}
           <Text style={{ whiteSpace: 'pre-wrap' }}>{text}</Text>

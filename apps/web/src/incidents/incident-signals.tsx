@@ -23,7 +23,7 @@ export function IncidentSignals({ incident }: { incident: Incident }) {
         {incident.signalList.map((signal) => (
           <Group component="li" key={signal.id} gap="sm">
             <Anchor component={Link} to={`/signals/${signal.id}`} underline="always">{t('signals.about', { id: signal.id, characteristic: signal.characteristicName, machine: signal.machine, part: partWords(signal) })}</Anchor>
-            <Text size="sm" c="dimmed">{[format.dateTime(signal.firedAt), t('signals.said', { rule: ruleWords(t, signal.rule), side: sideWords(t, signal.side) }), signal.state].join(' · ')}</Text>
+            <Text size="sm" c="dimmed">{[format.dateTime(signal.firedAt), t('signals.said', { rule: ruleWords(t, signal.rule), side: sideWords(t, signal.side) }), signal.state, ...(signal.reason === '' ? [] : [life('links.why', { reason: signal.reason })])].join(' · ')}</Text>
             {mayLink ? <ReasonButton label={t('signals.unlink')} name={life('links.removeSignal', { id: signal.id })} question={life('links.reason')} act={life('links.do')} busy={unlink.isPending} onDo={(reason, done) => unlink.mutate({ signalId: signal.id, reason }, { onSuccess: done })} /> : null}
           </Group>
         ))}

@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { causeCategories, type IncidentState } from '#contract/incident-shapes';
 import type { Incident } from '#contract/incidents';
 import { useFormat } from '../shared/format.js';
-import { ProblemList } from '../shared/problem-list.js';
+import { ConflictNotice } from './conflict-notice.js';
 import { type StepBody, useTakeStep } from './incident-life.queries.js';
 import { usePlant } from './incidents.queries.js';
 
@@ -20,10 +20,12 @@ export function IncidentStepForm({ incident, to }: { incident: Incident; to: To 
   const take = useTakeStep(incident.id);
   const lines = usePlant().data?.lines ?? [];
   const [draft, setDraft] = useState<Draft>({ text: firstText(incident, to), category: incident.causeCategory ?? '', machine: incident.causeMachine === null ? '' : String(incident.causeMachine.id), comparison: '', evidence: '', due: '' });
-  const set = (change: Partial<Draft>) => setDraft((before) => ({ ...before, ...change }));
+  // The revision that the text began with: somebody else's change since then is shown before it can be written over.
+  const [base, setBase] = useState<number | null>(null);
+  const set = (change: Partial<Draft>) => { setBase((before) => before ?? incident.revision); setDraft((before) => ({ ...before, ...change })); };
   const dueAt = draft.due === '' ? null : format.fromInput(draft.due);
   const badDue = draft.due !== '' && dueAt === null;
-  const body = bodyOf(to, draft, incident.revision, dueAt);
+  const body = bodyOf(to, draft, base ?? incident.revision, dueAt);
   const submit = (event: FormEvent) => {
     event.preventDefault();
     if (body !== null && !badDue) take.mutate(body);
@@ -54,7 +56,7 @@ export function IncidentStepForm({ incident, to }: { incident: Incident; to: To 
               <Textarea size="md" label={t('step.evidence')} description={t('step.evidenceHint')} autosize minRows={1} maxLength={8000} value={draft.evidence} onChange={({ currentTarget }) => set({ evidence: currentTarget.value })} />
               <TextInput size="md" type="datetime-local" label={t('step.due')} description={t('step.dueHint', { zone: format.timeZone })} value={draft.due} error={badDue ? t('step.badDue') : undefined} onChange={({ currentTarget }) => set({ due: currentTarget.value })} />
             </SimpleGrid>
-            <ProblemList error={take.error} />
+            <ConflictNotice error={take.error} incidentId={incident.id} shown={(newest) => firstText(newest, to)} onFresh={(revision) => { setBase(revision); take.reset(); }} />
             <Group><Button type="submit" size="md" loading={take.isPending} disabled={body === null || badDue}>{t('step.take')}</Button></Group>
           </>
         )}

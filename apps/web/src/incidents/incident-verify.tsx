@@ -62,7 +62,7 @@ function Comparer({ incident, streams }: { incident: Incident; streams: readonly
   const [eventId, setEventId] = useState('');
   const [change, setChange] = useState(incident.action.slice(0, 200));
   const [changedAt, setChangedAt] = useState(format.toInput(action?.at ?? incident.madeAt));
-  const [days, setDays] = useState<number>(14);
+  const [days, setDays] = useState<{ before: number; after: number }>({ before: 14, after: 14 });
   const [basis, setBasis] = useState<(typeof BASES)[number]>('subgroups');
   const [expected, setExpected] = useState<(typeof EXPECTED)[number]>('differ');
   const stream = streams.find(({ id }) => id === streamId) ?? likely;
@@ -71,7 +71,7 @@ function Comparer({ incident, streams }: { incident: Incident; streams: readonly
   const at = moment === null ? null : Date.parse(moment);
   const body: VerificationBody | null = at === null || moment === null || change.trim() === '' ? null : {
     streamId: stream.id, basis, expected, change: change.trim(), changedAt: moment, eventId: eventId === '' ? null : Number(eventId),
-    before: { from: new Date(at - days * DAY).toISOString(), to: moment }, after: { from: moment, to: new Date(at + days * DAY).toISOString() },
+    before: { from: new Date(at - days.before * DAY).toISOString(), to: moment }, after: { from: moment, to: new Date(at + days.after * DAY).toISOString() },
   };
   const takeEvent = (value: string) => {
     setEventId(value);
@@ -93,7 +93,8 @@ function Comparer({ incident, streams }: { incident: Incident; streams: readonly
           {incident.eventList.length > 0 ? <NativeSelect size="md" label={t('verify.changeFrom')} value={eventId} data={[{ value: '', label: t('verify.changeFree') }, ...incident.eventList.map(({ id, at: when, text }) => ({ value: String(id), label: `${format.dateTime(when)} ${text}` }))]} onChange={({ currentTarget: { value } }) => takeEvent(value)} /> : null}
           <TextInput size="md" label={t('verify.change')} required maxLength={200} value={change} error={change.trim() === '' ? t('verify.neededChange') : undefined} onChange={({ currentTarget }) => setChange(currentTarget.value)} />
           <TextInput size="md" type="datetime-local" required label={t('verify.changedAt')} value={changedAt} error={moment === null ? t('verify.badTime') : undefined} onChange={({ currentTarget }) => setChangedAt(currentTarget.value)} />
-          <NativeSelect size="md" label={t('verify.days')} value={String(days)} data={SPANS.map(String)} onChange={({ currentTarget: { value } }) => setDays(Number(value))} />
+          <NativeSelect size="md" label={t('verify.daysBefore')} value={String(days.before)} data={SPANS.map(String)} onChange={({ currentTarget: { value } }) => setDays({ ...days, before: Number(value) })} />
+          <NativeSelect size="md" label={t('verify.daysAfter')} value={String(days.after)} data={SPANS.map(String)} onChange={({ currentTarget: { value } }) => setDays({ ...days, after: Number(value) })} />
           <NativeSelect size="md" label={t('verify.basis')} value={basis} data={BASES.map((value) => ({ value, label: t(`verify.bases.${value}`) }))} onChange={({ currentTarget: { value } }) => setBasis(value === 'cans' ? 'cans' : 'subgroups')} />
           <NativeSelect size="md" label={t('verify.expected')} value={expected} data={EXPECTED.map((value) => ({ value, label: t(`verify.expectations.${value}`) }))} onChange={({ currentTarget: { value } }) => setExpected(EXPECTED.find((known) => known === value) ?? 'differ')} />
         </SimpleGrid>

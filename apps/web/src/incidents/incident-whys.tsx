@@ -3,8 +3,8 @@ import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { Incident } from '#contract/incidents';
 import { investigators } from '#contract/roles';
-import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
+import { ConflictNotice } from './conflict-notice.js';
 import { useSetWhys } from './incident-life.queries.js';
 
 const MOST = 7;
@@ -28,7 +28,7 @@ function Editor({ incident, onDone }: { incident: Incident; onDone: () => void }
   const save = useSetWhys(incident.id);
   const [rows, setRows] = useState(() => (incident.whys.length > 0 ? incident.whys : [{ question: t('whys.first'), answer: '' }]).map((row, place) => ({ ...row, key: place })));
   const [nextKey, setNextKey] = useState(MOST);
-  const [revision] = useState(incident.revision);
+  const [revision, setRevision] = useState(incident.revision);
   const change = (at: number, part: Partial<(typeof rows)[number]>) => setRows(rows.map((row, place) => (place === at ? { ...row, ...part } : row)));
   const whole = rows.every(({ question, answer }) => question.trim() !== '' && answer.trim() !== '');
   const submit = (event: FormEvent) => {
@@ -46,7 +46,7 @@ function Editor({ incident, onDone }: { incident: Incident; onDone: () => void }
           </Stack>
         ))}
         {whole ? null : <Text size="sm" role="status">{t('whys.incomplete')}</Text>}
-        <ProblemList error={save.error} />
+        <ConflictNotice error={save.error} incidentId={incident.id} shown={(newest) => newest.whys.map(({ question, answer }) => `${question} ${answer}`).join('\n')} onFresh={(fresh) => { setRevision(fresh); save.reset(); }} />
         <Group>
           {rows.length < MOST ? <Button variant="default" size="md" onClick={() => { setRows([...rows, { question: rows.length === 0 ? t('whys.first') : t('whys.next'), answer: '', key: nextKey }]); setNextKey(nextKey + 1); }}>{t('whys.add')}</Button> : null}
           <Button type="submit" size="md" loading={save.isPending} disabled={!whole}>{t('whys.save')}</Button>

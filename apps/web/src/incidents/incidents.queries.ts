@@ -35,7 +35,7 @@ export function useIncidentChange<Given>(id: number, change: (given: Given) => P
 export const useChangeIncident = (id: number) => useIncidentChange(id, (body: Change) => call(changeIncident, { params: { id }, body }));
 export const useCloseIncident = (id: number) => useIncidentChange(id, (body: { revision: number; closingNote: string; withoutVerification?: string }) => call(closeIncident, { params: { id }, body }));
 export const useReopenIncident = (id: number) => useIncidentChange(id, (body: { revision: number; reason: string }) => call(reopenIncident, { params: { id }, body }));
-export const useLinkSignal = (id: number) => useIncidentChange(id, (signalId: number) => call(linkIncidentSignal, { params: { id }, body: { signalId } }));
+export const useLinkSignal = (id: number) => useIncidentChange(id, (body: { signalId: number; reason: string }) => call(linkIncidentSignal, { params: { id }, body }));
 export const useUnlinkSignal = (id: number) => useIncidentChange(id, ({ signalId, reason }: { signalId: number; reason: string }) => call(unlinkIncidentSignal, { params: { id, signalId }, query: { reason } }));
 
 export function useJudgeNote(id: number) {

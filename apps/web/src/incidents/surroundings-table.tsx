@@ -11,6 +11,7 @@ import { StateBadge } from '../shared/state-badge.js';
 import { eventWords, partWords, ruleWords, sideWords } from './incident-words.js';
 import { useLinkEvent } from './incident-life.queries.js';
 import { useLinkSignal } from './incidents.queries.js';
+import { ReasonButton } from './reason-button.js';
 
 /** One record as a sentence, for the table and the chart. */
 export function useDescribe(): (entry: Surrounding) => string {
@@ -59,9 +60,9 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
                 <Table.Td>
                   {entry.kind === 'check' ? <StateBadge state={entry.status} /> : entry.kind === 'missed' ? <StateBadge state="due" word={t('entry.missedWord')} /> : null}
                   {entry.kind === 'signal' ? (entry.linked ? <Text size="sm">{t('signals.linked')}</Text>
-                    : mayLink ? <Button variant="default" onClick={() => link.mutate(entry.signalId)} aria-label={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })}>{t('signals.link')}</Button> : null) : null}
+                    : mayLink ? <ReasonButton optional label={t('signals.link')} name={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })} question={life('links.reasonMay')} act={t('signals.link')} busy={link.isPending} onDo={(reason, done) => link.mutate({ signalId: entry.signalId, reason }, { onSuccess: done })} /> : null) : null}
                   {entry.kind === 'event' ? (incident.eventList.some(({ id }) => id === entry.eventId) ? <Text size="sm">{life('links.linked')}</Text>
-                    : mayLink ? <Button variant="default" onClick={() => linkEvent.mutate(entry.eventId)} aria-label={life('links.linkFor', { id: entry.eventId })}>{life('links.link')}</Button> : null) : null}
+                    : mayLink ? <ReasonButton optional label={life('links.link')} name={life('links.linkFor', { id: entry.eventId })} question={life('links.reasonMay')} act={life('links.link')} busy={linkEvent.isPending} onDo={(reason, done) => linkEvent.mutate({ eventId: entry.eventId, reason }, { onSuccess: done })} /> : null) : null}
                 </Table.Td>
               </Table.Tr>
             ))}
