@@ -30,7 +30,7 @@ export const seedIncidents: readonly SeedIncident[] = [
   },
   {
     code: 'INC-03', kind: 'in-house', state: 'closed', ...vegetable, laneCode: null, unitCode: null,
-    madeAt: { day: 31, hour: 9 }, receivedAt: { day: 32, hour: 9.5 }, closedAt: { day: 35, hour: 5 },
+    madeAt: { day: 31, hour: 9 }, receivedAt: { day: 32, hour: 9.5 }, closedAt: { day: 38, hour: 5 },
     cansComplained: 0, cansExamined: 24, cansLeaking: 0, leakPlace: "double seam, maker's end", defectCode: 'loose-seam',
     description: 'Seam thickness signals on all four heads at once and free space seems to grow; hooks and tightness stay.',
     containment: 'Pallets since the last teardown without a signal held until plate was measured.',

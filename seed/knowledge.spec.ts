@@ -3,6 +3,7 @@ import { findDefect, leakPlaces } from '#canmaking/defects/taxonomy';
 import { plantCalendar } from './calendar.js';
 import { canCode } from './can-code.js';
 import { faultTruths, type Moment } from './faults.js';
+import { seedIncidentLives } from './incident-lives.js';
 import { seedIncidents } from './incidents.js';
 import { seedNotes } from './notes.js';
 import { findMachine, lineOfMachine, seedPlant } from './plant.js';
@@ -77,4 +78,20 @@ it('blames each fault that is over in exactly one incident, with cans made while
 it('prints the code in the time of the plant, across a new year too', () => {
   expect(canCode('L1', 'A', Date.parse('2025-07-01T12:05:00Z'), 'Europe/Lisbon')).toBe('L1 25182 1305 A');
   expect(canCode('L2', null, Date.parse('2025-01-01T00:04:00Z'), 'Europe/Lisbon')).toBe('L2 25001 0004');
+});
+
+it('tells the life of every incident once, with steps that agree with it and things that exist', () => {
+  expect(seedIncidentLives.map(({ incident }) => incident)).toEqual(seedIncidents.map(({ code }) => code));
+  for (const life of seedIncidentLives) {
+    const incident = seedIncidents.find(({ code }) => code === life.incident);
+    expect(life.state === 'closed', life.incident).toBe(incident?.state === 'closed');
+    if (life.causeMachineCode !== null) expect(lineOfMachine(life.causeMachineCode).code, life.incident).toBe(incident?.lineCode);
+    if (life.state === 'closed') expect([life.comparison === null, life.causeCategory !== null], life.incident).toEqual([life.closedWithout !== '', true]);
+    if (life.comparison) {
+      const { before, after, changedAt } = life.comparison;
+      expect([hours(before.from) < hours(before.to), hours(before.to) <= hours(changedAt), hours(changedAt) <= hours(after.from), hours(after.from) < hours(after.to)], life.incident).toEqual([true, true, true, true]);
+      // The comparison was kept before the incident was closed, and so was all that it looks at.
+      expect(hours(after.to), life.incident).toBeLessThan(hours(incident?.receivedAt ?? { day: 0, hour: 0 }) + 0.95 * (hours(incident?.closedAt ?? { day: 0, hour: 0 }) - hours(incident?.receivedAt ?? { day: 0, hour: 0 })));
+    }
+  }
 });

@@ -29,7 +29,7 @@ export const seamNotes: SeedNote[] = [
     howToCheck: 'Time of the end lot change. Measure the end plate of old and new lot with the flat micrometer and compute free space again.',
     fix: 'Enter the measured plate thickness; set the second operation again only where free space is truly out.',
     verified: 'Free space from measured plate inside its limit on all heads; tightness unchanged over four teardowns.',
-    defectCode: 'loose-seam', stepKind: 'seamer', machineCode: 'SM3', author: 'pellow', daysAgo: 54,
+    defectCode: 'loose-seam', stepKind: 'seamer', machineCode: 'SM3', author: 'pellow', daysAgo: 51,
   },
   {
     title: 'One head thick after a jam that nobody re-checked',

@@ -1,6 +1,7 @@
 import * as canCodes from './can-codes.js';
 import type { Endpoint } from './endpoint.js';
 import * as holds from './holds.js';
+import * as incidentLife from './incident-life.js';
 import * as incidents from './incidents.js';
 import * as ingest from './ingest.js';
 import * as inspections from './inspections.js';
@@ -24,7 +25,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, knowledge, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

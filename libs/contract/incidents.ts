@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
+import { causeCategory, incidentLife, incidentState, incidentStep } from './incident-shapes.js';
 import { noteLink } from './knowledge.js';
 import { closers, investigators, readers } from './roles.js';
 import { code, finite, id, idParams, idText, longText, moment, shortText } from './shapes.js';
 
 const cans = z.number().int('a whole number of cans').min(0, '0 or more cans').max(100_000_000);
 export const incidentKind = z.enum(['complaint', 'in-house']);
-export const incidentState = z.enum(['open', 'closed']);
 
 /** What was found on the cans: may be corrected while the incident is open, as the examination goes on. */
 const findings = z.object({
@@ -32,6 +32,8 @@ export const newIncident = findings.extend({
   cansComplained: cans,
   description: longText.min(1),
   containment: longText.default(''),
+  /** When the first step, the containment, is due. */
+  dueAt: moment.nullable().default(null),
 }).meta({ id: 'NewIncident' });
 export type NewIncident = z.infer<typeof newIncident>;
 
@@ -39,6 +41,8 @@ export const incidentRow = z.object({
   id, kind: incidentKind, state: incidentState, customer: z.string(), productId: id, product: z.string(), productName: z.string(), lineId: id, line: z.string(), lineName: z.string(),
   canCode: z.string(), madeAt: moment, madeUntil: moment.nullable(), codedAtStepId: id.nullable(), codedAtStepKind: z.string().nullable(),
   laneId: id.nullable(), lane: z.string().nullable(), unitId: id.nullable(), unit: z.string().nullable(), unitMachine: z.string().nullable(), receivedAt: moment, closedAt: moment.nullable(),
+  /** When the next step is due; null where nobody set a date, and once it is closed. */
+  dueAt: moment.nullable(), causeCategory: causeCategory.nullable(),
   cansComplained: cans, cansExamined: cans, cansLeaking: cans, leakPlace: z.string(), defect: z.string(), defectName: z.string(), description: z.string(),
   photos: z.number().int(), signals: z.number().int(), revision: z.number().int(), changedAt: moment,
 }).meta({ id: 'IncidentRow' });
@@ -50,11 +54,11 @@ export const listIncidents = endpoint({
   method: 'GET', path: '/api/incidents', feature: 'incidents', access: readers,
   summary: 'Incidents, open ones first, then the newest', description: 'The tallies count all incidents that the filters leave, not one page.',
   query: z.object({
-    state: incidentState.optional(), customer: z.string().max(200).optional(), defect: code.optional(), lineId: idText.optional(),
+    state: z.enum([...incidentState.options, 'not-closed']).optional(), customer: z.string().max(200).optional(), defect: code.optional(), lineId: idText.optional(),
     take: z.coerce.number().int().min(1).max(200).default(50), skip: z.coerce.number().int().min(0).max(1_000_000).default(0),
   }),
   answer: z.object({
-    total: z.number().int(), open: z.number().int(), rows: z.array(incidentRow), byCustomer: tally, byDefect: tally,
+    total: z.number().int(), /** Not closed. */ open: z.number().int(), rows: z.array(incidentRow), byCustomer: tally, byDefect: tally,
     /** Every customer and defect that has an incident, for the filters. */
     customers: z.array(z.string()), defects: z.array(z.object({ value: z.string(), name: z.string() })),
   }),
@@ -64,14 +68,17 @@ export const incidentPhoto = z.object({ id, fileName: z.string(), contentType: z
 export const incidentSignal = z.object({
   id, chart: z.string(), rule: z.string(), side: z.string(), state: z.string(), firedAt: moment, lastAt: moment,
   characteristicName: z.string(), machine: z.string(), machineName: z.string(), machineUnit: z.string().nullable(), lane: z.string().nullable(),
+  /** Why it was linked; empty where nobody said. */
+  reason: z.string(),
 });
 export type IncidentSignal = z.infer<typeof incidentSignal>;
 
 export const incident = incidentRow.extend({
+  ...incidentLife.shape,
   containment: z.string(), cause: z.string(), action: z.string(), closingNote: z.string(), loggedBy: z.string(), loggedAt: moment,
   /** Where none of the examined cans leaked: the proportion that may still leak, at 95 % confidence; null when some leaked or none was examined. */
   zeroFoundUpperBound: finite.nullable(),
-  steps: z.array(z.object({ id, at: moment, actor: z.string(), action: z.string(), comment: z.string().nullable() })),
+  steps: z.array(incidentStep),
   photoList: z.array(incidentPhoto), signalList: z.array(incidentSignal), notes: z.array(noteLink),
 }).meta({ id: 'Incident' });
 export type Incident = z.infer<typeof incident>;
@@ -89,26 +96,26 @@ const revision = z.number().int().positive();
 export const changeIncident = endpoint({
   method: 'PUT', path: '/api/incidents/:id', feature: 'incidents', access: investigators,
   summary: 'Write containment, cause and action, or correct the findings', description: 'Send the revision that was read. A closed incident is opened again first.',
-  params: idParams, body: findings.partial().extend({ revision, containment: longText.optional(), cause: longText.optional(), action: longText.optional() }),
+  params: idParams, body: findings.partial().extend({ revision, containment: longText.optional(), cause: longText.optional(), action: longText.optional(), causeCategory: causeCategory.optional(), causeMachineId: id.nullable().optional() }),
   answer: incident, problems: ['not-found', 'changed-meanwhile', 'wrong-state'],
 });
 export const closeIncident = endpoint({
   method: 'POST', path: '/api/incidents/:id/close', feature: 'incidents', access: closers,
-  summary: 'Close an incident', description: 'Needs a cause and an action on record and a closing note that says how the effect was verified. It releases no product.',
-  params: idParams, body: z.object({ revision, closingNote: longText.min(1) }), answer: incident, problems: ['not-found', 'changed-meanwhile', 'wrong-state'],
+  summary: 'Close an incident', description: 'Needs a verified effect, or the reason of the person who closes it without one once an action is on record. It releases no product.',
+  params: idParams, body: z.object({ revision, closingNote: longText.min(1), withoutVerification: longText.default('') }), answer: incident, problems: ['not-found', 'changed-meanwhile', 'wrong-state'],
 });
 export const reopenIncident = endpoint({
   method: 'POST', path: '/api/incidents/:id/reopen', feature: 'incidents', access: closers,
-  summary: 'Open a closed incident again', params: idParams, body: z.object({ revision, reason: longText.min(1) }), answer: incident, problems: ['not-found', 'changed-meanwhile', 'wrong-state'],
+  summary: 'Open a closed incident again', description: 'It goes back to the state it was closed from.', params: idParams, body: z.object({ revision, reason: longText.min(1) }), answer: incident, problems: ['not-found', 'changed-meanwhile', 'wrong-state'],
 });
 
 export const linkIncidentSignal = endpoint({
   method: 'POST', path: '/api/incidents/:id/signals', feature: 'incidents', access: investigators,
-  summary: 'Link a signal to an incident', params: idParams, body: z.object({ signalId: id }), answer: incident, problems: ['not-found'],
+  summary: 'Link a signal to an incident', params: idParams, body: z.object({ signalId: id, reason: longText.default('') }), answer: incident, problems: ['not-found'],
 });
 export const unlinkIncidentSignal = endpoint({
   method: 'DELETE', path: '/api/incidents/:id/signals/:signalId', feature: 'incidents', access: investigators,
-  summary: 'Take a linked signal away', params: idParams.extend({ signalId: idText }), answer: incident, problems: ['not-found'],
+  summary: 'Take a linked signal away', params: idParams.extend({ signalId: idText }), query: z.object({ reason: z.string().max(2000).default('') }), answer: incident, problems: ['not-found'],
 });
 
 export const addIncidentPhoto = endpoint({

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { baselineLimits, type ChartKind } from '#statistics/charts/limits';
 import { subgroupStatistics } from '#statistics/charts/subgroup';
+import { verificationAnswer, verificationAsked } from '#contract/incident-shapes';
 import { judgeSeries } from '#statistics/rules/evaluate';
 import type { RuleName } from '#statistics/rules/verdict';
 import { decodeForPlant } from '../../apps/api/src/can-codes/can-codes.js';
@@ -118,3 +119,23 @@ function ideal(group: readonly { kind: ChartKind; rules: RuleName[]; judged: num
   }
   return fired / points;
 }
+
+it('takes its incidents through their steps, with comparisons that show what each cure did', async () => {
+  const client = database.work.client;
+  const incidents = await client.incident.findMany({ orderBy: { id: 'asc' } });
+  expect(incidents.map(({ state }) => state)).toEqual([...Array.from({ length: 10 }, () => 'closed'), 'contained', 'open']);
+  for (const { state, verificationId, closedWithout, causeCategory, id } of incidents) {
+    if (state === 'closed') expect([verificationId !== null, closedWithout !== '', causeCategory !== null], `incident ${id}`).toEqual([verificationId !== null, verificationId === null, true]);
+  }
+  expect(incidents.filter(({ dueAt, state }) => state !== 'closed' && dueAt !== null && dueAt.getTime() < ENDS_AT).map(({ state }) => state)).toEqual(['contained']);
+  const kept = await client.incidentVerification.findMany({ orderBy: { id: 'asc' } });
+  expect(kept).toHaveLength(6);
+  for (const { id, asked, answer } of kept) {
+    const { expected } = verificationAsked.parse(asked);
+    const { welch, cautions, before, after } = verificationAnswer.parse(answer);
+    // Each fault is over: the interval lies on the side that the cure was to bring about.
+    expect(welch === null ? 0 : expected === 'higher' ? welch.low : -welch.high, `comparison ${id}: ${before.n} before, ${after.n} after`).toBeGreaterThan(0);
+    expect(cautions).not.toContain('other-way');
+    expect(after.judged, `comparison ${id}`).toBe(after.checks);
+  }
+});

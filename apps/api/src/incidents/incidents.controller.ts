@@ -60,13 +60,13 @@ export class IncidentsController {
 
   @Endpoint(contract.linkIncidentSignal)
   async link(@Input() { params, body }: InputOf<typeof contract.linkIncidentSignal>, @SignedIn() session: Session) {
-    await this.work.run((tx) => linkSignal(tx, actorOf(session), params.id, body.signalId, this.clock.now()));
+    await this.work.run((tx) => linkSignal(tx, actorOf(session), params.id, body.signalId, body.reason, this.clock.now()));
     return incidentView(this.work.read, session.plantId, params.id);
   }
 
   @Endpoint(contract.unlinkIncidentSignal)
-  async unlink(@Input() { params }: InputOf<typeof contract.unlinkIncidentSignal>, @SignedIn() session: Session) {
-    await this.work.run((tx) => unlinkSignal(tx, actorOf(session), params.id, params.signalId, this.clock.now()));
+  async unlink(@Input() { params, query }: InputOf<typeof contract.unlinkIncidentSignal>, @SignedIn() session: Session) {
+    await this.work.run((tx) => unlinkSignal(tx, actorOf(session), params.id, params.signalId, query.reason, this.clock.now()));
     return incidentView(this.work.read, session.plantId, params.id);
   }
 

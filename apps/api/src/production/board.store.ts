@@ -70,6 +70,6 @@ export async function listBoardPlans(tx: Tx, plantId: number, now: Date): Promis
 
 /** Incidents that are not closed, newest first, with the line they were traced to. */
 export async function listBoardIncidents(tx: Tx, plantId: number): Promise<(NowBoard['lines'][number]['incidents'][number] & { lineId: number })[]> {
-  const rows = await tx.incident.findMany({ where: { plantId, state: 'open' }, select: { id: true, kind: true, customer: true, defect: true, lineId: true, receivedAt: true, product: { select: { code: true } } }, orderBy: [{ receivedAt: 'desc' }, { id: 'desc' }], take: 200 });
+  const rows = await tx.incident.findMany({ where: { plantId, state: { not: 'closed' } }, select: { id: true, kind: true, customer: true, defect: true, lineId: true, receivedAt: true, product: { select: { code: true } } }, orderBy: [{ receivedAt: 'desc' }, { id: 'desc' }], take: 200 });
   return rows.map(({ product, defect, receivedAt, ...row }) => ({ ...row, product: product.code, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() }));
 }

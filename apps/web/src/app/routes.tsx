@@ -20,6 +20,8 @@ export const router = createBrowserRouter([{
     page('/signals/:id', () => import('../signals/signal-page.js').then((file) => file.SignalPage)),
     page('/incidents', () => import('../incidents/incident-list-page.js').then((file) => file.IncidentListPage)),
     page('/incidents/new', () => import('../incidents/incident-new-page.js').then((file) => file.IncidentNewPage)),
+    page('/incidents/pareto', () => import('../incidents/pareto-page.js').then((file) => file.ParetoPage)),
+    page('/incidents/:id/reply', () => import('../incidents/incident-reply-page.js').then((file) => file.IncidentReplyPage)),
     page('/incidents/:id', () => import('../incidents/incident-page.js').then((file) => file.IncidentPage)),
     page('/incidents/:id/trace', () => import('../traces/trace-page.js').then((file) => file.TracePage)),
     page('/holds', () => import('../holds/hold-list-page.js').then((file) => file.HoldListPage)),

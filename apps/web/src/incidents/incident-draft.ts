@@ -4,7 +4,7 @@ import type { NewIncidentBody } from './incidents.queries.js';
 /** The form as text, as it was typed; times as the plant's clocks show them. */
 export type IncidentDraft = {
   kind: 'complaint' | 'in-house'; productId: string; lineId: string; customer: string; canCode: string; madeAt: string; receivedAt: string;
-  cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string;
+  cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string; dueAt: string;
   /** What the code said, whole, and which meaning was taken; empty = the person put the time in. Half and head may be known without a code. */
   madeFrom: string; madeUntil: string; codedAtStepId: string; taken: string; laneId: string; unitId: string;
 };
@@ -12,7 +12,7 @@ export type DraftFault = 'needed' | 'time' | 'cans' | 'leaking';
 export type DraftField = keyof IncidentDraft;
 
 export const emptyDraft = (now: string): IncidentDraft => ({
-  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', madeFrom: '', madeUntil: '', codedAtStepId: '', taken: '', laneId: '', unitId: '',
+  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', dueAt: '', madeFrom: '', madeUntil: '', codedAtStepId: '', taken: '', laneId: '', unitId: '',
 });
 
 const cansOf = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ? Number(text) : null);
@@ -24,6 +24,8 @@ export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'
   const [madeAt, receivedAt] = [draft.madeFrom || format.fromInput(draft.madeAt), format.fromInput(draft.receivedAt)];
   if (madeAt === null) faults.madeAt = 'time';
   if (receivedAt === null) faults.receivedAt = 'time';
+  const dueAt = draft.dueAt === '' ? null : format.fromInput(draft.dueAt);
+  if (draft.dueAt !== '' && dueAt === null) faults.dueAt = 'time';
   const [cansComplained, cansExamined, cansLeaking] = [cansOf(draft.kind === 'in-house' && draft.cansComplained.trim() === '' ? '0' : draft.cansComplained), cansOf(draft.cansExamined), cansOf(draft.cansLeaking)];
   if (cansComplained === null || (cansComplained === 0 && draft.kind === 'complaint')) faults.cansComplained = 'cans';
   if (cansExamined === null) faults.cansExamined = 'cans';
@@ -32,5 +34,5 @@ export function readDraft(draft: IncidentDraft, format: Pick<Format, 'fromInput'
   if (Object.keys(faults).length > 0 || madeAt === null || receivedAt === null || cansComplained === null || cansExamined === null || cansLeaking === null) return { body: null, faults };
   const { kind, customer, canCode, leakPlace, defect, description, containment } = draft;
   const id = (text: string) => (text === '' ? null : Number(text));
-  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, madeUntil: draft.madeUntil || null, codedAtStepId: id(draft.codedAtStepId), laneId: id(draft.laneId), unitId: id(draft.unitId), receivedAt, cansComplained, cansExamined, cansLeaking }, faults };
+  return { body: { kind, customer, canCode, leakPlace, defect, description, containment, productId: Number(draft.productId), lineId: Number(draft.lineId), madeAt, madeUntil: draft.madeUntil || null, codedAtStepId: id(draft.codedAtStepId), laneId: id(draft.laneId), unitId: id(draft.unitId), receivedAt, cansComplained, cansExamined, cansLeaking, dueAt }, faults };
 }

@@ -23,7 +23,7 @@ export function IncidentFacts({ incident }: { incident: Incident }) {
   ];
   return (
     <Stack gap="sm">
-      <Group gap="md"><StateBadge state={incident.state === 'open' ? 'signal' : 'steady'} word={t(`state.${incident.state}`)} /><Text>{t(`kind.${incident.kind}`)}</Text><Text c="dimmed" size="sm">{t('page.logged', { name: incident.loggedBy, at: format.dateTime(incident.loggedAt) })}</Text></Group>
+      <Group gap="md"><Text>{t(`kind.${incident.kind}`)}</Text><Text c="dimmed" size="sm">{t('page.logged', { name: incident.loggedBy, at: format.dateTime(incident.loggedAt) })}</Text></Group>
       <SimpleGrid component="dl" cols={{ base: 1, xs: 2, md: 4 }} m={0}>
         {facts.map(([label, value]) => <div key={label}><Text component="dt" size="sm" c="dimmed">{label}</Text><Text component="dd" m={0} fw={600}>{value}</Text></div>)}
       </SimpleGrid>

@@ -18,6 +18,7 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
   first: IncidentDraft; defects: readonly DefectEntry[]; leakPlaces: readonly string[]; lines: PlantTree['lines']; products: PlantTree['products']; busy: boolean; error: unknown; onLog: (body: NewIncidentBody, photos: readonly File[]) => void;
 }) {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const format = useFormat();
   const [onlyLine] = lines.length === 1 ? lines : [];
   const [draft, setDraft] = useState({ ...first, lineId: onlyLine ? String(onlyLine.id) : first.lineId });
@@ -29,7 +30,7 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
     const fault = asked ? faults[field] : undefined;
     return fault === undefined ? undefined : fault === 'time' ? t('form.badTime') : fault === 'leaking' ? t('form.moreLeaking') : fault === 'cans' ? t('form.cansNeeded') : t('form.needed');
   };
-  const text = (field: 'customer' | 'receivedAt' | 'cansComplained' | 'cansExamined' | 'cansLeaking', label: string, more: { description?: string; required?: boolean; type?: string; maxLength?: number; inputMode?: 'numeric' } = {}) => (
+  const text = (field: 'customer' | 'receivedAt' | 'dueAt' | 'cansComplained' | 'cansExamined' | 'cansLeaking', label: string, more: { description?: string; required?: boolean; type?: string; maxLength?: number; inputMode?: 'numeric' } = {}) => (
     <TextInput size="md" label={label} value={draft[field]} error={said(field)} onChange={({ currentTarget }) => set({ [field]: currentTarget.value })} {...more} />
   );
   const known = lines.find(({ id }) => String(id) === draft.lineId);
@@ -64,6 +65,7 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
         <DefectPicker label={t('form.defect')} choose={t('form.choose')} defects={defects} value={draft.defect} error={said('defect')} onChange={(defect) => set({ defect })} />
         <Textarea size="md" label={t('form.description')} description={t('form.descriptionHint')} required autosize minRows={3} maxLength={8000} value={draft.description} error={said('description')} onChange={({ currentTarget }) => set({ description: currentTarget.value })} />
         <Textarea size="md" label={t('form.containment')} description={t('form.containmentHint')} autosize minRows={2} maxLength={8000} value={draft.containment} onChange={({ currentTarget }) => set({ containment: currentTarget.value })} />
+        {text('dueAt', life('form.due'), { type: 'datetime-local', description: life('form.dueHint', { zone: format.timeZone }) })}
         <FileInput size="md" placeholder={t('form.choosePhotos')} label={t('form.photos')} description={t('form.photosHint')} multiple clearable clearButtonProps={{ 'aria-label': t('form.clearPhotos') }} accept="image/jpeg,image/png,image/webp" value={photos} onChange={setPhotos} />
         {asked && body === null ? <Text role="alert">{t('form.incomplete', { count: Object.keys(faults).length })}</Text> : null}
         {error ? <ProblemList error={error} /> : null}

@@ -1,10 +1,12 @@
 import { Button, Group, NativeSelect, SimpleGrid, Stack, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useSearchParams } from 'react-router';
+import { incidentStates } from '#contract/incident-shapes';
 import { investigators } from '#contract/roles';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
-import { type IncidentListView, readIncidentListUrl, writeIncidentListUrl } from './incident-list.url.js';
+import { type IncidentListView, readIncidentListUrl, readListState, writeIncidentListUrl } from './incident-list.url.js';
+import { IncidentOverdue } from './incident-overdue.js';
 import { IncidentTable } from './incident-table.js';
 import { IncidentTally } from './incident-tally.js';
 import { useIncidents } from './incidents.queries.js';
@@ -12,6 +14,7 @@ import { useIncidents } from './incidents.queries.js';
 /** Complaints and findings: what is open, whose cans, which defects. */
 export function IncidentListPage() {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const [params, setParams] = useSearchParams();
   const view = readIncidentListUrl(params);
   const change = (next: Partial<IncidentListView>) => setParams(writeIncidentListUrl({ ...view, ...next }), { replace: true });
@@ -19,13 +22,14 @@ export function IncidentListPage() {
   const filtered = view.state !== undefined || view.customer !== undefined || view.defect !== undefined;
   const mayLog = useMay(investigators);
   return (
-    <Page title={t('title')} actions={mayLog ? <Button component={Link} to="/incidents/new" size="md">{t('new')}</Button> : null}>
+    <Page title={t('title')} actions={<><Button component={Link} to="/incidents/pareto" variant="default" size="md">{life('pareto.link')}</Button>{mayLog ? <Button component={Link} to="/incidents/new" size="md">{t('new')}</Button> : null}</>}>
+      <IncidentOverdue />
       <QueryView query={list} what={t('loading')}>
         {(data) => (
           <Stack gap="md">
             <Group align="flex-end" gap="sm">
-              <NativeSelect size="md" label={t('list.state')} value={view.state ?? ''} data={[{ value: '', label: t('list.anyState') }, { value: 'open', label: t('state.open') }, { value: 'closed', label: t('state.closed') }]}
-                onChange={({ currentTarget: { value } }) => change({ state: value === 'open' || value === 'closed' ? value : undefined })} />
+              <NativeSelect size="md" label={t('list.state')} value={view.state ?? ''} data={[{ value: '', label: t('list.anyState') }, { value: 'not-closed', label: life('notClosed') }, ...incidentStates.map((state) => ({ value: state, label: life(`state.${state}`) }))]}
+                onChange={({ currentTarget: { value } }) => change({ state: readListState(value) })} />
               <NativeSelect size="md" label={t('list.customer')} value={view.customer ?? ''} data={[{ value: '', label: t('list.anyCustomer') }, ...data.customers]} onChange={({ currentTarget: { value } }) => change({ customer: value || undefined })} />
               <NativeSelect size="md" label={t('list.defect')} value={view.defect ?? ''} data={[{ value: '', label: t('list.anyDefect') }, ...data.defects.map(({ value, name }) => ({ value, label: name }))]} onChange={({ currentTarget: { value } }) => change({ defect: value || undefined })} />
               {filtered ? <Button variant="subtle" size="md" onClick={() => setParams(new URLSearchParams())}>{t('list.clear')}</Button> : null}

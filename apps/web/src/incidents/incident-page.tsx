@@ -6,13 +6,17 @@ import { HoldsOf } from '../shared/holds-of.js';
 import { Page, QueryView } from '../shared/states.js';
 import { IncidentCaution } from './incident-caution.js';
 import { IncidentClose } from './incident-close.js';
+import { IncidentEvents } from './incident-events.js';
 import { IncidentFacts } from './incident-facts.js';
 import { IncidentHistory } from './incident-history.js';
+import { IncidentLife } from './incident-life.js';
 import { IncidentNotes } from './incident-notes.js';
 import { IncidentPhotos } from './incident-photos.js';
 import { IncidentSignals } from './incident-signals.js';
 import { IncidentTexts } from './incident-texts.js';
 import { IncidentSurroundings } from './incident-surroundings.js';
+import { IncidentVerify } from './incident-verify.js';
+import { IncidentWhys } from './incident-whys.js';
 import { useIncident } from './incidents.queries.js';
 
 export function IncidentPage() {
@@ -21,22 +25,28 @@ export function IncidentPage() {
   return <QueryView query={useIncident(Number(id))} what={t('loadingOne')}>{(incident) => <ShownIncident key={incident.id} incident={incident} />}</QueryView>;
 }
 
-/** Facts first, then what the line remembers of those hours, what helped before, and what was decided. */
+/** Where it stands and what is next; then the facts, what the line remembers of those hours, what helped before, and what was shown. */
 function ShownIncident({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const [params] = useSearchParams();
+  const { reply } = incident;
   return (
-    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button>}>
+    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<><Button component={Link} to={`/incidents/${incident.id}/reply`} variant="default" size="md">{reply === null ? life('reply.link') : life('reply.linkVersion', { version: reply.version, state: life(reply.counts ? 'reply.counts' : 'reply.draft') })}</Button><Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button></>}>
       <Stack gap="xl">
         {params.get('photos') === 'refused' ? <Alert color="gray" role="alert">{t('form.photosFailed')}</Alert> : null}
+        <IncidentLife incident={incident} />
         <IncidentFacts incident={incident} />
         <IncidentCaution />
         <IncidentTexts incident={incident} />
         <HoldsOf of={{ incidentId: incident.id }} place={{ lineId: incident.lineId, stepId: incident.codedAtStepId, unitId: incident.unitId, laneId: incident.laneId, from: incident.madeAt, until: incident.madeUntil }} />
+        <IncidentWhys incident={incident} />
         <IncidentSurroundings incident={incident} />
+        <IncidentEvents incident={incident} />
         <IncidentSignals incident={incident} />
         <IncidentNotes incident={incident} />
         <IncidentPhotos incident={incident} />
+        <IncidentVerify incident={incident} />
         <IncidentClose incident={incident} />
         <IncidentHistory incident={incident} />
       </Stack>

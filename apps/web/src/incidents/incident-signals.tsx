@@ -1,4 +1,4 @@
-import { Anchor, Button, Group, Stack, Text, Title } from '@mantine/core';
+import { Anchor, Group, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import type { Incident } from '#contract/incidents';
@@ -8,9 +8,11 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { partWords, ruleWords, sideWords } from './incident-words.js';
 import { useUnlinkSignal } from './incidents.queries.js';
+import { ReasonButton } from './reason-button.js';
 
 export function IncidentSignals({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const format = useFormat();
   const [unlink, mayLink] = [useUnlinkSignal(incident.id), useMay(investigators)];
   return (
@@ -21,8 +23,8 @@ export function IncidentSignals({ incident }: { incident: Incident }) {
         {incident.signalList.map((signal) => (
           <Group component="li" key={signal.id} gap="sm">
             <Anchor component={Link} to={`/signals/${signal.id}`} underline="always">{t('signals.about', { id: signal.id, characteristic: signal.characteristicName, machine: signal.machine, part: partWords(signal) })}</Anchor>
-            <Text size="sm" c="dimmed">{[format.dateTime(signal.firedAt), t('signals.said', { rule: ruleWords(t, signal.rule), side: sideWords(t, signal.side) }), signal.state].join(' · ')}</Text>
-            {mayLink ? <Button variant="subtle" onClick={() => unlink.mutate(signal.id)} aria-label={t('signals.linkFor', { act: t('signals.unlink'), id: signal.id })}>{t('signals.unlink')}</Button> : null}
+            <Text size="sm" c="dimmed">{[format.dateTime(signal.firedAt), t('signals.said', { rule: ruleWords(t, signal.rule), side: sideWords(t, signal.side) }), signal.state, ...(signal.reason === '' ? [] : [life('links.why', { reason: signal.reason })])].join(' · ')}</Text>
+            {mayLink ? <ReasonButton label={t('signals.unlink')} name={life('links.removeSignal', { id: signal.id })} question={life('links.reason')} act={life('links.do')} busy={unlink.isPending} onDo={(reason, done) => unlink.mutate({ signalId: signal.id, reason }, { onSuccess: done })} /> : null}
           </Group>
         ))}
       </Stack>

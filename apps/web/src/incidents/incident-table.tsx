@@ -3,11 +3,12 @@ import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import type { IncidentRow } from '#contract/incidents';
 import { useFormat } from '../shared/format.js';
-import { StateBadge } from '../shared/state-badge.js';
+import { IncidentState } from './incident-state.js';
 
-/** Open incidents carry the signal's shape and colour; closed ones are quiet. */
+/** What is not dealt with carries the signal's shape and colour; closed ones are quiet. */
 export function IncidentTable({ rows }: { rows: readonly IncidentRow[] }) {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const format = useFormat();
   return (
     <Table.ScrollContainer minWidth={900}>
@@ -20,7 +21,7 @@ export function IncidentTable({ rows }: { rows: readonly IncidentRow[] }) {
           {rows.map((row) => (
             <Table.Tr key={row.id}>
               <Table.Th scope="row"><Anchor component={Link} to={`/incidents/${row.id}`} underline="always" aria-label={t('list.open', { id: row.id })} py="xs">{row.id}</Anchor></Table.Th>
-              <Table.Td><StateBadge state={row.state === 'open' ? 'signal' : 'steady'} word={t(`state.${row.state}`)} /></Table.Td>
+              <Table.Td><IncidentState incident={row} />{row.dueAt === null ? null : <Text size="xs" c="dimmed">{life('life.due', { at: format.date(row.dueAt) })}</Text>}</Table.Td>
               <Table.Td>{format.date(row.receivedAt)}</Table.Td>
               <Table.Td>{row.customer}<Text size="xs" c="dimmed">{t(`kind.${row.kind}`)}</Text></Table.Td>
               <Table.Td>{row.defectName}</Table.Td>

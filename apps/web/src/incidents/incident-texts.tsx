@@ -12,14 +12,15 @@ const TEXTS = ['containment', 'cause', 'action'] as const;
 
 export function IncidentTexts({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
+  const { t: life } = useTranslation('incidentLife');
   const [editing, setEditing] = useState(false);
-  const mayEdit = useMay(investigators) && incident.state === 'open';
+  const mayEdit = useMay(investigators) && incident.state !== 'closed';
   return (
     <section>
       <Group pb="xs"><Title order={2} size="h4">{t('texts.title')}</Title>{mayEdit && !editing ? <Button variant="default" onClick={() => setEditing(true)}>{t('texts.edit')}</Button> : null}</Group>
       {editing ? <Editor incident={incident} onDone={() => setEditing(false)} /> : (
         <SimpleGrid cols={{ base: 1, md: 3 }}>
-          {TEXTS.map((name) => <div key={name}><Text fw={600}>{t(`texts.${name}`)}</Text><Text style={{ whiteSpace: 'pre-wrap' }} c={incident[name] === '' ? 'dimmed' : undefined}>{incident[name] === '' ? t('texts.none') : incident[name]}</Text></div>)}
+          {TEXTS.map((name) => <div key={name}><Text fw={600}>{t(`texts.${name}`)}</Text><Text style={{ whiteSpace: 'pre-wrap' }} c={incident[name] === '' ? 'dimmed' : undefined}>{incident[name] === '' ? t('texts.none') : incident[name]}</Text>{name === 'cause' && incident.causeCategory !== null ? <Text size="sm" c="dimmed">{[life(`category.${incident.causeCategory}`), incident.causeMachine?.code].filter(Boolean).join(', ')}</Text> : null}</div>)}
         </SimpleGrid>
       )}
     </section>

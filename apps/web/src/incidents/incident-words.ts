@@ -19,6 +19,12 @@ export function stepTaken(t: TFunction<'incidents'>, action: string): string {
   const known = STEPS.find((name) => name === action);
   return known ? t(`step.${known}`) : plain(action);
 }
+const LIFE_STEPS = ['contained', 'cause-found', 'action-taken', 'effect-verified', 'stepped-back', 'due-changed', 'whys-written', 'verification-kept', 'event-linked', 'event-unlinked', 'photo-removed', 'reply-saved', 'reply-counts'] as const;
+/** The steps of an incident's life; null for any other act. */
+export function lifeStepTaken(t: TFunction<'incidentLife'>, action: string): string | null {
+  const known = LIFE_STEPS.find((name) => name === action);
+  return known ? t(`history.${known}`) : null;
+}
 export const eventWords = plain;
 
 /** " H2 A" where unit or lane are kept apart. */

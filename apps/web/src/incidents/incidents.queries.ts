@@ -23,7 +23,7 @@ export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal
 export const useDecodeCanCode = (code: string, receivedAt: string | null) => useQuery({ queryKey: ['can-code', code, receivedAt], queryFn: ({ signal }) => call(decodeCanCode, { query: { code, receivedAt: receivedAt ?? '' }, signal }), enabled: code !== '' && receivedAt !== null, staleTime: 60_000 });
 
 /** A change answers the whole incident: it is shown at once, and what else tells of it is fetched again. */
-function useIncidentChange<Given>(id: number, change: (given: Given) => Promise<Incident>) {
+export function useIncidentChange<Given>(id: number, change: (given: Given) => Promise<Incident>) {
   const client = useQueryClient();
   return useMutation({
     mutationFn: change,
@@ -36,10 +36,10 @@ function useIncidentChange<Given>(id: number, change: (given: Given) => Promise<
   });
 }
 export const useChangeIncident = (id: number) => useIncidentChange(id, (body: Change) => call(changeIncident, { params: { id }, body }));
-export const useCloseIncident = (id: number) => useIncidentChange(id, (body: { revision: number; closingNote: string }) => call(closeIncident, { params: { id }, body }));
+export const useCloseIncident = (id: number) => useIncidentChange(id, (body: { revision: number; closingNote: string; withoutVerification?: string }) => call(closeIncident, { params: { id }, body }));
 export const useReopenIncident = (id: number) => useIncidentChange(id, (body: { revision: number; reason: string }) => call(reopenIncident, { params: { id }, body }));
-export const useLinkSignal = (id: number) => useIncidentChange(id, (signalId: number) => call(linkIncidentSignal, { params: { id }, body: { signalId } }));
-export const useUnlinkSignal = (id: number) => useIncidentChange(id, (signalId: number) => call(unlinkIncidentSignal, { params: { id, signalId } }));
+export const useLinkSignal = (id: number) => useIncidentChange(id, (body: { signalId: number; reason: string }) => call(linkIncidentSignal, { params: { id }, body }));
+export const useUnlinkSignal = (id: number) => useIncidentChange(id, ({ signalId, reason }: { signalId: number; reason: string }) => call(unlinkIncidentSignal, { params: { id, signalId }, query: { reason } }));
 
 export function useJudgeNote(id: number) {
   const client = useQueryClient();

@@ -9,7 +9,9 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { eventWords, partWords, ruleWords, sideWords } from './incident-words.js';
+import { useLinkEvent } from './incident-life.queries.js';
 import { useLinkSignal } from './incidents.queries.js';
+import { ReasonButton } from './reason-button.js';
 
 /** One record as a sentence, for the table and the chart. */
 export function useDescribe(): (entry: Surrounding) => string {
@@ -32,14 +34,15 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
   const describe = useDescribe();
   const [all, setAll] = useState(false);
   const shown = all ? entries : nearest(entries, incident.madeAt);
-  const [link, mayLink] = [useLinkSignal(incident.id), useMay(investigators)];
+  const { t: life } = useTranslation('incidentLife');
+  const [link, linkEvent, mayLink] = [useLinkSignal(incident.id), useLinkEvent(incident.id), useMay(investigators)];
   const offset = (at: string) => {
     const minutes = Math.round((Date.parse(at) - Date.parse(incident.madeAt)) / 60_000);
     return minutes === 0 ? t('around.atMade') : t('around.minutes', { sign: minutes < 0 ? '−' : '+', hours: Math.floor(Math.abs(minutes) / 60), minutes: Math.abs(minutes) % 60 });
   };
   return (
     <>
-      <ProblemList error={link.error} />
+      <ProblemList error={link.error ?? linkEvent.error} />
       <Table.ScrollContainer minWidth={760}>
         <Table verticalSpacing="xs">
           <Table.Caption>{t('around.caption', { line: incident.line })}</Table.Caption>
@@ -57,7 +60,9 @@ export function SurroundingsTable({ incident, entries }: { incident: Incident; e
                 <Table.Td>
                   {entry.kind === 'check' ? <StateBadge state={entry.status} /> : entry.kind === 'missed' ? <StateBadge state="due" word={t('entry.missedWord')} /> : null}
                   {entry.kind === 'signal' ? (entry.linked ? <Text size="sm">{t('signals.linked')}</Text>
-                    : mayLink ? <Button variant="default" onClick={() => link.mutate(entry.signalId)} aria-label={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })}>{t('signals.link')}</Button> : null) : null}
+                    : mayLink ? <ReasonButton optional label={t('signals.link')} name={t('signals.linkFor', { act: t('signals.link'), id: entry.signalId })} question={life('links.reasonMay')} act={t('signals.link')} busy={link.isPending} onDo={(reason, done) => link.mutate({ signalId: entry.signalId, reason }, { onSuccess: done })} /> : null) : null}
+                  {entry.kind === 'event' ? (incident.eventList.some(({ id }) => id === entry.eventId) ? <Text size="sm">{life('links.linked')}</Text>
+                    : mayLink ? <ReasonButton optional label={life('links.link')} name={life('links.linkFor', { id: entry.eventId })} question={life('links.reasonMay')} act={life('links.link')} busy={linkEvent.isPending} onDo={(reason, done) => linkEvent.mutate({ eventId: entry.eventId, reason }, { onSuccess: done })} /> : null) : null}
                 </Table.Td>
               </Table.Tr>
             ))}

@@ -12,7 +12,7 @@ export function PastFixCard({ hit }: { hit: PastFixHit }) {
   const format = useFormat();
   const address = hit.kind === 'note' ? `/past-fixes/${hit.id}` : `/incidents/${hit.id}`;
   const facts = [hit.kind === 'note' ? null : t('hit.incidentTitle', { id: hit.id }), hit.defectName, hit.stepKind === null ? null : stepWords(hit.stepKind), hit.machine, hit.customer === null ? null : t('hit.customer', { customer: hit.customer }),
-    hit.state === 'open' || hit.state === 'closed' ? t(`state.${hit.state}`) : null, t('hit.changed', { date: format.date(hit.changedAt) })].filter((fact) => fact !== null);
+    hit.state === null ? null : t(hit.state === 'closed' ? 'state.closed' : 'state.open'), t('hit.changed', { date: format.date(hit.changedAt) })].filter((fact) => fact !== null);
   return (
     <Paper component="li" withBorder p="md" style={{ listStyle: 'none' }}>
       <Stack gap={6}>

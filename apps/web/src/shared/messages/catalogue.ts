@@ -2,6 +2,7 @@ import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { common } from './en/common.js';
 import { holds } from './en/holds.js';
+import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
@@ -16,7 +17,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, holds, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
+const en = { common, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
