@@ -10,6 +10,7 @@ import * as production from './production.js';
 import * as signals from './signals.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
+import * as synonyms from './synonyms.js';
 import * as users from './users.js';
 import * as association from './workbench/association.js';
 import * as capability from './workbench/capability.js';
@@ -21,7 +22,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, knowledge, studies, users, ingest, platform, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, knowledge, synonyms, studies, users, ingest, platform, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

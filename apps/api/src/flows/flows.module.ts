@@ -1,4 +1,6 @@
 import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
+import { KnowledgeModule } from '../knowledge/knowledge.module.js';
+import { PastFixes } from '../knowledge/past-fixes.js';
 import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
@@ -14,11 +16,11 @@ import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
 
 @Module({
-  imports: [WorkbenchModule],
+  imports: [KnowledgeModule, WorkbenchModule],
   controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController],
   providers: [{
-    provide: OutboxWorker, inject: [Work, Live],
-    useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),
+    provide: OutboxWorker, inject: [Work, Live, PastFixes],
+    useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
   }],
   exports: [OutboxWorker],
 })

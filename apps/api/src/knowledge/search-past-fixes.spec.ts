@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { ambiguousTerms, synonymGroups } from '#canmaking/defects/synonyms';
 import { seedPastFixes } from '../../../../test/factories/past-fixes.js';
-import { buildSegment } from './past-fix-index.js';
+import { indexOf } from './past-fix-index.js';
+import { tradeVocabulary } from './vocabulary.js';
 import { searchPastFixes } from './search-past-fixes.js';
 
-const segments = [buildSegment(seedPastFixes())];
-const search = (q: string, more: object = {}) => searchPastFixes(segments, { q, take: 30, ...more });
+const index = indexOf(seedPastFixes(), tradeVocabulary);
+const search = (q: string, more: object = {}) => searchPastFixes(index, { q, take: 30, ...more });
 const titleOf = (hit: { title: { text: string }[] }) => hit.title.map(({ text }) => text).join('');
 
 /** What a person at the line would type, and a note that must be among the first three notes. Invented, judged by hand. */
