@@ -40,9 +40,9 @@ it('adds words of the plant, finds by them, changes and retires them, with a tra
 });
 
 it('adds to a group of the trade', async () => {
-  expect(await titles('lid nose')).toEqual([]);
-  expect((await add('cover hook', ['lid nose'])).status).toBe(201);
-  expect(await titles('lid nose')).toEqual(['Roll profile renewed on the second turret']);
+  expect(await titles('proboscis')).toEqual([]);
+  expect((await add('cover hook', ['proboscis'])).status).toBe(201);
+  expect(await titles('proboscis')).toEqual(['Roll profile renewed on the second turret']);
 });
 
 it.each([

@@ -26,7 +26,7 @@ export class KnowledgeController {
   @Endpoint(createNote)
   async write(@Input() { body }: InputOf<typeof createNote>, @SignedIn() session: Session) {
     const id = await this.work.run((tx) => writeNote(tx, actorOf(session), body, this.clock.now()));
-    await this.pastFixes.refresh(session.plantId);
+    await this.pastFixes.catchUp(session.plantId);
     return findNote(this.work.read, session.plantId, id);
   }
 
@@ -38,7 +38,7 @@ export class KnowledgeController {
   @Endpoint(reviseNote)
   async revise(@Input() { params, body }: InputOf<typeof reviseNote>, @SignedIn() session: Session) {
     await this.work.run((tx) => reviseText(tx, actorOf(session), params.id, body, this.clock.now()));
-    await this.pastFixes.refresh(session.plantId);
+    await this.pastFixes.catchUp(session.plantId);
     return findNote(this.work.read, session.plantId, params.id);
   }
 

@@ -51,6 +51,11 @@ export class PastFixes {
     return memory.next;
   }
 
+  /** After a write of this process: its people find what they wrote at once. Nothing where nobody has searched yet. */
+  async catchUp(plantId: number): Promise<void> {
+    if (this.memories.get(plantId)) await this.refresh(plantId);
+  }
+
   async close(): Promise<void> {
     this.stopping.abort();
     await this.notices.stop();

@@ -21,14 +21,14 @@ export class SynonymsController {
   @Endpoint(createSynonymGroup)
   async add(@Input() { body }: InputOf<typeof createSynonymGroup>, @SignedIn() session: Session) {
     const id = await this.work.run((tx) => addSynonyms(tx, actorOf(session), body, this.clock.now()));
-    await this.pastFixes.refresh(session.plantId);
+    await this.pastFixes.catchUp(session.plantId);
     return findGroup(this.work.read, session.plantId, id);
   }
 
   @Endpoint(changeSynonymGroup)
   async change(@Input() { params, body }: InputOf<typeof changeSynonymGroup>, @SignedIn() session: Session) {
     await this.work.run((tx) => changeSynonyms(tx, actorOf(session), params.id, body, this.clock.now()));
-    await this.pastFixes.refresh(session.plantId);
+    await this.pastFixes.catchUp(session.plantId);
     return findGroup(this.work.read, session.plantId, params.id);
   }
 }
