@@ -2,7 +2,7 @@ import { type Story, story } from './story.js';
 
 export const otherStories: readonly Story[] = [
   story('flanger-spindle', 'short-flange', 'flanger',
-    ['Narrow flange on flanging spindle {unit}', 'One flanger station makes the flange too short'],
+    ['Narrow flange on flanging {unit}', 'One flanger station makes the flange too short'],
     ['Flange width down {much} mm on one spindle.', 'Flange short from a single station, body hook short behind it.'],
     'Flange', ['Stop of the flanging tool moved.', 'Tool bearing seized.'],
     'Flange width by station.', ['Tool stop reset.', 'Flanging tool exchanged.'], 'Station mean back on the line.'),
@@ -27,7 +27,7 @@ export const otherStories: readonly Story[] = [
     'Both halves', ['Parter stop off centre.', 'Score line not in the middle.'],
     'Height of both halves.', ['Stop centred.', 'Parter set by a master body.'], 'Both halves within 0.05 mm.'),
   story('tester-pocket', 'leaker', 'tester',
-    ['Good cans rejected by tester pocket {unit}', 'Air tester throws out cans from one pocket with a worn seal'],
+    ['Good cans rejected by tester {unit}', 'Air tester throws out cans from one pocket with a worn seal'],
     ['Rejects all from one pocket; retested cans are tight.', 'False rejects in one pocket.'],
     'Tester', ['Pocket seal cut.', 'Valve of the pocket leaks.'],
     'Rejects by pocket, retest by dye.', ['Seal renewed.', 'Valve replaced.'], 'Rejects even over pockets.'),

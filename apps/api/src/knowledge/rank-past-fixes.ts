@@ -57,8 +57,10 @@ function scoresOf(index: PastFixIndex, plan: QueryPlan, clauses: readonly Clause
     // One word of a phrase is not the phrase: "over" alone says little about a cross-over.
     const around = phrased.filter(({ from, to }) => place >= from && place < to);
     for (let at = 0; at < count; at += 1) {
+      const worth = mark[at] as number;
+      if (worth === 0) continue;
       const whole = around.length === 0 || around.some(({ found }) => found[at] === 1);
-      covered[at] = (covered[at] as number) + (mark[at] as number) * (whole ? 1 : 0.5) / plan.asked.length;
+      covered[at] = (covered[at] as number) + worth * (whole ? 1 : 0.5) / plan.asked.length;
     }
   }
   return { scores, fields, covered };

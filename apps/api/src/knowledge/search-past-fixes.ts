@@ -18,33 +18,37 @@ export function searchPastFixes(index: PastFixIndex, asked: Filters & { q: strin
   return {
     total: hits.length,
     hits: hits.slice(0, asked.take).map((hit) => hitOf(index, hit, plan, clauses)),
-    facets: {
-      defect: tally(all, asked, 'defect', (fix) => [fix.defect, fix.defectName]), step: tally(all, asked, 'step', (fix) => [fix.stepKind, fix.stepKind ?? '']),
-      machine: tally(all, asked, 'machine', (fix) => [fix.machine, fix.machine ?? '']), kind: tally(all, asked, 'kind', (fix) => [fix.kind, fix.kind]),
-      verified: tally(all, asked, 'verified', (fix) => [String(isVerified(fix)), String(isVerified(fix))]),
-    },
+    facets: talliesOf(all, asked),
     ambiguous: plan.ambiguous.map(({ term, meanings }) => ({ term, meanings: [...meanings] })),
   };
 }
 
 const newest = (index: PastFixIndex): Hit[] => index.fixes.sort((a, b) => b.changedAt.getTime() - a.changedAt.getTime()).map((fix) => ({ fix, score: 0 }));
 const isVerified = (fix: PastFix): boolean => fix.texts.verified.trim() !== '';
-const fits = (fix: PastFix, { defect, step, machine, kind, verified }: Filters) =>
-  (defect === undefined || fix.defect === defect) && (step === undefined || fix.stepKind === step) && (machine === undefined || fix.machine === machine) && (kind === undefined || fix.kind === kind)
-  && (verified === undefined || isVerified(fix) === verified);
+const FACETS = ['defect', 'step', 'machine', 'kind', 'verified'] as const;
+type Facet = (typeof FACETS)[number];
+const valueOf: Record<Facet, (fix: PastFix) => string | null> = {
+  defect: (fix) => fix.defect, step: (fix) => fix.stepKind, machine: (fix) => fix.machine, kind: (fix) => fix.kind, verified: (fix) => String(isVerified(fix)),
+};
+/** The facets whose chosen value the fix does not have. */
+const misses = (fix: PastFix, asked: Filters): Facet[] => FACETS.filter((facet) => asked[facet] !== undefined && valueOf[facet](fix) !== String(asked[facet]));
+const fits = (fix: PastFix, asked: Filters): boolean => misses(fix, asked).length === 0;
 
-/** What each value of one filter would leave, the other filters as they are. */
-function tally(all: readonly Hit[], asked: Filters, facet: keyof Filters, entryOf: (fix: PastFix) => [value: string | null, name: string]) {
-  const others = { ...asked, [facet]: undefined };
-  const counts = new Map<string, { value: string; name: string; count: number }>();
+/** What each value of each filter would leave, the other filters as they are. */
+function talliesOf(all: readonly Hit[], asked: Filters): AnswerOf<typeof contract>['facets'] {
+  const counts: Record<Facet, Map<string, { value: string; name: string; count: number }>> = { defect: new Map(), step: new Map(), machine: new Map(), kind: new Map(), verified: new Map() };
   for (const { fix } of all) {
-    const [value, name] = entryOf(fix);
-    if (value === null || !fits(fix, others)) continue;
-    const entry = counts.get(value) ?? { value, name, count: 0 };
-    entry.count += 1;
-    counts.set(value, entry);
+    const missed = misses(fix, asked);
+    for (const facet of missed.length === 0 ? FACETS : missed.length === 1 ? missed : []) {
+      const value = valueOf[facet](fix);
+      if (value === null) continue;
+      const entry = counts[facet].get(value);
+      if (entry) entry.count += 1;
+      else counts[facet].set(value, { value, name: facet === 'defect' ? fix.defectName : value, count: 1 });
+    }
   }
-  return [...counts.values()].sort((a, b) => b.count - a.count || (a.name < b.name ? -1 : 1));
+  const listed = (facet: Facet) => [...counts[facet].values()].sort((a, b) => b.count - a.count || (a.name < b.name ? -1 : 1));
+  return { defect: listed('defect'), step: listed('step'), machine: listed('machine'), kind: listed('kind'), verified: listed('verified') };
 }
 
 function hitOf(index: PastFixIndex, { fix, score }: Hit, plan: QueryPlan, clauses: readonly Clause[]): PastFixHit {

@@ -97,7 +97,9 @@ function exactAt(vocabulary: Vocabulary, words: readonly Word[], from: number): 
   for (let to = from + 1; to <= Math.min(words.length, from + vocabulary.longest); to += 1) {
     joined += (words[to - 1] as Word).stem;
     spelt += (words[to - 1] as Word).folded;
-    for (const entry of new Set([joined, spelt, foldUmlauts(spelt)].flatMap((key) => vocabulary.byJoined.get(key) ?? []))) found.push({ entry, to });
+    const [byStem, bySpelling, byUmlauts] = [vocabulary.byJoined.get(joined), joined === spelt ? undefined : vocabulary.byJoined.get(spelt), vocabulary.byJoined.get(foldUmlauts(spelt))];
+    if (!byStem && !bySpelling && !byUmlauts) continue;
+    for (const entry of new Set([...(byStem ?? []), ...(bySpelling ?? []), ...(byUmlauts ?? [])])) found.push({ entry, to });
   }
   return found;
 }

@@ -7,17 +7,19 @@ export type Word = { raw: string; folded: string; stem: string; start: number; l
 const WORD = /[\p{L}\p{N}\p{M}]+(?:['’][\p{L}\p{N}\p{M}]+)*/gu;
 // Scripts that put no space between words.
 const UNSPACED = /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}]+/gu;
+const PLAIN = /^[A-Za-z0-9]+$/;
 const LONGEST = 60;
 const MOST_STEMS = 50_000;
 const stems = new Map<string, string>();
 
 /** Unicode compatibility decomposition, lower case, marks and apostrophes gone: "Überlappung" and "uberlappung" are one word. */
 export function foldWord(word: string): string {
+  if (PLAIN.test(word)) return word.toLowerCase().slice(0, LONGEST);
   return word.normalize('NFKD').toLowerCase().replace(/\p{M}|['’]/gu, '').replaceAll('ß', 'ss').replace(/[^\p{L}\p{N}]/gu, '').slice(0, LONGEST);
 }
 
 /** The other way to write a German umlaut: "ueberlappung" is "uberlappung". For a typed word that stands nowhere as it is. */
-export const foldUmlauts = (folded: string): string => folded.replace(/([aou])e/g, '$1');
+export const foldUmlauts = (folded: string): string => (folded.includes('ae') || folded.includes('oe') || folded.includes('ue') ? folded.replace(/([aou])e/g, '$1') : folded);
 
 /** English stem (Porter 1980, as lunr has it); kept, because a text repeats its words. */
 export function stemOf(folded: string): string {
@@ -45,6 +47,7 @@ export function wordsOf(text: string, most = 5000): Word[] {
 
 /** A run of an unspaced script in overlapping pairs of letters, so that each term in it is found; other text whole. */
 function pieces(run: string, at: number): { raw: string; start: number }[] {
+  if (PLAIN.test(run)) return [{ raw: run, start: at }];
   const found: { raw: string; start: number }[] = [];
   let done = 0;
   for (const match of run.matchAll(UNSPACED)) {
