@@ -116,6 +116,8 @@ export const searchPastFixes = endpoint({
   answer: z.object({
     total: z.number().int(), hits: z.array(pastFix),
     facets: z.object({ defect: facet, step: facet, machine: facet, kind: facet, verified: facet }),
+    /** Words with two meanings that `meaning` answers, and how they were taken. */
+    taken: z.array(z.object({ term: z.string(), preferred: z.string() })),
     /** Words with two meanings on a can line: ask, never merge. */
     ambiguous: z.array(z.object({ term: z.string(), meanings: z.array(z.object({ preferred: z.string(), hint: z.string() })) })),
   }),

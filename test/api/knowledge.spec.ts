@@ -105,6 +105,32 @@ it('suggests notes for a raised signal by characteristic and machine', async () 
   expect(links.every(({ confirmedBy }) => confirmedBy === null)).toBe(true);
 });
 
+it('remembers what people rejected and confirmed: the next like incident has it lower or higher, with the reason', async () => {
+  const log = async () => {
+    const { body } = await api.as('engineer').call(logIncident, { body: {
+      kind: 'complaint', customer: 'Brackwater Pantry', productId: plant.productId, lineId: plant.lineId, madeAt: '2026-03-01T08:00:00Z', receivedAt: '2026-03-02T08:00:00Z', cansComplained: 5, cansExamined: 5, cansLeaking: 1,
+      leakPlace: 'juncture', defect: 'juncture-leak', description: 'Leaks at the crossover, droop of the cover hook, weld step.',
+    } });
+    await api.react();
+    return { id: body.id, notes: (await api.as('auditor').call(getIncident, { params: { id: body.id } })).body.notes };
+  };
+  const first = await log();
+  const [best, next] = first.notes;
+  expect(next).toBeDefined();
+  await api.as('engineer').call(rejectNoteLink, { params: { id: best?.id ?? 0 } });
+  await api.as('engineer').call(confirmNoteLink, { params: { id: next?.id ?? 0 } });
+  const second = await log();
+  const scoreOf = (notes: typeof first.notes, noteId: number | undefined) => notes.find((link) => link.noteId === noteId)?.score ?? 0;
+  expect(scoreOf(second.notes, best?.noteId)).toBeLessThan(best?.score ?? 0);
+  expect(scoreOf(second.notes, next?.noteId)).toBeGreaterThan(next?.score ?? 0);
+  expect(second.notes.find(({ noteId }) => noteId === next?.noteId)?.reasons).toContainEqual({ kind: 'confirmed-before', value: '1' });
+  // Rejected is remembered, not deleted; a person may still link it.
+  const stored = await database.work.client.noteLink.findUniqueOrThrow({ where: { plantId_id: { plantId: plant.plantId, id: best?.id ?? 0 } } });
+  expect([stored.rejectedBy, stored.confirmedBy]).toEqual([plant.users.engineer, null]);
+  await api.as('engineer').call(addNoteLink, { params: { id: best?.noteId ?? 0 }, body: { incidentId: first.id } });
+  expect((await api.as('auditor').call(getIncident, { params: { id: first.id } })).body.notes.find(({ noteId }) => noteId === best?.noteId)?.confirmedBy).toBe('Test engineer');
+});
+
 it('lets a note cite a signal or an incident, one at a time', async () => {
   const incident = await database.work.client.incident.findFirstOrThrow({ where: { plantId: plant.plantId } });
   const { body: note } = await api.as('engineer').call(createNote, { body: { ...texts, title: 'Written at closing', incidentId: incident.id } });

@@ -12,6 +12,8 @@ export type QueryPlan = {
   groups: readonly { preferred: string; from: number; to: number; typed: string; similar: boolean }[];
   /** Words with two meanings that nobody has chosen between. */
   ambiguous: readonly AmbiguousTerm[];
+  /** Words with two meanings and the one that was chosen. */
+  taken: readonly { term: string; preferred: string }[];
   /** Places of words whose meaning was chosen: by themselves they say little. */
   chosen: ReadonlySet<number>;
   /** Words that count when hits are compared by how much of the question they answer. */
@@ -25,16 +27,18 @@ const allowed = (length: number) => (length >= 7 ? 2 : length >= 4 ? 1 : 0);
 export function planQuery(text: string, vocabulary: Vocabulary, meanings: readonly string[] = []): QueryPlan {
   const words = wordsOf(text.slice(0, 400), MOST_WORDS);
   const chosen = new Set<number>();
+  const taken = new Map<string, string>();
   const terms = termsInQuery(vocabulary, words).map((term) => {
     const meaning = term.ambiguous?.meanings.find(({ preferred }) => meanings.some((wanted) => sameTerm(wanted, preferred)));
     if (!meaning) return term;
     for (let place = term.from; place < term.to; place += 1) chosen.add(place);
+    taken.set(term.ambiguous?.term ?? '', meaning.preferred);
     return { ...term, group: meaning.preferred, ambiguous: null };
   });
   const meaningful = words.flatMap((word, place) => (isStopWord(word) ? [] : [place]));
   const textOf = (from: number, to: number) => text.slice((words[from] as Word).start, (words[to - 1] as Word).start + (words[to - 1] as Word).length);
   return {
-    words, chosen,
+    words, chosen, taken: [...taken].map(([term, preferred]) => ({ term, preferred })),
     groups: terms.flatMap(({ from, to, group, similar }) => (group === null ? [] : [{ preferred: group, from, to, similar, typed: textOf(from, to) }])),
     ambiguous: [...new Set(terms.flatMap(({ ambiguous, similar }) => (ambiguous && !similar ? [ambiguous] : [])))],
     asked: meaningful.length > 0 ? meaningful : words.map((_word, place) => place),

@@ -19,6 +19,7 @@ export function searchPastFixes(index: PastFixIndex, asked: Filters & { q: strin
     total: hits.length,
     hits: hits.slice(0, asked.take).map((hit) => hitOf(index, hit, plan, clauses)),
     facets: talliesOf(all, asked),
+    taken: [...plan.taken],
     ambiguous: plan.ambiguous.map(({ term, meanings }) => ({ term, meanings: [...meanings] })),
   };
 }
@@ -27,11 +28,11 @@ const newest = (index: PastFixIndex): Hit[] => index.fixes.sort((a, b) => b.chan
 const isVerified = (fix: PastFix): boolean => fix.texts.verified.trim() !== '';
 const FACETS = ['defect', 'step', 'machine', 'kind', 'verified'] as const;
 type Facet = (typeof FACETS)[number];
-const valueOf: Record<Facet, (fix: PastFix) => string | null> = {
+const facetOf: Record<Facet, (fix: PastFix) => string | null> = {
   defect: (fix) => fix.defect, step: (fix) => fix.stepKind, machine: (fix) => fix.machine, kind: (fix) => fix.kind, verified: (fix) => String(isVerified(fix)),
 };
 /** The facets whose chosen value the fix does not have. */
-const misses = (fix: PastFix, asked: Filters): Facet[] => FACETS.filter((facet) => asked[facet] !== undefined && valueOf[facet](fix) !== String(asked[facet]));
+const misses = (fix: PastFix, asked: Filters): Facet[] => FACETS.filter((facet) => asked[facet] !== undefined && facetOf[facet](fix) !== String(asked[facet]));
 const fits = (fix: PastFix, asked: Filters): boolean => misses(fix, asked).length === 0;
 
 /** What each value of each filter would leave, the other filters as they are. */
@@ -40,7 +41,7 @@ function talliesOf(all: readonly Hit[], asked: Filters): AnswerOf<typeof contrac
   for (const { fix } of all) {
     const missed = misses(fix, asked);
     for (const facet of missed.length === 0 ? FACETS : missed.length === 1 ? missed : []) {
-      const value = valueOf[facet](fix);
+      const value = facetOf[facet](fix);
       if (value === null) continue;
       const entry = counts[facet].get(value);
       if (entry) entry.count += 1;

@@ -32,6 +32,19 @@ it.each([
   expect(suggested.slice(0, 3).map(({ noteId }) => titleOf(noteId))).toContain(title);
 });
 
+it('tells one head from all of them, and listens to what people said of like cases', () => {
+  const situation = { words: 'Body hook seamer down short low', stepKinds: ['seamer'], machine: 'SM9', defect: null, place: null };
+  const one = suggestNotesFor(index, { ...situation, units: 'one' });
+  expect(titleOf(one[0]?.noteId ?? 0)).toBe('One head short body hook, the others fine');
+  expect(one[0]?.reasons).toContainEqual({ kind: 'one-unit', value: '' });
+  const [first, second] = suggestNotesFor(index, situation);
+  const rejected = suggestNotesFor(index, situation, new Map([[first?.noteId ?? 0, { confirmed: 0, rejected: 3 }], [second?.noteId ?? 0, { confirmed: 3, rejected: 0 }]]));
+  expect(rejected[0]?.noteId).toBe(second?.noteId);
+  expect(rejected[0]?.reasons).toContainEqual({ kind: 'confirmed-before', value: '3' });
+  const before = first?.score ?? 0;
+  expect(rejected.find(({ noteId }) => noteId === first?.noteId)?.score ?? 0).toBeLessThan(before);
+});
+
 it('suggests nothing where no note says anything of it, and says why where one does', () => {
   expect(suggestNotesFor(index, { words: 'xylophone', stepKinds: ['seamer'], machine: 'SE1', defect: 'cold-weld', place: null })).toEqual([]);
   expect(suggestNotesFor(indexOf([], tradeVocabulary), { words: 'cover hook', stepKinds: [], machine: null, defect: null, place: null })).toEqual([]);

@@ -6,11 +6,15 @@ import { stepWords } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
 import { MarkedText } from './marked-text.js';
 
+const SHOWN_REASONS = 2;
+
 /** One hit: what it is, the place that matched, the fix, and why it was found. */
 export function PastFixCard({ hit }: { hit: PastFixHit }) {
   const { t } = useTranslation('knowledge');
   const format = useFormat();
   const address = hit.kind === 'note' ? `/past-fixes/${hit.id}` : `/incidents/${hit.id}`;
+  const standing = [hit.helped > 0 ? t('hit.helped', { count: hit.helped }) : null, hit.confirmed > 0 ? t('hit.confirmed', { count: hit.confirmed }) : null, hit.kind === 'note' ? t(hit.verified ? 'hit.verified' : 'hit.notVerified') : null].filter((part) => part !== null);
+  const why = hit.matched.map((match) => t('match.in', { reason: t(`match.${match.how}`, match), fields: match.fields.map((field) => t(`fields.${field}`)).join(', ') }));
   const facts = [hit.kind === 'note' ? null : t('hit.incidentTitle', { id: hit.id }), hit.defectName, hit.stepKind === null ? null : stepWords(hit.stepKind), hit.machine, hit.customer === null ? null : t('hit.customer', { customer: hit.customer }),
     hit.state === 'open' || hit.state === 'closed' ? t(`state.${hit.state}`) : null, t('hit.changed', { date: format.date(hit.changedAt) })].filter((fact) => fact !== null);
   return (
@@ -21,12 +25,14 @@ export function PastFixCard({ hit }: { hit: PastFixHit }) {
           <Badge variant="default" tt="none">{t(`kind.${hit.kind}`)}</Badge>
         </Group>
         <Text size="sm" c="dimmed">{facts.join(' · ')}</Text>
+        {standing.length > 0 ? <Text size="sm">{standing.join(' · ')}</Text> : null}
         <Text><Text span fw={600}>{t(`fields.${hit.excerptOf}`)}</Text>{': '}<MarkedText parts={hit.excerpt} /></Text>
         {hit.excerptOf === 'fix' ? null : <Text>{hit.fix === '' ? t('hit.noFix') : <><Text span fw={600}>{t('hit.fix')}</Text>{': '}{hit.fix}</>}</Text>}
-        {hit.matched.length > 0 ? (
+        {why.length > 0 ? <Text size="sm"><Text span size="sm" fw={600}>{t('hit.why')}</Text>{': '}{why.slice(0, SHOWN_REASONS).join('; ')}</Text> : null}
+        {why.length > SHOWN_REASONS ? (
           <details>
-            <summary>{t('hit.why')}</summary>
-            <List size="sm">{hit.matched.map((match) => <List.Item key={`${match.word}/${match.how}/${match.found}`}>{t('match.in', { reason: t(`match.${match.how}`, match), fields: match.fields.map((field) => t(`fields.${field}`)).join(', ') })}</List.Item>)}</List>
+            <summary>{t('hit.moreReasons', { count: why.length - SHOWN_REASONS })}</summary>
+            <List size="sm">{why.slice(SHOWN_REASONS).map((reason) => <List.Item key={reason}>{reason}</List.Item>)}</List>
           </details>
         ) : null}
       </Stack>
