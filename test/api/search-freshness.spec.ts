@@ -1,9 +1,10 @@
 import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { changeIncident, closeIncident, logIncident } from '#contract/incidents';
+import { changeIncident, closeIncident, linkIncidentSignal, logIncident, unlinkIncidentSignal } from '#contract/incidents';
 import { addNoteLink, createNote, reviseNote, searchPastFixes } from '#contract/knowledge';
 import { createSynonymGroup } from '#contract/synonyms';
 import { PastFixes } from '../../apps/api/src/knowledge/past-fixes.js';
+import { Work } from '../../apps/api/src/platform/work.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -50,6 +51,31 @@ it('finds an incident that another process logged, and counts what its closing s
   await writer.as('engineer').call(closeIncident, { params: { id: incident.id }, body: { closingNote: 'Wombat of two hours without a leak', revision: changed.revision } });
   await expect.poll(async () => (await found(reader, 'ocelot')).map(({ confirmed, helped }) => [confirmed, helped]), within).toEqual([[1, 1]]);
   await expect.poll(async () => (await found(reader, 'wombat')).map(({ state, verified }) => [state, verified]), within).toEqual([['closed', true]]);
+});
+
+it('speaks of the machine of an incident’s linked signals, and forgets it when the link goes', async () => {
+  const { plantId } = plant;
+  const incident = await database.work.client.incident.findFirstOrThrow({ where: { plantId } });
+  const stream = await database.work.client.stream.create({ data: { plantId, characteristicId: plant.characteristics['cover-hook'], productId: plant.productId, machineId: plant.machines.seamer, chartKind: 'i-mr', basis: 'can', rules: ['1'] } });
+  const at = new Date('2026-03-01T08:00:00Z');
+  const signal = await database.work.client.signal.create({ data: { plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limits', side: 'below', firedAt: at, firstAt: at, lastAt: at, seen: {} } });
+  const machines = async () => (await found(reader, 'quokka')).map(({ machine, stepKind }) => [machine, stepKind]);
+  expect(await machines()).toEqual([[null, null]]);
+  await writer.as('engineer').call(linkIncidentSignal, { params: { id: incident.id }, body: { signalId: signal.id } });
+  await expect.poll(machines, within).toEqual([['SE1', 'seamer']]);
+  expect((await found(reader, 'quokka SE1')).map(({ id }) => id)).toContain(incident.id);
+  await writer.as('engineer').call(unlinkIncidentSignal, { params: { id: incident.id, signalId: signal.id } });
+  await expect.poll(machines, within).toEqual([[null, null]]);
+});
+
+it('asks the database at each search where it cannot listen, as behind a pooler', async () => {
+  const work = new Work(`${database.url}?pgbouncer=true`, 3);
+  const pooled = await startApi({ ...database, work });
+  expect(await titles(pooled, 'kiwi')).toEqual([]);
+  await writer.as('engineer').call(createNote, { body: { ...texts, title: 'Kiwi gasket' } });
+  expect(await titles(pooled, 'kiwi')).toEqual(['Kiwi gasket']);
+  await pooled.close();
+  await work.close();
 });
 
 it('takes a change back out when the transaction that made it is rolled back', async () => {

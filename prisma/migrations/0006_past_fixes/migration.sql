@@ -33,6 +33,7 @@ $$;
 CREATE TRIGGER "note_is_searched" AFTER INSERT OR UPDATE OR DELETE ON "note" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();
 CREATE TRIGGER "note_link_is_searched" AFTER INSERT OR UPDATE OR DELETE ON "note_link" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();
 CREATE TRIGGER "incident_is_searched" AFTER INSERT OR UPDATE OR DELETE ON "incident" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();
+CREATE TRIGGER "incident_signal_is_searched" AFTER INSERT OR UPDATE OR DELETE ON "incident_signal" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();
 CREATE TRIGGER "synonym_group_is_searched" AFTER INSERT OR UPDATE OR DELETE ON "synonym_group" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();
 -- Names of machines, products and lines stand in the index too.
 CREATE TRIGGER "machine_is_searched" AFTER UPDATE OF "code", "name" ON "machine" FOR EACH STATEMENT EXECUTE FUNCTION tell_past_fixes();

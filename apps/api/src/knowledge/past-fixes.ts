@@ -90,7 +90,7 @@ export class PastFixes {
   }
 
   /** Adds what is new or changed, removes what is gone; answers the stamps of what the part now holds. */
-  private async takeIn(index: PastFixIndex, before: ReadonlyMap<string, string>, fixes: readonly (PastFix & { revision: number })[]): Promise<Map<string, string>> {
+  private async takeIn(index: PastFixIndex, before: ReadonlyMap<string, string>, fixes: readonly (PastFix & { revision: string })[]): Promise<Map<string, string>> {
     const after = new Map<string, string>();
     let added = 0;
     for (const { revision, ...fix } of fixes) {
