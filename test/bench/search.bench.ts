@@ -1,5 +1,5 @@
 import { searchPastFixes } from '../../apps/api/src/knowledge/search-past-fixes.js';
-import { indexOf } from '../../apps/api/src/knowledge/past-fix-index.js';
+import { indexOf, PastFixIndex } from '../../apps/api/src/knowledge/past-fix-index.js';
 import { tradeVocabulary } from '../../apps/api/src/knowledge/vocabulary.js';
 import type { PastFix } from '../../apps/api/src/knowledge/past-fix.js';
 import { findDefect } from '#canmaking/defects/taxonomy';
@@ -11,6 +11,7 @@ import { stories, tellStories } from './search/notes.js';
 const TOP = 5;
 const AIM = { recall: 0.9, reciprocalRank: 0.8, milliseconds: 20 };
 const TELLINGS = 6;
+const SLICE = 20;
 
 const seed = seedNotes.map((note, place): PastFix => ({
   kind: 'note', id: place + 1, defect: note.defectCode, defectName: findDefect(note.defectCode)?.name ?? note.defectCode, stepKind: note.stepKind, machine: note.machineCode, customer: null, state: null,
@@ -49,12 +50,25 @@ function quality(): void {
   show('mean reciprocal rank of the first right note', mean(rows, 'reciprocalRank'), AIM.reciprocalRank, 'at least');
 }
 
+/** Letters of a number in base 20: pronounceable by nobody, different for each. */
+function partNumber(number: number): string {
+  let text = '';
+  for (let rest = number * 7919 + 160_000; rest > 0; rest = Math.floor(rest / 20)) text += 'bcdfghklmnprstvwxzae'[rest % 20] ?? '';
+  return text;
+}
+
 function speed(): void {
   const { notes } = tellStories(Math.ceil(10_000 / stories.length), 1);
-  const some = notes.slice(0, 10_000);
-  const began = performance.now();
-  const index = indexOf(some, tradeVocabulary);
-  const built = performance.now() - began;
+  // Real notes hold many words that stand once: three invented part numbers each make 30,000 of them.
+  const some = notes.slice(0, 10_000).map((note) => ({ ...note, texts: { ...note.texts, fix: `${note.texts.fix} Parts ${[0, 1, 2].map((part) => partNumber(note.id * 3 + part)).join(', ')}.` } }));
+  const index = new PastFixIndex(tradeVocabulary);
+  const slices: number[] = [];
+  for (let from = 0; from < some.length; from += SLICE) {
+    const began = performance.now();
+    for (const note of some.slice(from, from + SLICE)) index.add(note);
+    slices.push(performance.now() - began);
+  }
+  const built = slices.reduce((sum, one) => sum + one, 0);
   const times: number[] = [];
   for (let round = 0; round < 6; round += 1) {
     for (const { query } of judged) {
@@ -66,7 +80,7 @@ function speed(): void {
   }
   times.sort((a, b) => a - b);
   const at = (share: number) => times[Math.min(times.length - 1, Math.floor(times.length * share))] as number;
-  console.log(`         index of ${some.length} notes built in ${built.toFixed(0)} ms; searches p50 ${at(0.5).toFixed(1)} ms, p99 ${at(0.99).toFixed(1)} ms; heap ${(process.memoryUsage().heapUsed / 1e6).toFixed(0)} MB`);
+  console.log(`         index of ${some.length} notes built in ${built.toFixed(0)} ms, a slice of ${SLICE} holds requests up for at most ${Math.max(...slices).toFixed(1)} ms; searches p50 ${at(0.5).toFixed(1)} ms, p99 ${at(0.99).toFixed(1)} ms; heap ${(process.memoryUsage().heapUsed / 1e6).toFixed(0)} MB`);
   show('p95 of a search in 10,000 notes, milliseconds', at(0.95), AIM.milliseconds, 'at most');
 }
 

@@ -7,7 +7,7 @@ export type FoundTerm = { from: number; to: number; group: string | null; ambigu
 type Phrase = { stems: string[]; joined: string; spelt: string; group: string | null; ambiguous: AmbiguousTerm | null; capitals: boolean };
 
 /** Every term that a search knows: those of the trade and those that the plant added. Made once, not changed. */
-export type Vocabulary = { phrases: readonly Phrase[]; byJoined: ReadonlyMap<string, readonly Phrase[]>; longest: number };
+export type Vocabulary = { phrases: readonly Phrase[]; byJoined: ReadonlyMap<string, readonly Phrase[]>; beginnings: ReadonlySet<string>; longest: number };
 
 const isCapitals = (term: string) => term === term.toUpperCase() && term !== term.toLowerCase() && term.length <= 5;
 const meanings = [...new Set(ambiguousTerms.flatMap((entry) => entry.meanings.map(({ preferred }) => preferred)))];
@@ -35,7 +35,8 @@ export function makeVocabulary(more: readonly SynonymGroup[] = []): Vocabulary {
   ].filter(({ stems }) => stems.length > 0);
   const byJoined = new Map<string, Phrase[]>();
   for (const entry of phrases) for (const key of new Set([entry.joined, entry.spelt])) byJoined.set(key, [...(byJoined.get(key) ?? []), entry]);
-  return { phrases, byJoined, longest: Math.max(...phrases.map(({ stems }) => stems.length)) + 1 };
+  const beginnings = new Set([...byJoined.keys()].flatMap((key) => Array.from(key, (_letter, place) => key.slice(0, place + 1))));
+  return { phrases, byJoined, beginnings, longest: Math.max(...phrases.map(({ stems }) => stems.length)) + 1 };
 }
 
 /** Two ways to write one term: case, accents, hyphens, spaces and English endings do not count. */
@@ -97,7 +98,9 @@ function exactAt(vocabulary: Vocabulary, words: readonly Word[], from: number): 
   for (let to = from + 1; to <= Math.min(words.length, from + vocabulary.longest); to += 1) {
     joined += (words[to - 1] as Word).stem;
     spelt += (words[to - 1] as Word).folded;
-    const [byStem, bySpelling, byUmlauts] = [vocabulary.byJoined.get(joined), joined === spelt ? undefined : vocabulary.byJoined.get(spelt), vocabulary.byJoined.get(foldUmlauts(spelt))];
+    const umlauts = foldUmlauts(spelt);
+    if (!vocabulary.beginnings.has(joined) && !vocabulary.beginnings.has(spelt) && !vocabulary.beginnings.has(umlauts)) break;
+    const [byStem, bySpelling, byUmlauts] = [vocabulary.byJoined.get(joined), joined === spelt ? undefined : vocabulary.byJoined.get(spelt), vocabulary.byJoined.get(umlauts)];
     if (!byStem && !bySpelling && !byUmlauts) continue;
     for (const entry of new Set([...(byStem ?? []), ...(bySpelling ?? []), ...(byUmlauts ?? [])])) found.push({ entry, to });
   }
