@@ -21,6 +21,8 @@ export type QueryPlan = {
 };
 
 const MOST_WORDS = 24;
+/** One letter of these scripts says as much as a word. */
+const UNSPACED = /[\p{Script=Han}\p{Script=Hiragana}\p{Script=Katakana}]/u;
 const allowed = (length: number) => (length >= 7 ? 2 : length >= 4 ? 1 : 0);
 
 /** What a typed text asks for. Any text is safe: nothing of it reaches a query parser. `meanings`: answers to words with two meanings. */
@@ -62,7 +64,7 @@ export function clausesOf(index: PastFixIndex, plan: QueryPlan, typing: boolean)
     if (known) add(stem, 'word', 10);
     else if (umlauts !== stem && index.find(umlauts)) add(umlauts, 'word', 10);
     if (!typing) continue;
-    const begins = place === plan.words.length - 1 && folded.length > 1 ? index.beginning(folded) : new Set<string>();
+    const begins = place === plan.words.length - 1 && (folded.length > 1 || UNSPACED.test(folded)) ? index.beginning(folded) : new Set<string>();
     for (const term of begins) add(term, 'beginning', 4);
     // A word that stands somewhere as it was typed is not misspelt.
     if (!known && allowed(folded.length) > 0) for (const term of index.near(folded, allowed(folded.length))) add(term, 'similar', 3);

@@ -123,6 +123,10 @@ it('finds words with exchanged letters, German ones in both spellings, and terms
   expect(first('tighntess')).toContain('Tightness always better on one shift');
   for (const q of ['Deckelhaken', 'Kaltschweißung', 'Kaltschweissung', 'fuite', 'Bördelriss', 'Boerdelriss', '有冷焊吗']) expect(first(q).length, q).toBeGreaterThan(0);
   expect(first('Boerdelriss')).toEqual(first('Bördelriss'));
+  const [note] = seedPastFixes();
+  if (!note) throw new Error('no notes');
+  const chinese = indexOf([{ ...note, texts: { ...note.texts, cause: '焊缝冷焊缺陷' } }], tradeVocabulary);
+  for (const q of ['冷焊缺陷', '缺陷', '缺', 'cold weld']) expect(searchPastFixes(chinese, { q, take: 5 }).total, q).toBe(1);
 });
 
 it('lists the newest first without a query, and counts what each filter would leave', () => {
