@@ -13,6 +13,7 @@ import * as production from './production.js';
 import * as signals from './signals.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
+import * as synonyms from './synonyms.js';
 import * as traces from './traces.js';
 import * as users from './users.js';
 import * as association from './workbench/association.js';
@@ -25,7 +26,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

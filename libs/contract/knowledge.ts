@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
 import { investigators, readers } from './roles.js';
-import { code, done, finite, id, idParams, longText, moment, shortText } from './shapes.js';
+import { code, done, finite, flag, id, idParams, longText, moment, shortText } from './shapes.js';
 
 /** A text that may not be empty. */
 const neededText = longText.min(1);
@@ -22,18 +22,27 @@ export const noteTexts = z.object({
 }).meta({ id: 'NoteTexts' });
 export type NoteTexts = z.infer<typeof noteTexts>;
 
-/** One citation. `confirmedBy` is null while the tool only suggests it, and `reason` says why it does. */
+/** Why the tool suggests a note, as data; the words are the client's. `value`: a name, words apart by commas, or a count. */
+export const noteReason = z.object({
+  kind: z.enum(['same-defect', 'same-machine', 'same-step', 'same-place', 'words', 'one-unit', 'all-units', 'confirmed-before', 'rejected-before']),
+  value: z.string(),
+}).meta({ id: 'NoteReason' });
+export type NoteReason = z.infer<typeof noteReason>;
+
+/** One citation. `confirmedBy` is null while the tool only suggests it: `reasons` say why it does. `reason` is a person's. */
 export const noteLink = z.object({
   id, noteId: id, noteTitle: z.string(), noteFix: z.string(), signalId: id.nullable(), incidentId: id.nullable(),
   /** What is cited, in words: characteristic and machine of a signal, defect and customer of an incident. */
   about: z.string(),
-  score: finite.nullable(), reason: z.string(), confirmedBy: z.string().nullable(), confirmedAt: moment.nullable(),
+  score: finite.nullable(), reason: z.string(), reasons: z.array(noteReason), confirmedBy: z.string().nullable(), confirmedAt: moment.nullable(),
 }).meta({ id: 'NoteLink' });
 export type NoteLink = z.infer<typeof noteLink>;
 
 export const note = z.object({
   id, ...noteTexts.shape, defectName: z.string(), machine: z.string().nullable(), author: z.string(),
   createdAt: moment, changedAt: moment, revision: z.number().int(), links: z.array(noteLink),
+  /** Closed incidents that cite it. */
+  helped: z.number().int(),
 }).meta({ id: 'Note' });
 export type Note = z.infer<typeof note>;
 
@@ -64,7 +73,7 @@ export const confirmNoteLink = endpoint({
 });
 export const rejectNoteLink = endpoint({
   method: 'POST', path: '/api/note-links/:id/reject', feature: 'knowledge', access: investigators,
-  summary: 'Take a suggested or cited note away', description: 'The audit trail keeps it; the tool does not suggest it again for the same signal or incident.',
+  summary: 'Take a suggested or cited note away', description: 'It is remembered: not suggested again for the same signal or incident, and lower for what is like it.',
   params: idParams, answer: done, problems: ['not-found'],
 });
 
@@ -84,6 +93,10 @@ export const matchedWord = z.object({
 export const pastFix = z.object({
   kind: z.enum(['note', 'incident']), id, title: z.array(textPart), excerptOf: z.enum(pastFixFields), excerpt: z.array(textPart), fix: z.string(),
   defect: z.string(), defectName: z.string(), stepKind: z.string().nullable(), machine: z.string().nullable(), customer: z.string().nullable(), state: z.string().nullable(),
+  /** A note says how its fix was verified; an incident, how it ended. */
+  verified: z.boolean(),
+  /** Links to signals and incidents that people confirmed; closed incidents among them. */
+  confirmed: z.number().int(), helped: z.number().int(),
   changedAt: moment, score: finite, matched: z.array(matchedWord),
 });
 export type PastFixHit = z.infer<typeof pastFix>;
@@ -92,14 +105,19 @@ const facet = z.array(z.object({ value: z.string(), name: z.string(), count: z.n
 export const searchPastFixes = endpoint({
   method: 'GET', path: '/api/past-fixes', feature: 'knowledge', access: readers,
   summary: 'Search root-cause notes and incidents',
-  description: 'Finds words, beginnings of the last word, synonyms of the trade and misspelt words; without a query the newest come first. A word with two meanings is answered with both.',
+  description: 'Finds words, beginnings of the last word, synonyms of the trade and misspelt words; without a query the newest come first. A word with two meanings comes back in `ambiguous`: ask again with `meaning`.',
   query: z.object({
     q: z.string().max(400).default(''), defect: code.optional(), step: code.optional(), machine: code.optional(),
-    kind: z.enum(['note', 'incident']).optional(), take: z.coerce.number().int().min(1).max(100).default(30),
+    kind: z.enum(['note', 'incident']).optional(), verified: flag.optional(),
+    /** Answers to words with two meanings, by their preferred words, apart by commas: "weld overlap,tightness". */
+    meaning: z.string().max(200).default('').transform((text) => text.split(',').map((word) => word.trim()).filter((word) => word !== '')),
+    take: z.coerce.number().int().min(1).max(100).default(30),
   }),
   answer: z.object({
     total: z.number().int(), hits: z.array(pastFix),
-    facets: z.object({ defect: facet, step: facet, machine: facet, kind: facet }),
+    facets: z.object({ defect: facet, step: facet, machine: facet, kind: facet, verified: facet }),
+    /** Words with two meanings that `meaning` answers, and how they were taken. */
+    taken: z.array(z.object({ term: z.string(), preferred: z.string() })),
     /** Words with two meanings on a can line: ask, never merge. */
     ambiguous: z.array(z.object({ term: z.string(), meanings: z.array(z.object({ preferred: z.string(), hint: z.string() })) })),
   }),

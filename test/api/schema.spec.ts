@@ -23,7 +23,7 @@ it('leads every primary, unique and foreign key with the plant, so that plants c
 
 it('has what the schema language does not say: append-only tables, the covering index of charts, no two equal streams', async () => {
   const triggers = await database.work.client.$queryRaw<{ name: string }[]>`SELECT tgname AS name FROM pg_trigger WHERE NOT tgisinternal ORDER BY tgname`;
-  expect(triggers.map((row) => row.name)).toEqual(['audit_row_is_append_only', 'audit_row_is_not_emptied', 'can_code_patterns_are_kept', 'hold_steps_are_append_only', 'holds_are_kept', 'limits_are_frozen', 'replies_are_kept', 'specifications_are_revisions', 'studies_are_kept', 'subgroup_revision_is_append_only', 'traces_are_kept', 'verifications_are_kept']);
+  expect(triggers.map((row) => row.name)).toEqual(['audit_row_is_append_only', 'audit_row_is_not_emptied', 'can_code_patterns_are_kept', 'hold_steps_are_append_only', 'holds_are_kept', 'incident_is_searched', 'incident_signal_is_searched', 'limits_are_frozen', 'line_is_searched', 'machine_is_searched', 'note_is_searched', 'note_link_is_searched', 'product_is_searched', 'replies_are_kept', 'specifications_are_revisions', 'studies_are_kept', 'subgroup_revision_is_append_only', 'synonym_group_is_searched', 'traces_are_kept', 'verifications_are_kept']);
   const indexes = await database.work.client.$queryRaw<{ definition: string }[]>`SELECT indexdef AS definition FROM pg_indexes WHERE indexname IN ('subgroup_chart', 'stream_identity') ORDER BY indexname`;
   expect(indexes[0]?.definition).toContain('NULLS NOT DISTINCT');
   expect(indexes[1]?.definition).toContain('INCLUDE (n, mean, range, sd, limits_id)');

@@ -129,6 +129,7 @@ it('logs a leaker complaint and lays out what was checked and signalled when the
   await page.waitForURL(/\/incidents\/\d+$/);
   await settle(page);
   await page.getByText('Leaks at the lap on one end, half A only.').first().waitFor();
+  await page.getByText(/^suggested: same defect \(Cold weld\).*speaks of /).first().waitFor();
   await accessible(page, 'incident');
   await picture(page, 'incident');
 });

@@ -4,6 +4,7 @@ import pg from 'pg';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
+import { PastFixes } from './knowledge/past-fixes.js';
 import { systemClock } from './platform/clock.js';
 import { type Config, isLoopback, readConfig } from './platform/config.js';
 import { type EmbeddedPostgres, startEmbeddedPostgres } from './platform/embedded-postgres.js';
@@ -43,7 +44,14 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
+  await warmPastFixes(work, app);
   await greet(work, app);
+}
+
+/** The first search after a start finds its index ready, or at least begun. */
+async function warmPastFixes(work: Work, app: NestFastifyApplication): Promise<void> {
+  const plant = await findPlant(work.read);
+  if (plant) void app.get(PastFixes).indexOf(plant.id).catch(() => {});
 }
 
 async function embedded(config: Config): Promise<string> {

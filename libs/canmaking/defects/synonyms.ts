@@ -8,18 +8,18 @@ const group = (preferred: string, ...others: string[]): SynonymGroup => ({ prefe
  * A word of `ambiguousTerms` may stand in several groups: the caller shows both, never merges them.
  */
 export const synonymGroups: readonly SynonymGroup[] = [
-  group('leaker', 'leak', 'leaking can', 'micro-leak', 'air-test reject', 'swell from leak'),
+  group('leaker', 'leak', 'leaking can', 'micro-leak', 'air-test reject', 'swell from leak', 'Leckage', 'Undichtigkeit', 'fuite', 'fuga'),
   group('swell', 'blown', 'bulged', 'hard swell', 'soft swell', 'springer', 'flipper'),
-  group('side seam', 'weld', 'longitudinal seam', 'body seam', 'welded seam', 'WSS'),
+  group('side seam', 'weld', 'longitudinal seam', 'body seam', 'welded seam', 'WSS', 'Schweißnaht', 'Längsnaht', 'soudure', 'costura lateral'),
   group('double seam', 'end seam', 'closing seam', 'chime', 'round seam', '二重卷边', 'serti', 'Falz', 'cierre'),
   group("maker's end", 'ME', "can-maker's end", 'factory end', 'bottom end'),
   group("packer's end", "canner's end", 'CE', "filler's end", 'top end'),
   group('juncture', 'crossover', 'cross-over', 'lap', 'weld crossing', 'junction'),
-  group('cover hook', 'end hook', 'EH', 'CH', 'lid hook', 'Deckelhaken'),
-  group('body hook', 'BH', 'flange hook', 'Rumpfhaken'),
+  group('cover hook', 'end hook', 'EH', 'CH', 'lid hook', 'Deckelhaken', 'crochet de couvercle', 'gancho de tapa'),
+  group('body hook', 'BH', 'flange hook', 'Rumpfhaken', 'crochet de corps', 'gancho de cuerpo'),
   group('seam length', 'seam width', 'seam height', 'W', 'SL'),
   group('seam thickness', 'ST', 'S'),
-  group('countersink', 'CS', 'cup depth', 'chuck wall depth'),
+  group('countersink', 'CS', 'cup depth', 'chuck wall depth', 'Kerntiefe'),
   group('seam overlap', 'hook overlap', 'engagement', 'OL', 'overlap', '叠接率', 'croisure', 'traslape'),
   group('weld overlap', 'lap', 'lap width', 'overlap width', 'overlap'),
   group('body hook butting', 'BHB', 'butting', '% body hook butting'),
@@ -35,9 +35,9 @@ export const synonymGroups: readonly SynonymGroup[] = [
   group('knocked-down flange', 'KDF', 'mushroom knock', 'folded flange'),
   group('knocked-down curl', 'KDC'),
   group('deadhead', 'spinner', 'skidder', 'skid'),
-  group('flange crack', 'split flange', 'torn flange', 'cut-down flange', 'flange split'),
-  group('cold weld', 'stuck weld', 'un-fused', 'sticker', 'weak weld', '冷焊'),
-  group('splash', 'expulsion', 'spatter', 'extrusion', 'weld flash', 'burn-out'),
+  group('flange crack', 'split flange', 'torn flange', 'cut-down flange', 'flange split', 'Bördelriss'),
+  group('cold weld', 'stuck weld', 'un-fused', 'sticker', 'weak weld', '冷焊', 'Kaltschweißung', 'soudure froide', 'soldadura fría'),
+  group('splash', 'expulsion', 'spatter', 'extrusion', 'weld flash', 'burn-out', 'Schweißspritzer'),
   group('pinhole', 'blow-hole', 'burn-through', 'blow-through', 'breakdown', '针孔', '击穿'),
   group('weld step', 'lap misalignment', 'weld tail', '焊缝错位'),
   group('tear test', 'pull test', 'peel test', 'weld pull'),
@@ -59,12 +59,12 @@ export const synonymGroups: readonly SynonymGroup[] = [
   group('op 1', 'first operation', 'first op roll', 'roll 1'),
   group('op 2', 'second operation', 'roll 2'),
   group('hold', 'block', 'quarantine', 'HFI'),
-  group('compound', 'gasket', 'lining compound', 'sealant'),
+  group('compound', 'gasket', 'lining compound', 'sealant', 'Dichtmasse'),
   group('teardown', 'strip', 'cut-down', 'seam strip'),
   group('neck', 'necked-in', 'reduced end'),
   group('bead', 'corrugation', 'rib'),
   group('end', 'lid', 'cover', 'bottom'),
-  group('burr', 'sliver'),
+  group('burr', 'sliver', 'Grat', 'bavure', 'rebaba'),
 ];
 
 export type AmbiguousTerm = { term: string; meanings: readonly { preferred: string; hint: string }[] };
@@ -72,6 +72,10 @@ export type AmbiguousTerm = { term: string; meanings: readonly { preferred: stri
 /** Words with two meanings on a can line: ask, or show the meanings apart. */
 export const ambiguousTerms: readonly AmbiguousTerm[] = [
   { term: 'overlap', meanings: [
+    { preferred: 'seam overlap', hint: 'engagement of cover hook and body hook in the double seam' },
+    { preferred: 'weld overlap', hint: 'lap of the body plate in the side seam' },
+  ] },
+  { term: 'Überlappung', meanings: [
     { preferred: 'seam overlap', hint: 'engagement of cover hook and body hook in the double seam' },
     { preferred: 'weld overlap', hint: 'lap of the body plate in the side seam' },
   ] },

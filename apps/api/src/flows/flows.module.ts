@@ -1,4 +1,6 @@
 import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
+import { KnowledgeModule } from '../knowledge/knowledge.module.js';
+import { PastFixes } from '../knowledge/past-fixes.js';
 import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
@@ -15,11 +17,11 @@ import { SaveStudyController } from './save-study.controller.js';
 import { TraceIncidentController } from './trace-incident.controller.js';
 
 @Module({
-  imports: [WorkbenchModule],
+  imports: [KnowledgeModule, WorkbenchModule],
   controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceIncidentController],
   providers: [{
-    provide: OutboxWorker, inject: [Work, Live],
-    useFactory: (work: Work, live: Live) => new OutboxWorker(work, reactions(work, live)),
+    provide: OutboxWorker, inject: [Work, Live, PastFixes],
+    useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
   }],
   exports: [OutboxWorker],
 })

@@ -1,7 +1,7 @@
 import { upperBoundZeroFound } from '#statistics/sampling/zero-found';
 import { whys } from '#contract/incident-shapes';
 import type { Incident, IncidentSignal } from '#contract/incidents';
-import type { NoteLink } from '#contract/knowledge';
+import { type NoteLink, noteReason } from '#contract/knowledge';
 import { Problem } from '#contract/problem';
 import type { Tx } from '../platform/work.js';
 import { listLinkedEvents } from './incident-events.store.js';
@@ -42,10 +42,10 @@ async function listLinkedSignals(tx: Tx, plantId: number, incidentId: number): P
 }
 
 async function listNotes(tx: Tx, plantId: number, incidentId: number): Promise<NoteLink[]> {
-  const rows = await tx.$queryRaw<{ id: number; noteId: number; noteTitle: string; noteFix: string; defect: string; customer: string; score: number | null; reason: string; confirmedBy: string | null; confirmedAt: Date | null }[]>`
-    SELECT k.id, n.id AS "noteId", n.title AS "noteTitle", n.fix AS "noteFix", i.defect, i.customer, k.score, k.reason, u.name AS "confirmedBy", k.confirmed_at AS "confirmedAt"
+  const rows = await tx.$queryRaw<{ id: number; noteId: number; noteTitle: string; noteFix: string; defect: string; customer: string; score: number | null; reason: string; reasons: unknown; confirmedBy: string | null; confirmedAt: Date | null }[]>`
+    SELECT k.id, n.id AS "noteId", n.title AS "noteTitle", n.fix AS "noteFix", i.defect, i.customer, k.score, k.reason, k.reasons, u.name AS "confirmedBy", k.confirmed_at AS "confirmedAt"
     FROM note_link k JOIN note n ON n.plant_id = k.plant_id AND n.id = k.note_id JOIN incident i ON i.plant_id = k.plant_id AND i.id = k.incident_id
     LEFT JOIN "user" u ON u.plant_id = k.plant_id AND u.id = k.confirmed_by
-    WHERE k.plant_id = ${plantId} AND k.incident_id = ${incidentId} ORDER BY (k.confirmed_by IS NULL), k.score DESC NULLS LAST, k.id`;
-  return rows.map(({ defect, customer, confirmedAt, ...row }) => ({ ...row, signalId: null, incidentId, about: `${defectName(defect)}, ${customer}`, confirmedAt: confirmedAt?.toISOString() ?? null }));
+    WHERE k.plant_id = ${plantId} AND k.incident_id = ${incidentId} AND k.rejected_by IS NULL ORDER BY (k.confirmed_by IS NULL), k.score DESC NULLS LAST, k.id`;
+  return rows.map(({ defect, customer, confirmedAt, reasons, ...row }) => ({ ...row, reasons: noteReason.array().parse(reasons), signalId: null, incidentId, about: `${defectName(defect)}, ${customer}`, confirmedAt: confirmedAt?.toISOString() ?? null }));
 }

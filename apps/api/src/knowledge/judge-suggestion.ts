@@ -14,8 +14,8 @@ export async function confirmSuggestion(tx: Tx, actor: Actor & { userId: number 
   return after;
 }
 
-/** Takes a suggestion or a citation away; what it was stays in the audit trail, and it is not suggested again. */
-export async function rejectLink(tx: Tx, actor: Actor, linkId: number): Promise<void> {
-  const before = await unlinkNote(tx, actor.plantId, linkId);
+/** Takes a citation away, or remembers that a suggestion was rejected: it is not made again, and counts in later rankings. */
+export async function rejectLink(tx: Tx, actor: Actor & { userId: number }, linkId: number): Promise<void> {
+  const before = await unlinkNote(tx, actor.plantId, linkId, actor.userId);
   await record(tx, actor, before.confirmedBy === null ? 'note.rejected' : 'note.unlinked', `note ${before.noteId}`, { before });
 }

@@ -8,23 +8,25 @@ import { Work } from '../platform/work.js';
 import { confirmSuggestion, rejectLink } from './judge-suggestion.js';
 import { listDefects } from './list-defects.js';
 import { findNote } from './notes.store.js';
-import { pastFixSegments } from './past-fixes.js';
+import { PastFixes } from './past-fixes.js';
 import { reviseText } from './revise-note.js';
 import { searchPastFixes } from './search-past-fixes.js';
 import { addCitation, writeNote } from './write-note.js';
 
 @Controller()
 export class KnowledgeController {
-  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(PastFixes) private readonly pastFixes: PastFixes) {}
 
   @Endpoint(searchContract)
   async search(@Input() { query }: InputOf<typeof searchContract>, @SignedIn() session: Session) {
-    return searchPastFixes(await pastFixSegments(this.work, session.plantId), query);
+    const { meaning, ...asked } = query;
+    return searchPastFixes(await this.pastFixes.indexOf(session.plantId), { ...asked, meanings: meaning });
   }
 
   @Endpoint(createNote)
   async write(@Input() { body }: InputOf<typeof createNote>, @SignedIn() session: Session) {
     const id = await this.work.run((tx) => writeNote(tx, actorOf(session), body, this.clock.now()));
+    await this.pastFixes.catchUp(session.plantId);
     return findNote(this.work.read, session.plantId, id);
   }
 
@@ -36,6 +38,7 @@ export class KnowledgeController {
   @Endpoint(reviseNote)
   async revise(@Input() { params, body }: InputOf<typeof reviseNote>, @SignedIn() session: Session) {
     await this.work.run((tx) => reviseText(tx, actorOf(session), params.id, body, this.clock.now()));
+    await this.pastFixes.catchUp(session.plantId);
     return findNote(this.work.read, session.plantId, params.id);
   }
 

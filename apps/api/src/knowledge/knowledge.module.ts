@@ -1,5 +1,19 @@
-import { Module } from '@nestjs/common';
+import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
+import { Work } from '../platform/work.js';
 import { KnowledgeController } from './knowledge.controller.js';
+import { PastFixes } from './past-fixes.js';
+import { SynonymsController } from './synonyms.controller.js';
 
-@Module({ controllers: [KnowledgeController] })
-export class KnowledgeModule {}
+/** One index of past fixes a process: requests and reactions share it. */
+@Module({
+  controllers: [KnowledgeController, SynonymsController],
+  providers: [{ provide: PastFixes, inject: [Work], useFactory: (work: Work) => new PastFixes(work) }],
+  exports: [PastFixes],
+})
+export class KnowledgeModule implements OnApplicationShutdown {
+  constructor(@Inject(PastFixes) private readonly pastFixes: PastFixes) {}
+
+  onApplicationShutdown(): Promise<void> {
+    return this.pastFixes.close();
+  }
+}

@@ -5,7 +5,7 @@ import { type FieldError, Problem } from '#contract/problem';
 import type { Actor } from '../platform/audit.js';
 import { record } from '../platform/audit.js';
 import type { Tx } from '../platform/work.js';
-import { listLinks } from './note-links.store.js';
+import { countHelped, listLinks } from './note-links.store.js';
 
 /** The note as its page shows it. */
 export async function findNote(tx: Tx, plantId: number, id: number): Promise<Note> {
@@ -17,7 +17,7 @@ export async function findNote(tx: Tx, plantId: number, id: number): Promise<Not
   if (!row) throw new Problem('not-found', `There is no note ${id}.`);
   return {
     ...row, defectName: findDefect(row.defect)?.name ?? row.defect, createdAt: row.createdAt.toISOString(), changedAt: row.changedAt.toISOString(),
-    links: await listLinks(tx, plantId, { noteId: id }),
+    links: await listLinks(tx, plantId, { noteId: id }), helped: await countHelped(tx, plantId, id),
   };
 }
 

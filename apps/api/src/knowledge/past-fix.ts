@@ -11,4 +11,8 @@ export type PastFix = {
   changedAt: Date;
 };
 
+/** What people have said of a note: links that they confirmed, and closed incidents among what cites it. */
+export type Standing = { confirmed: number; helped: number };
+export const NO_STANDING: Standing = { confirmed: 0, helped: 0 };
+
 export const keyOf = (fix: { kind: string; id: number }): string => `${fix.kind} ${fix.id}`;

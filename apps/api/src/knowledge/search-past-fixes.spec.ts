@@ -2,11 +2,12 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { ambiguousTerms, synonymGroups } from '#canmaking/defects/synonyms';
 import { seedPastFixes } from '../../../../test/factories/past-fixes.js';
-import { buildSegment } from './past-fix-index.js';
+import { indexOf } from './past-fix-index.js';
+import { tradeVocabulary } from './vocabulary.js';
 import { searchPastFixes } from './search-past-fixes.js';
 
-const segments = [buildSegment(seedPastFixes())];
-const search = (q: string, more: object = {}) => searchPastFixes(segments, { q, take: 30, ...more });
+const index = indexOf(seedPastFixes(), tradeVocabulary);
+const search = (q: string, more: object = {}) => searchPastFixes(index, { q, take: 30, ...more });
 const titleOf = (hit: { title: { text: string }[] }) => hit.title.map(({ text }) => text).join('');
 
 /** What a person at the line would type, and a note that must be among the first three notes. Invented, judged by hand. */
@@ -81,13 +82,60 @@ it('asks for the meaning of a word that has two, and does not merge them', () =>
   expect(weld && titleOf(weld)).toContain('Weld overlap');
 });
 
+it('takes the chosen meaning: what speaks of the other one goes down, and nothing is asked any more', () => {
+  const weld = search('overlap', { kind: 'note', meanings: ['weld overlap'] });
+  expect([weld.ambiguous, weld.taken]).toEqual([[], [{ term: 'overlap', preferred: 'weld overlap' }]]);
+  expect(weld.hits[0] && titleOf(weld.hits[0])).toContain('Weld overlap');
+  const seam = search('overlap', { kind: 'note', meanings: ['seam overlap'] });
+  expect(seam.hits[0]?.stepKind).toBe('seamer');
+  // Wrinkle and tightness run opposite ways: only a person's choice joins them.
+  expect(search('wrinkle', { kind: 'note' }).hits.flatMap(({ matched }) => matched).some(({ how }) => how === 'synonym')).toBe(false);
+  expect(search('wrinkle', { kind: 'note', meanings: ['tightness'] }).hits.flatMap(({ matched }) => matched).some(({ how, found }) => how === 'synonym' && found.toLowerCase() === 'tightness')).toBe(true);
+  // A meaning that the word does not have changes nothing.
+  expect(search('overlap', { meanings: ['juncture', '§', '__proto__'] }).ambiguous).toHaveLength(1);
+});
+
+it('puts first, of two that fit alike, the one that people confirmed, then the newer one', () => {
+  const [note] = seedPastFixes();
+  if (!note) throw new Error('no notes');
+  const twins = [1, 2, 3].map((id) => ({ ...note, id, changedAt: new Date(Date.UTC(2026, 0, id)) }));
+  const alike = indexOf(twins, tradeVocabulary);
+  const order = () => searchPastFixes(alike, { q: note.texts.title, take: 5 }).hits.map(({ id }) => id);
+  expect(order()).toEqual([3, 2, 1]);
+  alike.standings = new Map([['note 1', { confirmed: 3, helped: 2 }]]);
+  expect(order()).toEqual([1, 3, 2]);
+  expect(searchPastFixes(alike, { q: '', take: 5 }).hits.find(({ id }) => id === 1)).toMatchObject({ confirmed: 3, helped: 2 });
+});
+
+it('replaces a changed document and forgets a removed one', () => {
+  const grown = indexOf(seedPastFixes(), tradeVocabulary);
+  const fix = grown.fixes[0];
+  if (!fix) throw new Error('no notes');
+  grown.add({ ...fix, texts: { ...fix.texts, title: 'Madagascar roll' } });
+  expect([grown.size, grown.dead]).toEqual([seedPastFixes().length, 1]);
+  expect(searchPastFixes(grown, { q: 'madagascar', take: 5 }).hits.map(({ id }) => id)).toEqual([fix.id]);
+  grown.remove(`${fix.kind} ${fix.id}`);
+  expect(searchPastFixes(grown, { q: 'madagascar', take: 5 }).total).toBe(0);
+});
+
+it('finds words with exchanged letters, German ones in both spellings, and terms inside unspaced text', () => {
+  const first = (q: string) => search(q, { kind: 'note' }).hits.slice(0, 3).map(titleOf);
+  expect(first('tighntess')).toContain('Tightness always better on one shift');
+  for (const q of ['Deckelhaken', 'Kaltschweißung', 'Kaltschweissung', 'fuite', 'Bördelriss', 'Boerdelriss', '有冷焊吗']) expect(first(q).length, q).toBeGreaterThan(0);
+  expect(first('Boerdelriss')).toEqual(first('Bördelriss'));
+  const [note] = seedPastFixes();
+  if (!note) throw new Error('no notes');
+  const chinese = indexOf([{ ...note, texts: { ...note.texts, cause: '焊缝冷焊缺陷' } }], tradeVocabulary);
+  for (const q of ['冷焊缺陷', '缺陷', '缺', 'cold weld']) expect(searchPastFixes(chinese, { q, take: 5 }).total, q).toBe(1);
+});
+
 it('lists the newest first without a query, and counts what each filter would leave', () => {
   const all = search('');
   expect(all.total).toBe(42);
   const moments = all.hits.map(({ changedAt }) => changedAt);
   expect(moments).toEqual([...moments].sort().reverse());
-  for (const name of ['defect', 'step', 'machine', 'kind'] as const) {
-    for (const { value, count } of all.facets[name]) expect(search('', { [name]: value }).total, `${name} ${value}`).toBe(count);
+  for (const name of ['defect', 'step', 'machine', 'kind', 'verified'] as const) {
+    for (const { value, count } of all.facets[name]) expect(search('', { [name]: name === 'verified' ? value === 'true' : value }).total, `${name} ${value}`).toBe(count);
   }
   const weld = search('weld', { step: 'body-maker' });
   expect(weld.hits.every(({ stepKind }) => stepKind === 'body-maker')).toBe(true);

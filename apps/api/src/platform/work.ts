@@ -13,7 +13,7 @@ export class Work {
   readonly client: PrismaClient;
 
   /** `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
-  constructor(databaseUrl: string, connections = 10) {
+  constructor(readonly databaseUrl: string, connections = 10) {
     const pooled = /[?&]pgbouncer=true/.test(databaseUrl);
     this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }, { statementNameGenerator: ({ sql }) => (pooled ? '' : NAMED.exec(sql)?.[1] ?? '') }) });
   }

@@ -3,6 +3,7 @@ import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import type { Incident } from '#contract/incidents';
 import { investigators } from '#contract/roles';
+import { useReasonWords } from '../shared/note-reasons.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { useJudgeNote } from './incidents.queries.js';
@@ -11,6 +12,7 @@ import { useJudgeNote } from './incidents.queries.js';
 export function IncidentNotes({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
   const [judge, mayJudge] = [useJudgeNote(incident.id), useMay(investigators)];
+  const why = useReasonWords();
   const button = (linkId: number, fits: boolean, title: string) => {
     const act = fits ? t('notes.fits') : t('notes.not');
     return <Button variant={fits ? 'default' : 'subtle'} onClick={() => judge.mutate({ linkId, fits })} aria-label={t('notes.actFor', { act, title })}>{act}</Button>;
@@ -29,7 +31,7 @@ export function IncidentNotes({ incident }: { incident: Incident }) {
             <Anchor component={Link} to={`/past-fixes/${link.noteId}`} underline="always" fw={600}>{link.noteTitle}</Anchor>
             <Text>{t('notes.fix', { fix: link.noteFix })}</Text>
             <Group gap="sm">
-              <Text size="sm" c="dimmed">{link.confirmedBy === null ? t('notes.suggested', { reason: link.reason }) : t('notes.confirmed', { name: link.confirmedBy })}</Text>
+              <Text size="sm" c="dimmed">{link.confirmedBy === null ? t('notes.suggested', { reason: why(link) }) : t('notes.confirmed', { name: link.confirmedBy })}</Text>
               {mayJudge && link.confirmedBy === null ? <>{button(link.id, true, link.noteTitle)}{button(link.id, false, link.noteTitle)}</> : null}
             </Group>
           </Paper>

@@ -49,6 +49,7 @@ function Texts({ note }: { note: Note }) {
       )))}
       {defect ? <DefectFacts defect={defect} /> : null}
       <NoteLinks links={note.links} />
+      <Text>{t('note.helped', { count: note.helped })}</Text>
       <Text size="sm" c="dimmed">{t('form.caution')}</Text>
       <Text size="sm" c="dimmed">{t('note.by', { author: note.author, date: format.date(note.createdAt), revision: note.revision, changed: format.dateTime(note.changedAt) })}</Text>
     </Stack>

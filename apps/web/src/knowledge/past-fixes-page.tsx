@@ -12,7 +12,8 @@ import { PastFixCard } from './past-fix-card.js';
 import { type PastFixesView, readPastFixesUrl, writePastFixesUrl } from './past-fixes.url.js';
 import { useTypedSearch } from './use-typed-search.js';
 
-const FACETS = ['kind', 'defect', 'step', 'machine'] as const;
+const FACETS = ['kind', 'defect', 'step', 'machine', 'verified'] as const;
+const NO_FACET = { kind: undefined, defect: undefined, step: undefined, machine: undefined, verified: undefined };
 
 export function PastFixesPage() {
   const { t } = useTranslation('knowledge');
@@ -23,12 +24,13 @@ export function PastFixesPage() {
   const found = usePastFixes({ ...view, take: 50 });
   const mayWrite = useMay(investigators);
   return (
-    <Page title={t('title')} actions={mayWrite ? <Button component={Link} to="/past-fixes/new" size="md">{t('newNote')}</Button> : null}>
+    <Page title={t('title')} actions={<><Button component={Link} to="/set-up?section=synonyms" size="md" variant="default">{t('search.synonyms')}</Button>{mayWrite ? <Button component={Link} to="/past-fixes/new" size="md">{t('newNote')}</Button> : null}</>}>
       <TextInput type="search" size="lg" label={t('search.label')} placeholder={t('search.placeholder')} description={t('search.hint')} value={typed} maxLength={400} autoFocus onChange={({ currentTarget }) => setTyped(currentTarget.value)} />
       <QueryView query={found} what={t('loading')}>
         {(data) => (
           <Stack gap="md">
-            <Ambiguous words={data.ambiguous} onChoose={(preferred, term) => setTyped(typed.toLowerCase().includes(term) ? typed.toLowerCase().replace(term, preferred) : preferred)} />
+            <Ambiguous words={data.ambiguous} onChoose={(preferred) => change({ meaning: [...meaningsOf(view), preferred].join(',') })} />
+            <Taken words={data.taken} onAsk={(preferred) => change({ meaning: meaningsOf(view).filter((word) => word !== preferred).join(',') || undefined })} />
             <Facets view={view} facets={data.facets} onChange={change} />
             <Text role="status" aria-live="polite" c="dimmed">{[t('search.results', { count: data.total }), view.q.trim() === '' ? t('search.newest') : null, data.hits.length < data.total ? t('search.shown', { shown: data.hits.length, total: data.total }) : null].filter((part) => part !== null).join(' · ')}</Text>
             {data.hits.length > 0 ? <Stack component="ul" gap="sm" p={0} m={0} aria-busy={found.isPlaceholderData}>{data.hits.map((hit) => <PastFixCard key={`${hit.kind}${hit.id}`} hit={hit} />)}</Stack>
@@ -43,21 +45,34 @@ export function PastFixesPage() {
 
 type Answer = AnswerOf<typeof searchPastFixes>;
 
-/** A word with two meanings is asked about; the answer replaces it in the search. */
-function Ambiguous({ words, onChoose }: { words: Answer['ambiguous']; onChoose: (preferred: string, term: string) => void }) {
+const meaningsOf = ({ meaning }: PastFixesView): string[] => (meaning === undefined ? [] : meaning.split(','));
+
+/** A word with two meanings is asked about; the answer goes into the address beside the words. */
+function Ambiguous({ words, onChoose }: { words: Answer['ambiguous']; onChoose: (preferred: string) => void }) {
   const { t } = useTranslation('knowledge');
   return words.map(({ term, meanings }) => (
     <Paper key={term} withBorder p="md" role="group" aria-label={t('ambiguous.title', { term })}>
       <Title order={2} size="h5">{t('ambiguous.title', { term })}</Title>
       <Text size="sm" pb="xs">{t('ambiguous.ask')}</Text>
-      <Group gap="sm">{meanings.map((meaning) => <Button key={meaning.preferred} variant="default" size="md" h="auto" py="xs" styles={{ label: { whiteSpace: 'normal' } }} onClick={() => onChoose(meaning.preferred, term)}>{t('ambiguous.choose', meaning)}</Button>)}</Group>
+      <Group gap="sm">{meanings.map((meaning) => <Button key={meaning.preferred} variant="default" size="md" h="auto" py="xs" styles={{ label: { whiteSpace: 'normal' } }} onClick={() => onChoose(meaning.preferred)}>{t('ambiguous.choose', meaning)}</Button>)}</Group>
     </Paper>
+  ));
+}
+
+/** How a word with two meanings was taken, and the way back to the question. */
+function Taken({ words, onAsk }: { words: Answer['taken']; onAsk: (preferred: string) => void }) {
+  const { t } = useTranslation('knowledge');
+  return words.map(({ term, preferred }) => (
+    <Group key={term} gap="sm">
+      <Text>{t('ambiguous.taken', { term, preferred })}</Text>
+      <Button variant="default" size="md" aria-label={t('ambiguous.againFor', { term })} onClick={() => onAsk(preferred)}>{t('ambiguous.again')}</Button>
+    </Group>
   ));
 }
 
 function Facets({ view, facets, onChange }: { view: PastFixesView; facets: Answer['facets']; onChange: (change: Partial<PastFixesView>) => void }) {
   const { t } = useTranslation('knowledge');
-  const nameOf = (facet: (typeof FACETS)[number], { value, name }: { value: string; name: string }) => (facet === 'kind' && (value === 'note' || value === 'incident') ? t(`kind.${value}`) : facet === 'step' ? stepWords(name) : name);
+  const nameOf = (facet: (typeof FACETS)[number], { value, name }: { value: string; name: string }) => (facet === 'kind' && (value === 'note' || value === 'incident') ? t(`kind.${value}`) : facet === 'verified' && (value === 'true' || value === 'false') ? t(`verified.${value}`) : facet === 'step' ? stepWords(name) : name);
   return (
     <Group align="flex-end" gap="sm" role="group" aria-label={t('facets.title')}>
       {FACETS.map((facet) => {
@@ -70,7 +85,7 @@ function Facets({ view, facets, onChange }: { view: PastFixesView; facets: Answe
             onChange={({ currentTarget: { value } }) => onChange({ [facet]: value === '' ? undefined : value })} />
         );
       })}
-      {FACETS.some((facet) => view[facet] !== undefined) ? <Button variant="subtle" size="md" onClick={() => onChange({ kind: undefined, defect: undefined, step: undefined, machine: undefined })}>{t('facets.clear')}</Button> : null}
+      {FACETS.some((facet) => view[facet] !== undefined) ? <Button variant="subtle" size="md" onClick={() => onChange(NO_FACET)}>{t('facets.clear')}</Button> : null}
     </Group>
   );
 }

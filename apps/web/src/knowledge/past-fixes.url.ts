@@ -1,5 +1,5 @@
 /** What the search page shows, as its address says it. */
-export type PastFixesView = { q: string; defect?: string; step?: string; machine?: string; kind?: 'note' | 'incident' };
+export type PastFixesView = { q: string; defect?: string; step?: string; machine?: string; kind?: 'note' | 'incident'; verified?: 'true' | 'false'; meaning?: string };
 
 const FACETS = ['defect', 'step', 'machine'] as const;
 
@@ -11,12 +11,16 @@ export function readPastFixesUrl(params: URLSearchParams): PastFixesView {
   }
   const kind = params.get('kind');
   if (kind === 'note' || kind === 'incident') view.kind = kind;
+  const verified = params.get('verified');
+  if (verified === 'true' || verified === 'false') view.verified = verified;
+  const meaning = params.get('meaning')?.trim();
+  if (meaning && meaning.length <= 200) view.meaning = meaning;
   return view;
 }
 
 export function writePastFixesUrl(view: PastFixesView): URLSearchParams {
   const params = new URLSearchParams();
-  for (const name of ['q', ...FACETS, 'kind'] as const) {
+  for (const name of ['q', ...FACETS, 'kind', 'verified', 'meaning'] as const) {
     const value = view[name];
     if (value !== undefined && value !== '') params.set(name, value);
   }

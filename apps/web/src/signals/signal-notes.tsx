@@ -7,6 +7,7 @@ import type { NoteLink } from '#contract/knowledge';
 import { investigators } from '#contract/roles';
 import type { SignalPage } from '#contract/signals';
 import { useFormat } from '../shared/format.js';
+import { useReasonWords } from '../shared/note-reasons.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
@@ -37,13 +38,14 @@ export function SignalNotes({ view }: { view: SignalPage }) {
 function NoteEntry({ note, may, busy, confirm, remove }: { note: NoteLink; may: boolean; busy: boolean; confirm: () => void; remove: () => void }) {
   const { t } = useTranslation('signals');
   const format = useFormat();
+  const why = useReasonWords()(note);
   const suggested = note.confirmedBy === null;
   return (
     <Group justify="space-between" align="flex-start" wrap="nowrap">
       <div>
         <Text><Text span fw={600}>{suggested ? t('notes.suggested') : t('notes.confirmed')}</Text> · <Anchor component={Link} to={`/past-fixes/${note.noteId}`}>{note.noteTitle}</Anchor></Text>
         <Text size="sm">{t('notes.fix', { fix: note.noteFix })}</Text>
-        {note.reason ? <Text size="sm" c="dimmed">{t('notes.why', { reason: note.reason })}</Text> : null}
+        {why ? <Text size="sm" c="dimmed">{t('notes.why', { reason: why })}</Text> : null}
         {note.confirmedBy !== null && note.confirmedAt ? <Text size="sm" c="dimmed">{t('notes.by', { name: note.confirmedBy, at: format.dateTime(note.confirmedAt) })}</Text> : null}
       </div>
       {may ? (

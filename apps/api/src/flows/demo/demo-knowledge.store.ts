@@ -5,7 +5,14 @@ import type { SeedNote } from '../../../../../seed/note-types.js';
 import type { Tx } from '../../platform/work.js';
 import { type DemoIds, need } from './demo-master.store.js';
 
+type SeedSynonyms = { preferred: string; others: readonly string[]; author: string };
 export type DemoKnowledge = { notes: Map<string, number>; incidents: Map<string, number> };
+
+/** Words that mean the same here, as if they had been added a month ago. */
+export async function insertDemoSynonyms(tx: Tx, ids: DemoIds, groups: readonly SeedSynonyms[], endsAt: Date): Promise<void> {
+  const at = new Date(endsAt.getTime() - 30 * 86_400_000);
+  await tx.synonymGroup.createMany({ data: groups.map(({ preferred, others, author }) => ({ plantId: ids.plantId, preferred, others: [...others], authorId: need(ids.users, author), createdAt: at, changedAt: at })) });
+}
 
 /** Root-cause notes and incidents, with the links between them and the life of each incident. */
 export async function insertDemoKnowledge(tx: Tx, ids: DemoIds, notes: readonly SeedNote[], incidents: readonly SeedIncident[], calendar: Calendar, timeZone: string, endsAt: Date, names: ReadonlyMap<string, string>): Promise<DemoKnowledge> {

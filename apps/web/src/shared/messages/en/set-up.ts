@@ -1,7 +1,7 @@
 export const setUp = {
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', codes: 'Can codes', people: 'People', audit: 'History' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', codes: 'Can codes', synonyms: 'Synonyms', people: 'People', audit: 'History' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
@@ -39,5 +39,11 @@ export const setUp = {
     fields: { line: '{line}: code of the line', year: '{year:1}, {year:2}, {year}: one, two or four digits', dayOfYear: '{day-of-year}: three digits', monthDay: '{month}{day}: two digits each', hour: '{hour}, {minute}: two digits each, by the plant’s clock', shift: '{shift}: one letter; it narrows no time', made: '{machine}, {unit}, {lane}: codes as they stand in the set-up', text: '{text:3}, {text}: anything, of that length or of any' },
   },
   person: { add: 'Add a person', edit: 'Change {{login}}', empty: 'There is nobody yet.', login: 'Login name', role: 'Role', roleHint: 'Operators log checks; technicians also correct and import; engineers freeze limits and set up; managers close incidents; auditors read.', state: 'State', active: 'active', disabled: 'disabled', demo: 'active, demo password', password: 'Password', newPassword: 'New password', passwordHint: 'At least 12 characters.', disable: 'Disabled', disableHint: 'Ends the person’s sessions at once. Records keep the name.' },
+  synonym: {
+    own: 'Words of this plant', text: 'The search for past fixes takes these words as the same. A word belongs to one group only; what is retired no longer counts.', empty: 'None yet: add the words that your people use and the trade does not.', add: 'Add synonyms', edit: 'Change “{{name}}”',
+    preferred: 'Preferred word', preferredHint: 'A preferred word of the trade adds yours to its group.', others: 'Words that mean the same', othersHint: 'Press Enter or a comma after each word.', by: 'By', changed: '{{author}}, {{at}}', loading: 'the synonyms',
+    trade: 'Words of the trade', tradeText: 'Common practice, no source, but for the Chinese terms (GB/T 14251-2017); French, German and Spanish from memory. They come with the program.', tradeEmpty: 'There are none.',
+    ambiguous: 'Words with two meanings', ambiguousText: 'The search asks which one is meant and never merges them.', ambiguousEmpty: 'There are none.', word: 'Word', meanings: 'Meanings', meaning: '{{preferred}}: {{hint}}',
+  },
   audit: { text: 'Each change with who, when, old and new value. Nobody can edit or remove a line of it.', subject: 'Subject', subjectHint: 'For example “check 12” or “signal 3”; empty for all.', empty: 'Nothing was done to that.', older: 'Show older ones', at: 'When', who: 'Who', what: 'What', before: 'Before', after: 'After' },
 } as const;

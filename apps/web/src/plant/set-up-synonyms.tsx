@@ -1,0 +1,51 @@
+import { Stack } from '@mantine/core';
+import { useState } from 'react';
+import { useTranslation } from 'react-i18next';
+import type { AnswerOf } from '#contract/endpoint';
+import { changeSynonymGroup, createSynonymGroup, type listSynonyms } from '#contract/synonyms';
+import { useFormat } from '../shared/format.js';
+import { QueryView } from '../shared/states.js';
+import { type Field, SetUpForm } from './set-up-form.js';
+import { SetUpTable } from './set-up-table.js';
+import { useAct, useSynonyms } from './set-up.queries.js';
+
+type Synonyms = AnswerOf<typeof listSynonyms>;
+
+export function SynonymsSection({ mayChange }: { mayChange: boolean }) {
+  const { t } = useTranslation('plant');
+  const synonyms = useSynonyms();
+  return (
+    <QueryView query={synonyms} what={t('setUp.synonym.loading')}>{(known) => (
+      <Stack gap="xl">
+        <OwnSynonyms own={known.own} mayChange={mayChange} />
+        <SetUpTable title={t('setUp.synonym.ambiguous')} text={t('setUp.synonym.ambiguousText')} empty={t('setUp.synonym.ambiguousEmpty')} columns={[t('setUp.synonym.word'), t('setUp.synonym.meanings')]}
+          rows={known.ambiguous.map(({ term, meanings }, id) => ({ id, name: term, cells: [term, meanings.map((meaning) => t('setUp.synonym.meaning', meaning)).join('; ')] }))} />
+        <SetUpTable title={t('setUp.synonym.trade')} text={t('setUp.synonym.tradeText')} empty={t('setUp.synonym.tradeEmpty')} columns={[t('setUp.synonym.preferred'), t('setUp.synonym.others')]}
+          rows={known.trade.map(({ preferred, others }, id) => ({ id, name: preferred, cells: [preferred, others.join(', ')] }))} />
+      </Stack>
+    )}</QueryView>
+  );
+}
+
+function OwnSynonyms({ own, mayChange }: { own: Synonyms['own']; mayChange: boolean }) {
+  const { t } = useTranslation('plant');
+  const format = useFormat();
+  const [editing, setEditing] = useState<number | 'new'>();
+  const [add, edit] = [useAct(createSynonymGroup), useAct(changeSynonymGroup)];
+  const group = own.find(({ id }) => id === editing);
+  const fields: Field[] = [
+    { name: 'preferred', label: t('setUp.synonym.preferred'), hint: t('setUp.synonym.preferredHint'), kind: 'text', required: true },
+    { name: 'others', label: t('setUp.synonym.others'), hint: t('setUp.synonym.othersHint'), kind: 'tags' },
+  ];
+  const close = () => setEditing(undefined);
+  return (
+    <>
+      <SetUpTable title={t('setUp.synonym.own')} text={t('setUp.synonym.text')} empty={t('setUp.synonym.empty')} columns={[t('setUp.synonym.preferred'), t('setUp.synonym.others'), t('setUp.synonym.by')]}
+        add={mayChange ? { label: t('setUp.synonym.add'), onClick: () => setEditing('new') } : undefined} edit={mayChange ? setEditing : undefined}
+        rows={own.map(({ id, preferred, others, retired, author, changedAt }) => ({ id, name: preferred, cells: [retired ? t('setUp.retiredName', { name: preferred }) : preferred, others.join(', '), t('setUp.synonym.changed', { author, at: format.dateTime(changedAt) })] }))} />
+      {editing === 'new' ? <SetUpForm title={t('setUp.synonym.add')} fields={fields} act={add} start={{ preferred: '', others: [] }} toBody={(values) => values} onClose={close} /> : null}
+      {group ? <SetUpForm key={group.revision} title={t('setUp.synonym.edit', { name: group.preferred })} fields={[...fields, { name: 'retired', label: t('setUp.retired'), kind: 'switch' }]} act={edit} id={group.id} start={group}
+        toBody={({ preferred, others, retired, revision }) => ({ preferred, others, retired, revision })} onClose={close} /> : null}
+    </>
+  );
+}
