@@ -40,7 +40,10 @@ export function drawLayout(seed: number): Layout {
     const machineId = id;
     return { id: machineId, code, units: Array.from({ length: units }, (_, i) => { id += 1; return { id: id + 5000, code: `${letter}${i + 1}`, position: i + 1 }; }) };
   };
-  const step = (kind: TracedStep['kind'], ...machines: TracedMachine[]): TracedStep => ({ id: (stepId += 1), kind, machines });
+  const step = (kind: TracedStep['kind'], ...machines: TracedMachine[]): TracedStep => {
+    stepId += 1;
+    return { id: stepId, kind, machines };
+  };
 
   const doubleHigh = dice.chance(0.4);
   const makers = dice.whole(1, 3);

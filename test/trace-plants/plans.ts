@@ -37,10 +37,13 @@ export function drawPlans(seed: number, layout: Layout, fault: Fault): Plan[] {
     const codes = all.filter((code) => !gone.has(code));
     const step = layout.steps.find(({ kind }) => kind === stepKind);
     if (!step || codes.length === 0) return [];
-    return step.machines.map((machine) => ({
-      id: (id += 1), machineId: machine.id, stepId: step.id, stepKind, everyMinutes, codes, cans, consecutive, derivesOverlap: overlap && name === 'Teardown',
-      name: `${name} ${machine.code}${stepKind === 'body-maker' ? `, ${cans} ${consecutive ? 'consecutive ' : ''}bodies` : ''}`,
-    }));
+    return step.machines.map((machine) => {
+      id += 1;
+      return {
+        id, machineId: machine.id, stepId: step.id, stepKind, everyMinutes, codes, cans, consecutive, derivesOverlap: overlap && name === 'Teardown',
+        name: `${name} ${machine.code}${stepKind === 'body-maker' ? `, ${cans} ${consecutive ? 'consecutive ' : ''}bodies` : ''}`,
+      };
+    });
   });
 }
 
