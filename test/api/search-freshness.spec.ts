@@ -64,7 +64,7 @@ it('speaks of the machine of an incident’s linked signals, and forgets it when
   await writer.as('engineer').call(linkIncidentSignal, { params: { id: incident.id }, body: { signalId: signal.id } });
   await expect.poll(machines, within).toEqual([['SE1', 'seamer']]);
   expect((await found(reader, 'quokka SE1')).map(({ id }) => id)).toContain(incident.id);
-  await writer.as('engineer').call(unlinkIncidentSignal, { params: { id: incident.id, signalId: signal.id } });
+  await writer.as('engineer').call(unlinkIncidentSignal, { params: { id: incident.id, signalId: signal.id }, query: {} });
   await expect.poll(machines, within).toEqual([[null, null]]);
 });
 

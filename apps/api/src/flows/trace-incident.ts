@@ -19,10 +19,10 @@ export async function traceIncident(tx: Tx, plantId: number, incidentId: number,
   const incident = await store.findTracedIncident(tx, plantId, incidentId);
   if (!incident) throw new Problem('not-found', `There is no incident ${incidentId}.`);
   const line = await store.findTracedLine(tx, plantId, incident.lineId);
-  const codedAt = line?.map.steps.find(({ kind }) => kind === 'seamer') ?? line?.map.steps.at(-1);
+  const codedAt = line?.map.steps.find(({ id }) => id === incident.codedAtStepId) ?? line?.map.steps.find(({ kind }) => kind === 'seamer') ?? line?.map.steps.at(-1);
   if (!line || !codedAt) throw new Problem('cannot-compute', 'The line has no steps: set it up first.');
-  const made = incident.madeAt.getTime();
-  const span = { from: new Date(made - DAYS_BEFORE * DAY), until: new Date(Math.min(now.getTime(), made + DAYS_AFTER * DAY)) };
+  const [made, madeUntil] = [incident.madeAt.getTime(), (incident.madeUntil ?? incident.madeAt).getTime()];
+  const span = { from: new Date(made - DAYS_BEFORE * DAY), until: new Date(Math.min(now.getTime(), madeUntil + DAYS_AFTER * DAY)) };
   const streams = await store.listTracedStreams(tx, plantId, incident.lineId, incident.productId, span, incident.madeAt);
   const [counts, signals, checks, plans, events] = await Promise.all([
     store.listCountSpans(tx, plantId, incident.lineId, span), store.listTracedSignals(tx, plantId, streams.map(({ traced }) => traced.id), span), store.listTracedChecks(tx, plantId, incident.lineId, span),
@@ -30,7 +30,7 @@ export async function traceIncident(tx: Tx, plantId: number, incidentId: number,
   ]);
   const evidence: Evidence = {
     line: line.map, counts, signals, checks, plans, events, streams: streams.map(({ traced }) => traced), now: span.until.getTime(),
-    complaint: { defect: incident.defect, leakPlace: incident.leakPlace, from: made, until: made, codedAtStepId: codedAt.id, laneId: null, unitId: null },
+    complaint: { defect: incident.defect, leakPlace: incident.leakPlace, from: made, until: Math.max(made, madeUntil), codedAtStepId: codedAt.id, laneId: incident.laneId, unitId: incident.unitId },
   };
   return traceView({ evidence, traced: traceOrigins(evidence), line, streams, span, asOf: now });
 }

@@ -3,7 +3,7 @@ import type { Incident } from '#contract/incidents';
 import { draftReply, openPlaces, REPLY_CAUTION } from './draft-reply.js';
 
 const incident: Incident = {
-  id: 7, kind: 'complaint', state: 'action-taken', customer: 'Brackwater Pantry', productId: 1, product: 'T65', productName: 'Test can', lineId: 1, line: 'T1', lineName: 'Test line', canCode: '', madeAt: '2026-03-01T08:00:00.000Z', receivedAt: '2026-03-10T09:00:00.000Z', closedAt: null,
+  id: 7, kind: 'complaint', state: 'action-taken', customer: 'Brackwater Pantry', productId: 1, product: 'T65', productName: 'Test can', lineId: 1, line: 'T1', lineName: 'Test line', canCode: '', madeUntil: null, codedAtStepId: null, codedAtStepKind: null, laneId: null, lane: null, unitId: null, unit: null, unitMachine: null, madeAt: '2026-03-01T08:00:00.000Z', receivedAt: '2026-03-10T09:00:00.000Z', closedAt: null,
   dueAt: null, causeCategory: 'instruction', cansComplained: 24, cansExamined: 0, cansLeaking: 0, leakPlace: 'juncture', defect: 'cold-weld', defectName: 'Cold weld', description: 'Dye comes out.', photos: 0, signals: 0, revision: 4, changedAt: '2026-03-11T09:00:00.000Z',
   containment: 'Two pallets held', cause: 'No window test', action: 'Test with each coil', closingNote: '', loggedBy: 'x', loggedAt: '2026-03-10T09:00:00.000Z', zeroFoundUpperBound: null, steps: [], photoList: [], signalList: [], notes: [],
   causeMachine: null, whys: [], verificationId: null, verdict: '', closedWithout: '', eventList: [], verifications: [], reply: null,

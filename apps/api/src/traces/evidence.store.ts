@@ -104,7 +104,7 @@ export async function listTracedEvents(tx: Tx, plantId: number, lineId: number, 
   });
 }
 
-export type TracedIncident = { id: number; lineId: number; productId: number; madeAt: Date; defect: string; leakPlace: string };
+export type TracedIncident = { id: number; lineId: number; productId: number; madeAt: Date; madeUntil: Date | null; codedAtStepId: number | null; laneId: number | null; unitId: number | null; defect: string; leakPlace: string };
 export async function findTracedIncident(tx: Tx, plantId: number, id: number): Promise<TracedIncident | null> {
-  return tx.incident.findUnique({ where: { plantId_id: { plantId, id } }, select: { id: true, lineId: true, productId: true, madeAt: true, defect: true, leakPlace: true } });
+  return tx.incident.findUnique({ where: { plantId_id: { plantId, id } }, select: { id: true, lineId: true, productId: true, madeAt: true, madeUntil: true, codedAtStepId: true, laneId: true, unitId: true, defect: true, leakPlace: true } });
 }

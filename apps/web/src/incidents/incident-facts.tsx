@@ -4,7 +4,6 @@ import type { Incident } from '#contract/incidents';
 import { DefectFacts } from '../shared/defect-facts.js';
 import { useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
-import { StateBadge } from '../shared/state-badge.js';
 import { useStepWord } from '../shared/step-word.js';
 
 export function IncidentFacts({ incident }: { incident: Incident }) {

@@ -29,10 +29,11 @@ export function IncidentPage() {
 function ShownIncident({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');
   const { t: life } = useTranslation('incidentLife');
+  const { t: traces } = useTranslation('traces');
   const [params] = useSearchParams();
   const { reply } = incident;
   return (
-    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<><Button component={Link} to={`/incidents/${incident.id}/reply`} variant="default" size="md">{reply === null ? life('reply.link') : life('reply.linkVersion', { version: reply.version, state: life(reply.counts ? 'reply.counts' : 'reply.draft') })}</Button><Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button></>}>
+    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<><Button component={Link} to={`/incidents/${incident.id}/trace`} size="md">{traces('to')}</Button><Button component={Link} to={`/incidents/${incident.id}/reply`} variant="default" size="md">{reply === null ? life('reply.link') : life('reply.linkVersion', { version: reply.version, state: life(reply.counts ? 'reply.counts' : 'reply.draft') })}</Button><Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button></>}>
       <Stack gap="xl">
         {params.get('photos') === 'refused' ? <Alert color="gray" role="alert">{t('form.photosFailed')}</Alert> : null}
         <IncidentLife incident={incident} />

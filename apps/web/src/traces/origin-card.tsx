@@ -31,7 +31,7 @@ export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin
           <Text>{t(`confirmBy.${origin.pattern}`, { part: partOf(t, origin) })}</Text>
           {trace.howToCheck ? <Text>{t('check', { text: trace.howToCheck })}</Text> : null}
         </section>
-        <SuspectLines origin={origin} lineId={trace.line.id} incidentId={incidentId} />
+        <SuspectLines origin={origin} lineId={trace.line.id} codedAtStepId={trace.codedAtStepId} incidentId={incidentId} />
         {mayAct ? <Group><Button variant="default" size="md" onClick={onAct}>{t('act.do')}</Button></Group> : null}
       </Stack>
     </Card>

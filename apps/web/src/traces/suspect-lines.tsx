@@ -5,14 +5,14 @@ import type { TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 
 /** What is suspect if this origin is true, with the arithmetic. */
-export function SuspectLines({ origin: { suspect, unit, lane }, lineId, incidentId }: { origin: TraceOrigin; lineId: number; incidentId: number }) {
+export function SuspectLines({ origin: { suspect, unit, lane }, lineId, codedAtStepId, incidentId }: { origin: TraceOrigin; lineId: number; codedAtStepId: number; incidentId: number }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
   if (!suspect) return <Text c="dimmed">{t('suspect.none')}</Text>;
   const { from, until, openEnded, codedFrom, codedUntil, counted, atRisk, shareOf, uncoveredMinutes } = suspect;
   const moment = (at: string | null) => (at === null ? t('suspect.unknown') : format.dateTime(at));
   const number = (value: number | null) => format.number(value, 0);
-  const hold = new URLSearchParams({ lineId: String(lineId), until: codedUntil, incidentId: String(incidentId), ...(codedFrom ? { from: codedFrom } : {}), ...(unit ? { unitId: String(unit.id) } : {}), ...(lane ? { laneId: String(lane.id) } : {}) });
+  const hold = new URLSearchParams({ lineId: String(lineId), stepId: String(codedAtStepId), until: codedUntil, incidentId: String(incidentId), ...(codedFrom ? { from: codedFrom } : {}), ...(unit ? { unitId: String(unit.id) } : {}), ...(lane ? { laneId: String(lane.id) } : {}) });
   return (
     <section>
       <Text fw={600}>{t('suspect.title')}</Text>
