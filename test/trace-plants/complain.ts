@@ -12,14 +12,15 @@ const HOUR = 60 * MINUTE;
 /** True moments of the complained cans at the faulty step and at the step that codes them, in order. */
 export type Complained = { readonly atFault: readonly EpochMs[]; readonly coded: readonly EpochMs[] };
 
-/** One to forty cans of minutes to hours, all made while the fault was on and the line ran. */
-export function complainedCans(seed: number, layout: Layout, flow: Flow, fault: Fault, around: EpochMs): Complained {
+/** One to forty cans of minutes to hours, all made while the fault was on and the line ran; null where it never ran within 20 hours: then nobody complains. */
+export function complainedCans(seed: number, layout: Layout, flow: Flow, fault: Fault, around: EpochMs): Complained | null {
   const dice = diceOf(seed, 'complained cans');
   const single = dice.chance(0.25);
   const spanMs = single ? 0 : dice.spread(10, 360) * MINUTE;
   const coded = (at: EpochMs) => passes(layout, flow, fault.stepId, at, layout.codedAt.id);
   const bad = (at: EpochMs) => Math.abs(levelAt(fault, at)) > 0.5 * Math.abs(fault.size) && ran(layout, flow, fault.machineId, fault.stepId, at) && coded(at) !== null;
   const start = firstAround(around, bad);
+  if (start === null) return null;
   const atFault = [start];
   for (let tries = 0, wanted = single ? 1 : dice.whole(2, 40); tries < 400 && atFault.length < wanted; tries += 1) {
     const at = start + dice.unit() * spanMs;
@@ -30,11 +31,11 @@ export function complainedCans(seed: number, layout: Layout, flow: Flow, fault: 
   return { atFault: atFault.map((at) => passes(layout, flow, fault.stepId, at, fault.stepId) ?? at), coded: atFault.flatMap((at) => coded(at) ?? []) };
 }
 
-function firstAround(around: EpochMs, fits: (at: EpochMs) => boolean): EpochMs {
+function firstAround(around: EpochMs, fits: (at: EpochMs) => boolean): EpochMs | null {
   for (let step = 0; step < 600; step += 1) {
     for (const at of [around + step * 2 * MINUTE, around - step * 2 * MINUTE]) if (fits(at)) return at;
   }
-  throw new RangeError('around: needs a moment within 20 hours at which the fault was on and the line ran, none found');
+  return null;
 }
 
 /** What the customer writes: the code as printed, to the minute or the hour, and the defect as good as it was looked at. */

@@ -44,14 +44,15 @@ export type OpenPlant = Plant & { readonly layout: Layout; readonly flow: Flow; 
 
 /**
  * One invented plant with one fault, its records and a complaint. Same seed, same plant.
+ * @returns null where the line stood whenever the fault was on: nobody complains then
  * @throws RangeError where the seed is no whole number
  */
-export function simulatePlant(seed: number): Plant {
-  const { evidence, truth } = openPlant(seed);
-  return { evidence, truth };
+export function simulatePlant(seed: number): Plant | null {
+  const plant = openPlant(seed);
+  return plant === null ? null : { evidence: plant.evidence, truth: plant.truth };
 }
 
-export function openPlant(seed: number): OpenPlant {
+export function openPlant(seed: number): OpenPlant | null {
   const dice = diceOf(seed, 'plant');
   const layout = drawLayout(seed);
   const recordsFrom = Date.UTC(2025, 0, 6) + dice.whole(0, 400) * DAY + dice.whole(0, 23) * HOUR;
@@ -62,6 +63,7 @@ export function openPlant(seed: number): OpenPlant {
   const flow = runFlow(seed, layout, standstill, flowFrom, now);
   const fault = drawFault(seed, layout, around, recordsFrom);
   const cans = complainedCans(seed, layout, flow, fault, around);
+  if (cans === null) return null;
 
   const clocks = drawClocks(seed);
   const happenings = drawHappenings(seed, layout, standstill, fault, recordsFrom, now);
