@@ -7,7 +7,7 @@ const resolve = { conditions: ['source'] };
 export default defineConfig({
   test: {
     projects: [
-      { resolve, ssr: { resolve }, test: { name: 'unit', sequence: { groupOrder: 0 }, include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts', 'test/trace-plants/*.spec.ts'] } },
+      { resolve, ssr: { resolve }, test: { name: 'unit', testTimeout: 30_000, sequence: { groupOrder: 0 }, include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts', 'test/trace-plants/*.spec.ts'] } },
       {
         resolve, ssr: { resolve },
         test: {

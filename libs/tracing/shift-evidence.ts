@@ -21,10 +21,12 @@ export type ShiftEvidence = {
 const SHIFT = 2.5;
 /** Units that shift together do not shift by quite the same. */
 const APART = 0.25;
+/** Where it is not to blame, it may have moved at another time all the same. */
+const ELSEWHERE = 0.15;
 
 /**
  * Bayes factor of "these streams were shifted together from some point before the window to some point after it" against
- * "they were not". Normal shift of unknown size (sd 2.5 sigma), normal readings, the centre line an estimate that the points
+ * "they were not", or only at another time. Normal shift of unknown size (sd 2.5 sigma), normal readings, the centre line an estimate that the points
  * outside the shifted stretch improve; begins and ends lie on a grid that widens away from the window, equally likely.
  * Source of the form: conjugate normal model, as in Gelman et al., Bayesian Data Analysis, chapter 2.
  * @param streams that would move together: those of one unit, of one lane, or of a whole machine, of one characteristic
@@ -50,12 +52,20 @@ export function shiftEvidence(streams: readonly StandardStream[], window: Span):
     }
   }
   if (options === 0) return null;
+  const elsewhere = [...outside(first, (back) => first - back), ...outside(times.length - after, (on) => after + on)].map(([begin, end]) => ratio(sums, begin, end).log);
+  const otherwise = elsewhere.length === 0 ? 0 : logSum([Math.log(1 - ELSEWHERE), Math.log(ELSEWHERE / elsewhere.length) + logSum(elsewhere)]);
   return {
-    logRatio: logSum(total) - Math.log(options), size: best.size,
+    logRatio: logSum(total) - Math.log(options) - otherwise, size: best.size,
     points: streams.reduce((count, { at }) => count + at.filter((moment) => moment >= (times[best.begin] as number) && moment <= (times[best.end - 1] as number)).length, 0),
     lastGoodAt: best.begin > 0 ? (times[best.begin - 1] as number) : null, firstBadAt: times[best.begin] as number,
     lastBadAt: times[best.end - 1] as number, nextGoodAt: best.end < times.length ? (times[best.end] as number) : null,
   };
+}
+
+/** Stretches that were over, or had not begun, with at least one point between them and the window. */
+function outside(most: number, place: (steps: number) => number): [number, number][] {
+  const steps = widening(most).filter((step) => step > 0);
+  return steps.flatMap((near, i) => steps.slice(i + 1).map((far): [number, number] => [Math.min(place(near), place(far)), Math.max(place(near), place(far))]));
 }
 
 type Prefixes = { readonly weight: Float64Array; readonly weighed: Float64Array; readonly centreVariance: number };

@@ -1,6 +1,8 @@
 import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { changeIncident, closeIncident, linkIncidentSignal, logIncident, unlinkIncidentSignal } from '#contract/incidents';
+import type { RequestOf } from '#contract/endpoint';
+import { takeIncidentStep } from '#contract/incident-life';
+import { closeIncident, linkIncidentSignal, logIncident, unlinkIncidentSignal } from '#contract/incidents';
 import { addNoteLink, createNote, reviseNote, searchPastFixes } from '#contract/knowledge';
 import { createSynonymGroup } from '#contract/synonyms';
 import { PastFixes } from '../../apps/api/src/knowledge/past-fixes.js';
@@ -47,8 +49,11 @@ it('finds an incident that another process logged, and counts what its closing s
   } });
   await expect.poll(async () => (await found(reader, 'quokka')).map(({ kind, id }) => [kind, id]), within).toEqual([['incident', incident.id]]);
   await writer.as('engineer').call(addNoteLink, { params: { id: note.id }, body: { incidentId: incident.id } });
-  const { body: changed } = await writer.as('engineer').call(changeIncident, { params: { id: incident.id }, body: { cause: 'chuck', action: 'new chuck', revision: incident.revision } });
-  await writer.as('engineer').call(closeIncident, { params: { id: incident.id }, body: { closingNote: 'Wombat of two hours without a leak', revision: changed.revision } });
+  const step = async (body: RequestOf<typeof takeIncidentStep>['body']) => (await writer.as('engineer').call(takeIncidentStep, { params: { id: incident.id }, body })).body.revision;
+  const contained = await step({ to: 'contained', containment: 'two pallets', revision: incident.revision });
+  const causeKnown = await step({ to: 'cause-found', cause: 'chuck', causeCategory: 'tooling-wear', revision: contained });
+  const acted = await step({ to: 'action-taken', action: 'new chuck', revision: causeKnown });
+  await writer.as('engineer').call(closeIncident, { params: { id: incident.id }, body: { closingNote: 'Wombat of two hours without a leak', withoutVerification: 'Too few cans to compare.', revision: acted } });
   await expect.poll(async () => (await found(reader, 'ocelot')).map(({ confirmed, helped }) => [confirmed, helped]), within).toEqual([[1, 1]]);
   await expect.poll(async () => (await found(reader, 'wombat')).map(({ state, verified }) => [state, verified]), within).toEqual([['closed', true]]);
 });

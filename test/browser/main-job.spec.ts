@@ -126,6 +126,16 @@ it('logs a leaker complaint and lays out what was checked and signalled when the
   await accessible(page, 'incident-new');
   await picture(page, 'incident-new');
   await page.getByRole('button', { name: 'Log it' }).click();
+  // No further click from the complaint to the ranked places, with their evidence and the line's timeline.
+  await page.waitForURL(/\/incidents\/\d+\/trace$/);
+  await page.getByRole('article', { name: /^1\. / }).getByText('Evidence').waitFor();
+  await page.getByText('share among all places', { exact: false }).or(page.getByRole('heading', { name: 'When these cans passed' })).first().waitFor();
+  await settle(page);
+  await accessible(page, 'trace');
+  await picture(page, 'trace');
+  await page.getByRole('heading', { name: 'Timeline' }).scrollIntoViewIfNeeded();
+  await picture(page, 'trace-timeline');
+  await page.getByRole('link', { name: 'The incident' }).click();
   await page.waitForURL(/\/incidents\/\d+$/);
   await settle(page);
   await page.getByText('Leaks at the lap on one end, half A only.').first().waitFor();

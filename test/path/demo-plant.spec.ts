@@ -5,9 +5,11 @@ import { verificationAnswer, verificationAsked } from '#contract/incident-shapes
 import { judgeSeries } from '#statistics/rules/evaluate';
 import type { RuleName } from '#statistics/rules/verdict';
 import { decodeForPlant } from '../../apps/api/src/can-codes/can-codes.js';
+import { traceIncident } from '../../apps/api/src/flows/trace-incident.js';
 import { loadDemoPlant } from '../../apps/api/src/flows/load-demo-plant.js';
 import { holdView, listHoldRows } from '../../apps/api/src/holds/hold-pages.store.js';
 import { createRandom } from '../../seed/random.js';
+import { faultTruths } from '../../seed/faults.js';
 import { seedIncidents } from '../../seed/incidents.js';
 import { seedNotes } from '../../seed/notes.js';
 import { defaultSeed, simulatePlant } from '../../seed/simulate.js';
@@ -137,5 +139,20 @@ it('takes its incidents through their steps, with comparisons that show what eac
     expect(welch === null ? 0 : expected === 'higher' ? welch.low : -welch.high, `comparison ${id}: ${before.n} before, ${after.n} after`).toBeGreaterThan(0);
     expect(cautions).not.toContain('other-way');
     expect(after.judged, `comparison ${id}`).toBe(after.checks);
+  }
+});
+
+it('ranks the true origin of each complaint that has one first, and the true machine in every case', async () => {
+  const rows = await database.work.client.incident.findMany();
+  const judged = seedIncidents.flatMap(({ faultCode, description }) => {
+    const [fault, row] = [faultTruths.find(({ code }) => code === faultCode), rows.find((candidate) => candidate.description === description)];
+    return fault && row ? [{ fault, row }] : [];
+  });
+  expect(judged.length).toBeGreaterThanOrEqual(8);
+  for (const { fault, row } of judged) {
+    const { origins } = await traceIncident(database.work.read, row.plantId, row.id, NOW);
+    const [first] = origins;
+    expect([first?.machine.code, first?.unit?.code ?? null, first?.lane?.code ?? null], `${fault.code} ${fault.title}`).toEqual([fault.machineCode, fault.unitCodes?.[0] ?? null, fault.laneCode ?? null]);
+    expect(first?.findings.some(({ kind }) => kind === 'shifted' || kind === 'periodic'), fault.code).toBe(true);
   }
 });

@@ -1,0 +1,101 @@
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import type { Evidence, TracedStream } from './evidence.js';
+import { missedChecks } from './missed-checks.js';
+import { onsetEvidence } from './onset-evidence.js';
+import { periodicEvidence } from './periodic-evidence.js';
+import { shiftEvidence } from './shift-evidence.js';
+import { standardise } from './standardise.js';
+import { stepWindows } from './step-windows.js';
+import { traceOrigins } from './trace-origins.js';
+
+const HOUR = 3_600_000;
+const T = Date.UTC(2026, 2, 8, 10);
+
+function stream(id: number, unitId: number | null, values: readonly number[], more: Partial<TracedStream> = {}): TracedStream {
+  return { id, characteristic: 'body-hook', stepKind: 'seamer', machineId: 3, laneId: null, unitId, limits: { centre: 10, sigma: 1 }, points: values.map((value, i) => ({ at: T + (i - 30) * HOUR, mean: value, n: 1, members: [value] })), ...more };
+}
+/** Steady, with a little noise that is the same each time. */
+const steady = (length: number, seed: number): number[] => Array.from({ length }, (_, i) => 10 + Math.sin((i + 1) * 12.9898 * seed) * 1.2);
+const shifted = (values: readonly number[], from: number, to: number, by: number): number[] => values.map((value, i) => (i >= from && i < to ? value + by : value));
+
+const evidence = (more: Partial<Evidence> = {}): Evidence => ({
+  line: {
+    id: 1, clockMinutes: 2, lanes: [], slitterLanes: null,
+    steps: [{ id: 1, kind: 'body-maker', machines: [{ id: 1, code: 'BM', units: [] }] }, { id: 2, kind: 'flanger', machines: [{ id: 2, code: 'FL', units: [] }] }, { id: 3, kind: 'seamer', machines: [{ id: 3, code: 'SM', units: [1, 2, 3, 4].map((unit) => ({ id: unit, code: `H${unit}`, position: unit })) }] }],
+    stretches: [{ fromStepId: 1, toStepId: 2, shortestSeconds: 60, longestSeconds: 600, leastCans: null, mostCans: null }, { fromStepId: 2, toStepId: 3, shortestSeconds: 30, longestSeconds: 300, leastCans: null, mostCans: null }],
+  },
+  complaint: { defect: 'short-body-hook', leakPlace: "double seam, maker's end", from: T, until: T, codedAtStepId: 3, laneId: null, unitId: null },
+  counts: [], streams: [], signals: [], checks: [], plans: [], events: [], now: T + 30 * HOUR, ...more,
+});
+
+it('finds the head whose readings moved while the cans passed, and all heads where all moved', () => {
+  const one = traceOrigins(evidence({ streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, unit === 3 ? shifted(steady(60, unit), 25, 45, -3) : steady(60, unit))) }));
+  expect(one.origins[0]).toMatchObject({ machineId: 3, unitId: 3, pattern: 'one', enoughData: true });
+  const all = traceOrigins(evidence({ complaint: { ...evidence().complaint, defect: 'loose-seam' }, streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), 25, 45, 3), { characteristic: 'seam-thickness' })) }));
+  expect(all.origins[0]).toMatchObject({ machineId: 3, unitId: null, pattern: 'all' });
+});
+
+it('does not blame a head that moved and was set right before the cans were made', () => {
+  const { origins } = traceOrigins(evidence({ streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, unit === 3 ? shifted(steady(60, unit), 5, 20, -4) : steady(60, unit))) }));
+  expect(origins[0]?.unitId).not.toBe(3);
+});
+
+it('gives shares that add up to 1, whatever the readings are', () => {
+  fc.assert(fc.property(fc.array(fc.integer({ min: -500, max: 500 }), { minLength: 0, maxLength: 40 }), fc.integer({ min: 1, max: 4 }), (values, unit) => {
+    const { origins } = traceOrigins(evidence({ streams: [stream(unit, unit, values.map((value) => value / 10))] }));
+    expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+    expect(origins.every(({ share }) => Number.isFinite(share) && share >= 0)).toBe(true);
+  }), { numRuns: 60 });
+});
+
+it('judges a shift by how far it is, not by unit or origin of the readings', () => {
+  const values = shifted(steady(60, 2), 25, 45, 2);
+  const of = (scale: number, offset: number) => {
+    const standard = standardise(stream(1, null, values.map((value) => value * scale + offset), { limits: { centre: 10 * scale + offset, sigma: scale } }));
+    return shiftEvidence(standard ? [standard] : [], { from: T, until: T })?.logRatio ?? Number.NaN;
+  };
+  expect(of(1, 0)).toBeGreaterThan(3);
+  expect(of(0.03, 1e3)).toBeCloseTo(of(1, 0), 6);
+  expect(shiftEvidence([], { from: T, until: T })).toBeNull();
+});
+
+it('sees every third body off, and not a level that moved as a whole', () => {
+  const bodies = (by: (can: number) => number): TracedStream => stream(1, null, [], { points: Array.from({ length: 12 }, (_, i) => { const members = steady(9, i + 2).map((value, can) => value + by(can)); return { at: T + (i - 6) * HOUR, mean: 10, n: 9, members }; }) });
+  const span = { from: T - 12 * HOUR, until: T + 12 * HOUR };
+  const third = periodicEvidence([bodies((can) => (can % 3 === 1 ? 3 : 0))], [2, 3, 4], span);
+  expect(third).toMatchObject({ period: 3 });
+  expect(third?.logRatio).toBeGreaterThan(5);
+  expect(periodicEvidence([bodies(() => 3)], [2, 3, 4], span)?.logRatio).toBeLessThan(1);
+});
+
+it('takes a rare entry where a fault can have begun as more than a frequent one', () => {
+  const events = (count: number) => Array.from({ length: count }, (_, i) => ({ id: i + 1, machineId: 3, kind: 'roll-change' as const, at: T - i * 10 * HOUR, until: null, text: '' }));
+  const [records, onset] = [{ from: T - 200 * HOUR, until: T }, { from: T - HOUR, until: T }];
+  expect(onsetEvidence(events(1), 3, onset, records).logRatio).toBeGreaterThan(onsetEvidence(events(20), 3, onset, records).logRatio);
+  expect(onsetEvidence([], 3, onset, records)).toMatchObject({ eventId: null });
+});
+
+it('walks the code back by time, and says where no way is known', () => {
+  const { line, complaint } = evidence();
+  const [body, flange, seam] = stepWindows({ line, complaint, counts: [] });
+  expect(seam).toMatchObject({ basis: 'code', from: T - 120_000, until: T + 120_000 });
+  expect(flange).toMatchObject({ basis: 'transit', from: T - 420_000, until: T + 90_000 });
+  expect(body).toMatchObject({ basis: 'transit', from: T - 1_020_000, until: T + 30_000 });
+  expect(stepWindows({ line: { ...line, stretches: [] }, complaint, counts: [] }).map(({ basis }) => basis)).toEqual(['unknown', 'unknown', 'code']);
+  // A stretch over a step bounds what lies inside it.
+  const over = { ...line, stretches: [{ fromStepId: 1, toStepId: 3, shortestSeconds: 60, longestSeconds: 600, leastCans: null, mostCans: null }] };
+  expect(stepWindows({ line: over, complaint, counts: [] })[1]).toMatchObject({ basis: 'transit', from: T - 720_000, until: T + 120_000 });
+});
+
+it('tells a check that was due and is not there from one that is a little late', () => {
+  const plans = [{ id: 1, machineId: 3, name: 'Seam', everyMinutes: 60 }];
+  const at = (...hours: number[]) => hours.map((hour, i) => ({ id: i + 1, machineId: 3, at: T + hour * HOUR, planId: 1 }));
+  expect(missedChecks({ plans, checks: at(-2, 1) }, 3, { from: T, until: T })).toHaveLength(1);
+  expect(missedChecks({ plans, checks: at(-0.7, 0.7) }, 3, { from: T, until: T })).toEqual([]);
+});
+
+it('refuses a line without steps and a complaint that ends before it begins', () => {
+  expect(() => traceOrigins(evidence({ line: { ...evidence().line, steps: [] } }))).toThrow('needs a line with steps');
+  expect(() => traceOrigins(evidence({ complaint: { ...evidence().complaint, until: T - 1 } }))).toThrow('ends after it begins');
+});

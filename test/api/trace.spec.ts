@@ -1,0 +1,94 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { logIncident, type NewIncident } from '#contract/incidents';
+import { getPlant, setStretches } from '#contract/plant';
+import { getKeptTrace, keepTrace, listKeptTraces, traceIncident } from '#contract/traces';
+import { startApi, type TestApi } from '../db/api.js';
+import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { makePlant, type TestPlant } from '../factories/plant.js';
+
+const NOW = new Date('2026-03-10T12:00:00Z');
+const MADE = Date.UTC(2026, 2, 8, 10);
+const HOUR = 3_600_000;
+let database: TestDatabase;
+let api: TestApi;
+let plant: TestPlant;
+let steps: number[];
+
+/** Checks of both heads every four hours for nine days; head 2 makes its body hook short from eight hours before the cans on. */
+async function headTwoDrifts(): Promise<void> {
+  const { client } = database.work;
+  const { plantId, productId, machines, characteristics, users } = plant;
+  for (const [index, unitId] of plant.headIds.entries()) {
+    const stream = await client.stream.create({ data: { plantId, characteristicId: characteristics['body-hook'], productId, machineId: machines.seamer, unitId, chartKind: 'i-mr', basis: 'can', rules: ['beyond-limits'] } });
+    await client.limits.create({ data: { plantId, streamId: stream.id, kind: 'i-mr', centre: 1.75, sigma: 0.03, spreadCentre: 0.034, subgroups: 25, readings: 25, baselineFrom: new Date(MADE - 400 * HOUR), baselineTo: new Date(MADE - 200 * HOUR), effectiveFrom: new Date(MADE - 200 * HOUR), authorId: users.engineer, reason: 'test' } });
+    for (let at = MADE - 150 * HOUR, count = 0; at <= MADE + 40 * HOUR; at += 4 * HOUR, count += 1) {
+      const check = await client.check.create({ data: { plantId, machineId: machines.seamer, productId, takenAt: new Date(at), enteredBy: users.technician, inspector: 'Test', canNumbers: [1], canUnitIds: [unitId], canLaneIds: [0], positions: ['a'], key: `${unitId} ${at}`, contentHash: 'x', source: 'test' } });
+      const value = 1.75 + 0.02 * Math.sin(count * 12.9898 + index) - (index === 1 && at > MADE - 8 * HOUR ? 0.12 : 0);
+      await client.subgroup.create({ data: { plantId, streamId: stream.id, takenAt: new Date(at), sequence: 0, checkId: check.id, cans: [0], readings: [value], n: 1, mean: value, low: value, high: value } });
+    }
+  }
+}
+
+beforeAll(async () => {
+  database = await freshDatabase();
+  plant = await makePlant(database.work);
+  api = await startApi(database, { now: () => NOW });
+  steps = (await database.work.client.step.findMany({ where: { lineId: plant.lineId }, orderBy: { position: 'asc' } })).map(({ id }) => id);
+  await headTwoDrifts();
+});
+afterAll(async () => { await api.close(); await database.close(); });
+
+const complaint = (more: Partial<NewIncident> = {}): NewIncident => ({
+  kind: 'complaint', customer: 'Test customer', productId: plant.productId, lineId: plant.lineId, canCode: '', madeAt: new Date(MADE).toISOString(), madeUntil: null, codedAtStepId: null, laneId: null, unitId: null,
+  receivedAt: NOW.toISOString(), cansComplained: 5, cansExamined: 5, cansLeaking: 2, leakPlace: "double seam, maker's end", defect: 'short-body-hook', description: 'Short body hook.', containment: '', dueAt: null, ...more,
+});
+const logged = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(logIncident, { body: complaint(more) })).body.id;
+const traced = async (id: number) => (await api.as('auditor').call(traceIncident, { params: { id } })).body;
+
+it('ranks the head whose hook moved first, says since when, and how many hours nobody knows of', async () => {
+  const { origins, windows } = await traced(await logged());
+  expect(origins[0]).toMatchObject({ stepKind: 'seamer', machine: { code: 'SE1' }, unit: { code: 'H2' }, pattern: 'one', enoughData: true });
+  expect(origins[0]?.share).toBeGreaterThan(0.9);
+  expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeLessThanOrEqual(1 + 1e-9);
+  const moved = origins[0]?.findings.find((finding) => finding.kind === 'shifted');
+  expect(moved).toMatchObject({ characteristic: 'body-hook', lastGoodAt: new Date(MADE - 10 * HOUR).toISOString(), firstBadAt: new Date(MADE - 6 * HOUR).toISOString(), nextGoodAt: null });
+  expect(origins[0]?.suspect).toMatchObject({ from: new Date(MADE - 10 * HOUR).toISOString(), openEnded: true, counted: null, shareOf: 2 });
+  // Without ways between the steps nothing is claimed of the earlier ones.
+  expect(windows.map(({ stepKind, basis }) => [stepKind, basis])).toEqual([['body-maker', 'unknown'], ['flanger', 'unknown'], ['seamer', 'code']]);
+});
+
+it('walks back by the ways that are set up, and refuses ways that cannot be', async () => {
+  const put = (stretches: object[]) => api.as('engineer').raw({ method: 'PUT', url: setStretches.path.replace(':id', String(plant.lineId)), payload: { clockMinutes: 3, stretches } });
+  const wrong = await put([{ fromStepId: steps[1], toStepId: steps[0], shortestSeconds: 10, longestSeconds: 5 }]);
+  expect([wrong.status, wrong.problem.errors?.map(({ field }) => field)]).toEqual([400, ['stretches.0.toStepId', 'stretches.0.longestSeconds']]);
+  expect((await put([{ fromStepId: steps[0], toStepId: steps[1], shortestSeconds: 60, longestSeconds: 120 }, { fromStepId: steps[1], toStepId: steps[2], shortestSeconds: 30, longestSeconds: 90 }])).status).toBe(200);
+  const { windows, clockMinutes } = await traced(await logged());
+  expect(clockMinutes).toBe(3);
+  expect(windows[0]).toMatchObject({ basis: 'transit', from: new Date(MADE - 180_000 - 210_000).toISOString(), until: new Date(MADE + 180_000 - 90_000).toISOString() });
+  expect((await api.as('operator').call(getPlant, {})).body.lines[0]?.stretches).toHaveLength(2);
+});
+
+it('takes the mark on the can against it: the other head is then less likely, whatever the readings say', async () => {
+  const [withMark, without] = [await traced(await logged({ unitId: plant.headIds[0] })), await traced(await logged())];
+  const share = (of: typeof withMark) => of.origins.find(({ unit }) => unit?.code === 'H2')?.share ?? 0;
+  expect(share(withMark)).toBeLessThan(share(without));
+});
+
+it('keeps the ranking that somebody acted on, as it stood, whatever comes in later', async () => {
+  const id = await logged();
+  const { status, body } = await api.as('engineer').call(keepTrace, { params: { id }, body: { chosen: 0, comment: 'Lifter of head 2 looked at.' } });
+  expect(status).toBe(201);
+  const before = (await api.as('auditor').call(getKeptTrace, { params: { id: body.id } })).body;
+  expect(before).toMatchObject({ incidentId: id, chosen: 0, origin: 'SE1 H2', comment: 'Lifter of head 2 looked at.', actor: 'Test engineer' });
+  await expect(database.work.client.keptTrace.update({ where: { plantId_id: { plantId: plant.plantId, id: body.id } }, data: { comment: 'other' } })).rejects.toThrow();
+  expect((await api.as('auditor').call(listKeptTraces, { params: { id } })).body.traces).toHaveLength(1);
+  const far = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 10, comment: 'x' } });
+  expect([far.status, far.problem.errors?.[0]?.field]).toEqual([400, 'chosen']);
+});
+
+it('ranks by what is usual where there is no record, and says that there is not enough data', async () => {
+  const { origins } = await traced(await logged({ madeAt: '2020-01-05T10:00:00Z' }));
+  expect(origins[0]?.enoughData).toBe(false);
+  expect(origins[0]?.suspect).toBeNull();
+  expect((await api.as('engineer').call(traceIncident, { params: { id: 99_999 } })).status).toBe(404);
+});
