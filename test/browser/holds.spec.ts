@@ -45,7 +45,7 @@ it('says what a clean sample bounds, and how many cans would have been needed', 
 });
 
 it('places a hold from an incident: computes cans and pallets, and keeps what was shown', async () => {
-  const { rows } = listIncidents.answer.parse(await get('/api/incidents?state=open'));
+  const { rows } = listIncidents.answer.parse(await get('/api/incidents?state=not-closed'));
   const incident = rows.find(({ line }) => line === 'L2');
   await page.goto(`${visit.url}/incidents/${incident?.id}`);
   await page.getByRole('link', { name: 'Place a hold on this span' }).click();

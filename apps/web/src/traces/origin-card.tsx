@@ -18,7 +18,7 @@ export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin
       <Stack gap="sm">
         <Group justify="space-between" wrap="nowrap" align="flex-start">
           <Title order={3} size="h4" id={`origin-${place}`}>{t('rank', { place: place + 1, where: whereOf(t, origin) })}</Title>
-          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent })}</Text>
+          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent === 100 ? '> 99' : percent })}</Text>
         </Group>
         <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
         {origin.enoughData ? null : <Text fw={600}>{t('notEnough')}</Text>}

@@ -35,7 +35,7 @@ export function findingWords(t: Words, format: Format, finding: TraceFinding, st
         next: finding.nextGoodAt === null ? t('finding.noNext') : t('finding.next', { at: format.dateTime(finding.nextGoodAt) }),
       });
     }
-    case 'steady': return t('finding.steady', { characteristic: name(finding.characteristic), streams: of(finding.streamIds), points: finding.points });
+    case 'steady': return t('finding.steady', { characteristic: name(finding.characteristic), streams: of(finding.streamIds) });
     case 'periodic': return t('finding.periodic', { characteristic: name(finding.characteristic), period: finding.period, size: signed(finding.size, 1), members: finding.members });
     case 'no-readings': return t('finding.noReadings', { characteristics: finding.characteristics.map(name).join(', ') });
     case 'signals': return t('finding.signals');

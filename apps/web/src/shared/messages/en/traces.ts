@@ -15,9 +15,9 @@ export const traces = {
   times: { more: '{{times}} times likelier by it', less: '1/{{times}} as likely by it', same: 'says little' },
   finding: {
     taxonomy: '{{percent}} % of such defects begin at this kind of step (common practice, no source).',
-    shifted: '{{characteristic}} moved by {{size}} sigma ({{value}}) on {{streams}}: last good {{lastGood}}, first off {{firstBad}}, {{next}}; {{points}} points carry it.',
+    shifted: '{{characteristic}} moved by {{size}} sigma ({{value}}) on {{streams}}: last good {{lastGood}}, first off {{firstBad}}, {{next}}. Checks that carry it: {{points}}.',
     next: 'good again {{at}}', noNext: 'not seen good again', noLast: 'before the records looked at',
-    steady: '{{characteristic}} stayed within its limits on {{streams}} ({{points}} points).',
+    steady: '{{characteristic}} did not move on {{streams}} while these cans passed.',
     periodic: '{{characteristic}}: one body in {{period}} is off by {{size}} sigma ({{members}} bodies looked at).',
     noReadings: 'Not measured near these cans: {{characteristics}}.',
     signals: 'Signals there: ', entry: 'Log book, where the fault can have begun: {{kind}}, {{text}} ({{at}}).',
