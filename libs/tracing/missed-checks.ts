@@ -1,11 +1,9 @@
+import { MISSED_AFTER_INTERVALS } from '#canmaking/line/late-check';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence } from './evidence.js';
 import type { Span } from './shift-evidence.js';
 
 export type Missed = { readonly plan: string; readonly lastAt: EpochMs | null; readonly nextAt: EpochMs | null; readonly everyMinutes: number };
-
-/** A check that is a little late is not a missed one: half an interval is let pass. Common practice, no source. */
-const LATE = 1.5;
 
 /** Plans of a machine of which a check was due while the cans passed and none is on record, with the checks around the hole. */
 export function missedChecks({ plans, checks }: Pick<Evidence, 'plans' | 'checks'>, machineId: number, { from, until }: Span): Missed[] {
@@ -16,6 +14,6 @@ export function missedChecks({ plans, checks }: Pick<Evidence, 'plans' | 'checks
     const nextAt = moments.find((at) => at >= until) ?? null;
     const inside = moments.some((at) => at > from && at < until);
     const hole = (nextAt ?? until) - (lastAt ?? from);
-    return !inside && hole > everyMinutes * 60_000 * LATE ? [{ plan: name, lastAt, nextAt, everyMinutes }] : [];
+    return !inside && hole > everyMinutes * 60_000 * MISSED_AFTER_INTERVALS ? [{ plan: name, lastAt, nextAt, everyMinutes }] : [];
   });
 }

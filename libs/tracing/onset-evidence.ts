@@ -6,6 +6,8 @@ export type OnsetEvidence = { readonly eventId: number; readonly at: EpochMs; re
 
 /** Share of faults that begin with something in the log book. Common practice, no source. */
 const BEGINS_WITH_ENTRY = 0.5;
+/** A fault's entry is of one of the kinds that its machine has, which are about so many. */
+const KINDS = 3;
 /** What may begin a fault; a shift that changes over or water on the floor does not. */
 const MAY_BEGIN = new Set<TracedEvent['kind']>(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'stop', 'setting']);
 
@@ -17,10 +19,10 @@ const MAY_BEGIN = new Set<TracedEvent['kind']>(['coil-change', 'wire-change', 'r
 export function onsetEvidence(events: readonly TracedEvent[], machineId: number, onset: Span, records: Span): OnsetEvidence | { readonly eventId: null; readonly at: null; readonly logRatio: number } {
   const own = events.filter((event) => event.machineId === machineId && MAY_BEGIN.has(event.kind));
   const inside = own.filter(({ at }) => at >= onset.from && at <= onset.until);
-  const hours = Math.max(1, records.until - records.from);
+  const recorded = Math.max(1, records.until - records.from);
   // Kinds apart: a roll change once in two weeks says more than a stop once an hour.
   const scored = inside.map((event) => {
-    const rate = own.filter(({ kind }) => kind === event.kind).length / hours;
+    const rate = own.filter(({ kind }) => kind === event.kind).length / recorded;
     const byChance = 1 - Math.exp(-rate * Math.max(60_000, onset.until - onset.from));
     return { event, ratio: 1 / KINDS / byChance };
   });
@@ -28,5 +30,3 @@ export function onsetEvidence(events: readonly TracedEvent[], machineId: number,
   if (best === null) return { eventId: null, at: null, logRatio: Math.log(1 - BEGINS_WITH_ENTRY) };
   return { eventId: best.event.id, at: best.event.at, logRatio: Math.log(1 - BEGINS_WITH_ENTRY + BEGINS_WITH_ENTRY * best.ratio) };
 }
-
-const KINDS = MAY_BEGIN.size / 2;

@@ -207,7 +207,7 @@ it('shows set-up and account, and every main screen without a violation on a dar
   await accessible(page, 'account');
   const tablet = await installation.open({ width: 1024, height: 768, dark: true });
   await signIn(tablet, 'sedge');
-  for (const [name, address] of [['now', '/'], ['log', '/log'], ['charts', '/charts'], ['signals', '/signals'], ['incidents', '/incidents'], ['past-fixes', '/past-fixes'], ['capability', '/capability'], ['import', '/import']] as const) {
+  for (const [name, address] of [['now', '/'], ['log', '/log'], ['charts', '/charts'], ['signals', '/signals'], ['incidents', '/incidents'], ['trace', '/incidents/12/trace'], ['past-fixes', '/past-fixes'], ['capability', '/capability'], ['import', '/import']] as const) {
     await tablet.page.goto(tablet.url + address);
     await tablet.page.getByRole('heading', { level: 1 }).waitFor();
     await accessible(tablet.page, `${name} on a dark tablet`);

@@ -1,8 +1,9 @@
 import { cpus } from 'node:os';
 import { parseArgs } from 'node:util';
+import { traceOrigins } from '#tracing/trace-origins';
 import { simulatePlant } from '../../trace-plants/simulate-plant.js';
 import { aims, breakdown, isMet, misses } from './report.js';
-import { type Scored, score, type Tracer } from './score.js';
+import { type Scored, score } from './score.js';
 
 // `npm run bench:trace`: complaints of invented plants whose fault is known, traced; how often the origin is found.
 // `npm run bench:trace -- --plants 400 --from 1 --misses` for other plants, and for a line on each that is missed.
@@ -13,36 +14,15 @@ const whole = (name: string, text: string): number => {
   return value;
 };
 
-const isTracer = (value: unknown): value is Tracer => typeof value === 'function';
-
-/** Asked for by name at run time, so that the simulator can be built and looked at where there is no tracer yet. */
-async function findTracer(): Promise<Tracer | null> {
-  const name = '#tracing/trace-origins';
-  try {
-    const found: unknown = await import(name);
-    const traceOrigins = typeof found === 'object' && found !== null && 'traceOrigins' in found ? found.traceOrigins : null;
-    return isTracer(traceOrigins) ? traceOrigins : null;
-  } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ERR_MODULE_NOT_FOUND') return null;
-    throw error;
-  }
-}
-
 const [plants, from] = [whole('plants', values.plants), whole('from', values.from)];
 console.log(`Node.js ${process.version}, ${cpus().length} x ${cpus()[0]?.model ?? 'unknown processor'}`);
-const tracer = await findTracer();
-if (tracer === null) {
-  console.log('tracer missing: libs/tracing/trace-origins.ts does not offer traceOrigins, so nothing was measured');
-  process.exitCode = 1;
-} else {
-  const scored: Scored[] = [];
-  let seed = from;
-  for (; scored.length < plants; seed += 1) {
-    const plant = simulatePlant(seed);
-    if (plant) scored.push(score(seed, plant, tracer));
-  }
-  console.log(`plants ${from} to ${seed - 1} of test/trace-plants, of which ${scored.length} had a complaint`);
-  for (const aim of aims(scored)) console.log(`${aim.value.toFixed(3).padStart(7)}  aim ${aim.atLeast ? 'at least' : 'at most'} ${aim.aim.toFixed(2)}  ${isMet(aim) ? 'met    ' : 'NOT MET'}  ${aim.name} (${aim.detail})`);
-  for (const line of breakdown(scored)) console.log(line);
-  if (values.misses) for (const line of ['', ...misses(scored)]) console.log(line);
+const scored: Scored[] = [];
+let seed = from;
+for (; scored.length < plants; seed += 1) {
+  const plant = simulatePlant(seed);
+  if (plant) scored.push(score(seed, plant, traceOrigins));
 }
+console.log(`plants ${from} to ${seed - 1} of test/trace-plants, of which ${scored.length} had a complaint`);
+for (const aim of aims(scored)) console.log(`${aim.value.toFixed(3).padStart(7)}  aim ${aim.atLeast ? 'at least' : 'at most'} ${aim.aim.toFixed(2)}  ${isMet(aim) ? 'met    ' : 'NOT MET'}  ${aim.name} (${aim.detail})`);
+for (const line of breakdown(scored)) console.log(line);
+if (values.misses) for (const line of ['', ...misses(scored)]) console.log(line);

@@ -1,8 +1,7 @@
+import { MISSED_AFTER_INTERVALS } from '#canmaking/line/late-check';
+
 export type PlanChecks = { planId: number; everyMinutes: number; takenAt: readonly Date[] };
 export type Gap = { planId: number; from: Date; until: Date; due: number };
-
-// A check that is a little late is not a missed one: half an interval is let pass. Common practice, no source.
-const LATE = 1.5;
 
 /**
  * Stretches of a span in which a plan's checks were due and none is on record. `takenAt` holds the plan's checks in order,
@@ -18,7 +17,7 @@ export function missedChecks(plans: readonly PlanChecks[], span: { from: Date; t
     const ends = [...marks.slice(1), next ?? span.to];
     return marks.flatMap((mark, place): Gap[] => {
       const end = ends[place] as Date;
-      if (end.getTime() - mark.getTime() <= step * LATE) return [];
+      if (end.getTime() - mark.getTime() <= step * MISSED_AFTER_INTERVALS) return [];
       const [from, until] = [Math.max(mark.getTime(), span.from.getTime()), Math.min(end.getTime(), span.to.getTime())];
       const due = Math.max(1, Math.round((end.getTime() - mark.getTime()) / step) - 1);
       return until > from ? [{ planId, from: new Date(from), until: new Date(until), due }] : [];

@@ -3,6 +3,7 @@ import { useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { AnswerOf } from '#contract/endpoint';
 import type { getIncidentSurroundings, Incident, Surrounding } from '#contract/incidents';
+import { chartText } from '../shared/chart-text.js';
 import { useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
 import { Plot } from '../shared/plot.js';
@@ -50,7 +51,7 @@ function Around({ incident, data, kinds }: { incident: Incident; data: AnswerOf<
     const wholeLine = t('around.wholeLine');
     const order = (entry: Surrounding) => (entry.stepKind === null ? -1 : stepKinds.indexOf(entry.stepKind));
     const rows = [...new Set([...data.entries].sort((a, b) => order(a) - order(b) || (a.machine ?? '').localeCompare(b.machine ?? '')).map((entry) => rowOf(entry, wholeLine)))];
-    return surroundingsFigure(shown, data.madeAt, rows, format.wall, { kind: (kind) => t(`kindOf.${kind}`), wholeLine, made: t('around.made'), describe: (entry) => `${format.dateTime(entry.at)}<br>${plain(describe(entry))}` });
+    return surroundingsFigure(shown, data.madeAt, rows, format.wall, { kind: (kind) => t(`kindOf.${kind}`), wholeLine, made: t('around.made'), describe: (entry) => `${format.dateTime(entry.at)}<br>${chartText(describe(entry))}` });
   }, [data, shown, format, t, describe, stepKinds]);
   const machines = new Set(data.entries.map(({ machineId }) => machineId)).size;
   return (
@@ -62,6 +63,3 @@ function Around({ incident, data, kinds }: { incident: Incident; data: AnswerOf<
     </Stack>
   );
 }
-
-/** The chart's labels read a little markup; text that people typed must not be read as it. */
-const plain = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');

@@ -1,12 +1,9 @@
 import type { Data, Layout } from 'plotly.js';
 import type { Surrounding } from '#contract/incidents';
 import type { Figure } from '../shared/plot.js';
+import { RECORD_MARKS } from '../shared/record-marks.js';
 
 type Words = { kind: (kind: Surrounding['kind']) => string; wholeLine: string; made: string; describe: (entry: Surrounding) => string };
-/** Colours of Okabe and Ito (2002); each kind has a shape of its own as well. */
-const MARKS = {
-  check: { symbol: 'circle-open', color: '#7f7f7f', size: 9 }, signal: { symbol: 'diamond', color: '#D55E00', size: 13 }, event: { symbol: 'triangle-up', color: '#0072B2', size: 11 }, missed: { symbol: 'line-ew-open', color: '#E69F00', size: 12 },
-} as const;
 
 export const rowOf = (entry: Surrounding, wholeLine: string): string => entry.machine ?? wholeLine;
 
@@ -15,7 +12,7 @@ export function surroundingsFigure(entries: readonly Surrounding[], madeAt: stri
   const data = (['check', 'missed', 'event', 'signal'] as const).flatMap((kind): Data[] => {
     const own = entries.filter((entry) => entry.kind === kind);
     if (own.length === 0) return [];
-    const { symbol, color, size } = MARKS[kind];
+    const { symbol, color, size } = RECORD_MARKS[kind];
     const spans = own.flatMap((entry): { x: (string | null)[]; y: (string | null)[] }[] => {
       const end = entry.kind === 'missed' ? entry.until : null;
       const row = rowOf(entry, words.wholeLine);

@@ -2,14 +2,11 @@ import type { Data, Layout } from 'plotly.js';
 import type { Surrounding } from '#contract/incidents';
 import type { TraceWindow } from '#contract/traces';
 import type { Figure } from '../shared/plot.js';
+import { RECORD_MARKS } from '../shared/record-marks.js';
 
 export type Align = 'can' | 'clock';
 type Words = { kind: (kind: Surrounding['kind']) => string; passed: string; hours: string; describe: (entry: Surrounding) => string; wall: (iso: string) => string };
 const HOUR = 3_600_000;
-/** Colours of Okabe and Ito (2002); each kind has a shape of its own as well. */
-const MARKS = {
-  check: { symbol: 'circle-open', color: '#7f7f7f', size: 9 }, missed: { symbol: 'line-ew-open', color: '#E69F00', size: 12 }, event: { symbol: 'triangle-up', color: '#0072B2', size: 11 }, signal: { symbol: 'diamond', color: '#D55E00', size: 13 },
-} as const;
 
 /**
  * One row a machine from the first step to the last. Aligned by can, time counts from the middle of the moment in which the
@@ -30,7 +27,7 @@ export function timelineFigure(entries: readonly Surrounding[], windows: readonl
   const marks = (['check', 'missed', 'event', 'signal'] as const).flatMap((kind): Data[] => {
     const own = entries.filter((entry) => entry.kind === kind);
     if (own.length === 0) return [];
-    const { symbol, color, size } = MARKS[kind];
+    const { symbol, color, size } = RECORD_MARKS[kind];
     if (kind === 'missed') {
       const spans = own.flatMap((entry) => (entry.kind === 'missed' ? [{ x: [x(entry.at, windowOf(entry)), x(entry.until, windowOf(entry)), null], row: rowOf(entry) }] : []));
       return [{ type: 'scatter', mode: 'lines', name: words.kind(kind), x: spans.flatMap((span) => span.x), y: spans.flatMap(({ row }) => [row, row, null]), line: { color, width: 4, dash: 'dot' }, hoverinfo: 'skip' }];

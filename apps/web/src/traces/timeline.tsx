@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { Link, useNavigate } from 'react-router';
 import type { Surrounding } from '#contract/incidents';
 import type { Trace } from '#contract/traces';
+import { chartText } from '../shared/chart-text.js';
 import { useFormat } from '../shared/format.js';
 import { Plot } from '../shared/plot.js';
 import { QueryView } from '../shared/states.js';
@@ -39,7 +40,7 @@ function Drawn({ entries, trace, align }: { entries: readonly Surrounding[]; tra
   const open = useCallback(({ customdata }: { customdata: unknown }) => { if (typeof customdata === 'string' && customdata) void navigate(customdata); }, [navigate]);
   const figure = useMemo(() => timelineFigure(entries, trace.windows, trace.codedAtStepId, align, {
     kind: (kind) => incidents(`kindOf.${kind}`), passed: t('timeline.passed'), hours: t('timeline.hours'), wall: format.wall,
-    describe: (entry) => `${format.dateTime(entry.at)}<br>${plain(said(entry))}`,
+    describe: (entry) => `${format.dateTime(entry.at)}<br>${chartText(said(entry))}`,
   }), [entries, trace, align, t, incidents, format]);
   const machines = trace.windows.reduce((sum, window) => sum + window.machines.length, 0);
   return <Stack gap="xs"><Plot figure={figure} label={t('timeline.plot')} height={Math.min(680, 150 + 34 * machines)} onPointClick={open} /><Text size="sm" c="dimmed">{t('timeline.plot')}</Text></Stack>;
@@ -53,6 +54,3 @@ function said(entry: Surrounding): string {
     case 'missed': return entry.plan;
   }
 }
-
-/** The chart's labels read a little markup; text that people typed must not be read as it. */
-const plain = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');

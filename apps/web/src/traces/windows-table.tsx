@@ -2,11 +2,13 @@ import { Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { Trace } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
+import { useStepWord } from '../shared/step-word.js';
 
 /** Each step of the line: when the cans passed, how that is known, and what is on record of that time. */
 export function WindowsTable({ trace }: { trace: Trace }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
+  const stepWord = useStepWord();
   return (
     <section>
       <Title order={2} size="h4" pb="xs">{t('windows.title')}</Title>
@@ -19,7 +21,7 @@ export function WindowsTable({ trace }: { trace: Trace }) {
               <Table.Tr key={machine.id}>
                 {i > 0 ? null : (
                   <>
-                    <Table.Th scope="row" rowSpan={window.machines.length}>{window.stepKind.replaceAll('-', ' ')}</Table.Th>
+                    <Table.Th scope="row" rowSpan={window.machines.length}>{stepWord(window.stepKind)}</Table.Th>
                     <Table.Td rowSpan={window.machines.length}>{format.dateTime(window.from)} – {format.time(window.until)}<Text size="xs" c="dimmed">{t('windows.width', { minutes: ((Date.parse(window.until) - Date.parse(window.from)) / 60_000).toFixed(1) })}</Text></Table.Td>
                     <Table.Td rowSpan={window.machines.length}>{t(`windows.basisOf.${window.basis}`, { clock: trace.clockMinutes })}</Table.Td>
                   </>

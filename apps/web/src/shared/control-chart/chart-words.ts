@@ -3,6 +3,7 @@ import type { ChartView, StreamView } from '#contract/specifications';
 import type { Format } from '../format.js';
 import { linesOfPoints } from './chart-lines.js';
 import type { ChartWords } from './control-chart.figure.js';
+import { chartText } from '../chart-text.js';
 
 export type ChartText = TFunction<'specifications'>;
 
@@ -38,11 +39,8 @@ export function chartWords(t: ChartText, format: Format, view: ChartView): Chart
   return {
     mean: t('axis.mean', { name: stream.characteristic.name, unit }), spread: t('axis.spread', { name: t(`spread.${stream.chartKind}`), unit }), events: t('chart.events'),
     upper: (number) => t('edge.upper', { value: format.number(number, decimals) }), centre: (number) => t('edge.centre', { value: format.number(number, decimals) }), lower: (number) => t('edge.lower', { value: format.number(number, decimals) }),
-    point: (index) => parts(index).map(escaped).join('<br>'),
+    point: (index) => parts(index).map(chartText).join('<br>'),
     read: (index) => parts(index).join('. '),
-    event: (index) => { const event = events[index]; return event ? escaped(t('chart.event', { at: format.dateTime(event.at), kind: event.kind, where: event.machine ?? t('chart.wholeLine'), text: event.text })) : ''; },
+    event: (index) => { const event = events[index]; return event ? chartText(t('chart.event', { at: format.dateTime(event.at), kind: event.kind, where: event.machine ?? t('chart.wholeLine'), text: event.text })) : ''; },
   };
 }
-
-/** The chart library reads a few tags in its labels: what people typed is text. */
-const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');

@@ -1,6 +1,7 @@
 import type { TFunction } from 'i18next';
 import type { Format } from '../../shared/format.js';
 import type { ChartAnswer, Panel, PanelWords } from './workbench-chart.figure.js';
+import { chartText } from '../../shared/chart-text.js';
 
 type Words = TFunction<'workbench'>;
 export type Ground = { decimals: number; unit: string; names: readonly string[] | null; format: Format };
@@ -20,8 +21,6 @@ export const saysOf = (panel: Panel, { decimals, unit, format }: Ground) => (val
   return unit === '' || UNITLESS.has(panel.statistic) ? format.number(value, digits) : format.withUnit(value, digits, unit);
 };
 
-/** The chart library reads a few tags in its labels: what people typed is text. */
-const escaped = (text: string): string => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
 
 export const pointName = (t: Words, names: readonly string[] | null, index: number): string => {
   const name = names?.[index];
@@ -44,9 +43,9 @@ export function panelWords(t: Words, ground: Ground, panel: Panel): PanelWords &
   };
   const edge = (key: 'upper' | 'centre' | 'lower') => (value: number) => t(`chart.edge.${key}`, { value: format.number(value, digits) });
   return {
-    axis: escaped(unit === '' || UNITLESS.has(panel.statistic) ? name : t('chart.axisUnit', { name, unit })), points: name,
+    axis: chartText(unit === '' || UNITLESS.has(panel.statistic) ? name : t('chart.axisUnit', { name, unit })), points: name,
     upper: edge('upper'), centre: edge('centre'), lower: edge('lower'),
-    point: (index) => [pointName(t, names, index), ...parts(index)].map(escaped).join('<br>'),
+    point: (index) => [pointName(t, names, index), ...parts(index)].map(chartText).join('<br>'),
     read: (index) => parts(index).join(', '),
   };
 }
