@@ -1,8 +1,9 @@
 import { Button, Group, NativeSelect, SimpleGrid, Stack, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { Link, useSearchParams } from 'react-router';
+import { Link } from 'react-router';
 import { incidentStates } from '#contract/incident-shapes';
 import { investigators } from '#contract/roles';
+import { useAddressParams } from '../shared/address-params.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { type IncidentListView, readIncidentListUrl, readListState, writeIncidentListUrl } from './incident-list.url.js';
@@ -15,9 +16,9 @@ import { useIncidents } from './incidents.queries.js';
 export function IncidentListPage() {
   const { t } = useTranslation('incidents');
   const { t: life } = useTranslation('incidentLife');
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readIncidentListUrl(params);
-  const change = (next: Partial<IncidentListView>) => setParams(writeIncidentListUrl({ ...view, ...next }), { replace: true });
+  const change = (next: Partial<IncidentListView>) => changeParams((now) => writeIncidentListUrl({ ...readIncidentListUrl(now), ...next }), { replace: true });
   const list = useIncidents({ state: view.state, customer: view.customer, defect: view.defect, take: view.take });
   const filtered = view.state !== undefined || view.customer !== undefined || view.defect !== undefined;
   const mayLog = useMay(investigators);
@@ -32,7 +33,7 @@ export function IncidentListPage() {
                 onChange={({ currentTarget: { value } }) => change({ state: readListState(value) })} />
               <NativeSelect size="md" label={t('list.customer')} value={view.customer ?? ''} data={[{ value: '', label: t('list.anyCustomer') }, ...data.customers]} onChange={({ currentTarget: { value } }) => change({ customer: value || undefined })} />
               <NativeSelect size="md" label={t('list.defect')} value={view.defect ?? ''} data={[{ value: '', label: t('list.anyDefect') }, ...data.defects.map(({ value, name }) => ({ value, label: name }))]} onChange={({ currentTarget: { value } }) => change({ defect: value || undefined })} />
-              {filtered ? <Button variant="subtle" size="md" onClick={() => setParams(new URLSearchParams())}>{t('list.clear')}</Button> : null}
+              {filtered ? <Button variant="subtle" size="md" onClick={() => changeParams(() => new URLSearchParams())}>{t('list.clear')}</Button> : null}
             </Group>
             {data.total === 0 ? (
               filtered ? <EmptyState title={t('empty.filtered.title')} text={t('empty.filtered.text')} /> : <EmptyState title={t('empty.none.title')} text={t('empty.none.text')} action={mayLog ? <Button component={Link} to="/incidents/new" size="md">{t('new')}</Button> : null} />

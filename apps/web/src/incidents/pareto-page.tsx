@@ -1,8 +1,9 @@
 import { Anchor, Box, Button, Group, NativeSelect, Stack, Table, TextInput } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { Link, useSearchParams } from 'react-router';
+import { Link } from 'react-router';
 import { type IncidentPareto, paretoBy } from '#contract/incident-life';
 import { causeCategory } from '#contract/incident-shapes';
+import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { ComplaintGapsSection } from './complaint-gaps-section.js';
@@ -13,9 +14,9 @@ import { type ParetoView, paretoQuery, readParetoUrl, writeParetoUrl } from './p
 export function ParetoPage() {
   const { t } = useTranslation('incidentLife');
   const format = useFormat();
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readParetoUrl(params);
-  const change = (next: Partial<ParetoView>) => setParams(writeParetoUrl({ ...view, ...next }), { replace: true });
+  const change = (next: Partial<ParetoView>) => changeParams((now) => writeParetoUrl({ ...readParetoUrl(now), ...next }), { replace: true });
   const pareto = usePareto(paretoQuery(view, format.fromInput));
   const filtered = [view.customer, view.line, view.kind, view.from, view.to].some((value) => value !== undefined);
   return (
@@ -31,7 +32,7 @@ export function ParetoPage() {
               <NativeSelect size="md" label={t('pareto.kind')} value={view.kind ?? ''} data={[{ value: '', label: t('pareto.anyKind') }, ...(['complaint', 'in-house'] as const).map((value) => ({ value, label: t(`pareto.kinds.${value}`) }))]} onChange={({ currentTarget: { value } }) => change({ kind: value === 'complaint' || value === 'in-house' ? value : undefined })} />
               <TextInput size="md" type="date" label={t('pareto.from')} value={view.from ?? ''} onChange={({ currentTarget: { value } }) => change({ from: value || undefined })} />
               <TextInput size="md" type="date" label={t('pareto.to')} value={view.to ?? ''} onChange={({ currentTarget: { value } }) => change({ to: value || undefined })} />
-              {filtered ? <Button variant="subtle" size="md" onClick={() => setParams(writeParetoUrl({ by: view.by, weight: view.weight, alpha: view.alpha }))}>{t('pareto.clear')}</Button> : null}
+              {filtered ? <Button variant="subtle" size="md" onClick={() => changeParams(() => writeParetoUrl({ by: view.by, weight: view.weight, alpha: view.alpha }))}>{t('pareto.clear')}</Button> : null}
             </Group>
             {data.bars.length === 0 ? <EmptyState title={t('pareto.none.title')} text={t('pareto.none.text')} /> : <Bars data={data} />}
             <ComplaintGapsSection view={view} onAlpha={(alpha) => change({ alpha })} />

@@ -1,9 +1,10 @@
 import { Button, Group, NativeSelect, Paper, Stack, Text, TextInput, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { Link, useSearchParams } from 'react-router';
+import { Link } from 'react-router';
 import type { AnswerOf } from '#contract/endpoint';
 import type { searchPastFixes } from '#contract/knowledge';
 import { investigators } from '#contract/roles';
+import { useAddressParams } from '../shared/address-params.js';
 import { stepWords } from '../shared/defects.queries.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
@@ -17,9 +18,9 @@ const NO_FACET = { kind: undefined, defect: undefined, step: undefined, machine:
 
 export function PastFixesPage() {
   const { t } = useTranslation('knowledge');
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readPastFixesUrl(params);
-  const change = (next: Partial<PastFixesView>) => setParams((before) => writePastFixesUrl({ ...readPastFixesUrl(before), ...next }), { replace: true });
+  const change = (next: Partial<PastFixesView>) => changeParams((before) => writePastFixesUrl({ ...readPastFixesUrl(before), ...next }), { replace: true });
   const [typed, setTyped] = useTypedSearch(view.q, (q) => change({ q }));
   const found = usePastFixes({ ...view, take: 50 });
   const mayWrite = useMay(investigators);
@@ -35,7 +36,7 @@ export function PastFixesPage() {
             <Text role="status" aria-live="polite" c="dimmed">{[t('search.results', { count: data.total }), view.q.trim() === '' ? t('search.newest') : null, data.hits.length < data.total ? t('search.shown', { shown: data.hits.length, total: data.total }) : null].filter((part) => part !== null).join(' · ')}</Text>
             {data.hits.length > 0 ? <Stack component="ul" gap="sm" p={0} m={0} aria-busy={found.isPlaceholderData}>{data.hits.map((hit) => <PastFixCard key={`${hit.kind}${hit.id}`} hit={hit} />)}</Stack>
               : writePastFixesUrl(view).size === 0 ? <EmptyState title={t('empty.nothing.title')} text={t('empty.nothing.text')} />
-                : <EmptyState title={t('empty.noHit.title')} text={t('empty.noHit.text')} action={<Button variant="default" size="md" onClick={() => setParams(new URLSearchParams())}>{t('search.clear')}</Button>} />}
+                : <EmptyState title={t('empty.noHit.title')} text={t('empty.noHit.text')} action={<Button variant="default" size="md" onClick={() => changeParams(() => new URLSearchParams())}>{t('search.clear')}</Button>} />}
           </Stack>
         )}
       </QueryView>

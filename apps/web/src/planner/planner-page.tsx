@@ -1,8 +1,9 @@
 import { Button, Group, NativeSelect, SegmentedControl, Stack, Text } from '@mantine/core';
 import { useCallback } from 'react';
 import { useTranslation } from 'react-i18next';
-import { Navigate, useSearchParams } from 'react-router';
+import { Navigate } from 'react-router';
 import type { StreamListed } from '#contract/specifications';
+import { useAddressParams } from '../shared/address-params.js';
 import { firstStream } from '../shared/stream-picker/choose-stream.js';
 import { StreamPicker } from '../shared/stream-picker/stream-picker.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
@@ -16,9 +17,9 @@ export type Change = (change: Partial<PlannerView>) => void;
 /** The address holds all that is chosen and typed, so that a comparison can be sent to somebody. */
 export function PlannerPage() {
   const { t } = useTranslation('planner');
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readPlannerUrl(params);
-  const change: Change = useCallback((next) => setParams((before) => writePlannerUrl(changePlannerView(readPlannerUrl(before), next)), { replace: true }), [setParams]);
+  const change: Change = useCallback((next) => changeParams((before) => writePlannerUrl(changePlannerView(readPlannerUrl(before), next)), { replace: true }), [changeParams]);
   const streams = useStreams();
   return (
     <Page title={t('title')}>

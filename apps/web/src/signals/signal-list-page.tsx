@@ -1,7 +1,8 @@
 import { Anchor, Button, Checkbox, Group, NativeSelect, Stack, Table, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { Link, useSearchParams } from 'react-router';
+import { Link } from 'react-router';
 import { type SignalRow, signalState } from '#contract/signals';
+import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
 import { usePerson } from '../shared/session.js';
 import { ageOf, placeOf, SignalSentence } from '../shared/signal-words.js';
@@ -13,14 +14,14 @@ import { usePlant, useSignals } from './signals.queries.js';
 /** What is open, how old, whose. */
 export function SignalListPage() {
   const { t } = useTranslation('signals');
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readSignalListUrl(params);
-  const change = (next: Partial<SignalListView>) => setParams(writeSignalListUrl(changeSignalListView(view, next)), { replace: !('before' in next) });
+  const change = (next: Partial<SignalListView>) => changeParams((now) => writeSignalListUrl(changeSignalListView(readSignalListUrl(now), next)), { replace: !('before' in next) });
   const list = useSignals({ ...view, take: 50 });
   const filtered = params.size > 0;
   return (
     <Page title={t('title')}>
-      <Filters view={view} change={change} clear={filtered ? () => setParams(new URLSearchParams()) : null} />
+      <Filters view={view} change={change} clear={filtered ? () => changeParams(() => new URLSearchParams()) : null} />
       <QueryView query={list} what={t('loading')} isEmpty={(data) => data.signals.length === 0} empty={filtered ? <EmptyState title={t('list.filtered')} text={t('list.filteredText')} /> : <EmptyState title={t('list.none')} text={t('list.noneText')} />}>
         {(data) => (
           <Stack gap="md">

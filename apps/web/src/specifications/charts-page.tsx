@@ -1,8 +1,9 @@
 import { Button } from '@mantine/core';
 import { useCallback } from 'react';
 import { useTranslation } from 'react-i18next';
-import { Link, Navigate, useSearchParams } from 'react-router';
+import { Link, Navigate } from 'react-router';
 import { getChartCsv, type StreamListed } from '#contract/specifications';
+import { useAddressParams } from '../shared/address-params.js';
 import { address } from '../shared/http.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { firstStream } from '../shared/stream-picker/choose-stream.js';
@@ -26,8 +27,8 @@ export function ChartsPage() {
 /** The address says what is shown, so that it can be copied. */
 function ChosenChart({ streams }: { streams: readonly StreamListed[] }) {
   const { t } = useTranslation('specifications');
-  const [params, setParams] = useSearchParams();
-  const change = useCallback((next: ChartsView) => setParams((before) => writeChartsUrl(changeChartsView(readChartsUrl(before), next)), { replace: next.stream === undefined }), [setParams]);
+  const [params, changeParams] = useAddressParams();
+  const change = useCallback((next: ChartsView) => changeParams((before) => writeChartsUrl(changeChartsView(readChartsUrl(before), next)), { replace: next.stream === undefined }), [changeParams]);
   const view = readChartsUrl(params);
   const first = firstStream(streams);
   if (view.stream === undefined && first) return <Navigate replace to={`?${writeChartsUrl({ ...view, stream: first.id })}`} />;

@@ -1,8 +1,8 @@
 import './capability-sheet.css';
 import { Button, Stack } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { useSearchParams } from 'react-router';
 import { type CapabilityChoice, type CapabilityStudy, getCapabilityCsv } from '#contract/studies';
+import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
 import { address } from '../shared/http.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
@@ -31,9 +31,9 @@ export function CapabilityPage() {
 function ChosenStudy({ choices }: { choices: readonly CapabilityChoice[] }) {
   const { t } = useTranslation('studies');
   const format = useFormat();
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const view = readCapabilityUrl(params);
-  const change = (next: CapabilityView) => setParams(writeCapabilityUrl(changeCapabilityView(view, next)), { replace: true });
+  const change = (next: CapabilityView) => changeParams((now) => writeCapabilityUrl(changeCapabilityView(readCapabilityUrl(now), next)), { replace: true });
   const choice = choices.find(({ product, machine, characteristic }) => product.id === view.product && machine.id === view.machine && characteristic.id === view.characteristic);
   const period = choice ? studyPeriod(view, choice, format) : null;
   const moments = period && momentsOf(period, format);
