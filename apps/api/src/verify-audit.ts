@@ -4,6 +4,7 @@ import type { ChainFault, NotedHead } from './platform/audit-chain.js';
 import { readConfig } from './platform/config.js';
 import { openInstallation } from './platform/open-installation.js';
 import { StartError } from './platform/start-error.js';
+import { listNotedHeads } from './records/signatures.store.js';
 import { findPlant } from './users/users.store.js';
 
 // `npm run verify-audit [-- NUMBER:HASH …]`: NUMBER:HASH is the head of the chain as an earlier run, a print or a pack shows it.
@@ -37,7 +38,7 @@ async function main(): Promise<number> {
   try {
     const plant = await findPlant(installation.work.read);
     if (!plant) throw new StartError('this installation has no plant yet: there is nothing to verify');
-    return tell(await verifyRecords(installation.work.read, plant.id, noted));
+    return tell(await verifyRecords(installation.work.read, plant.id, [...noted, ...(await listNotedHeads(installation.work.read, plant.id))]));
   } finally {
     await installation.close();
   }
