@@ -13,7 +13,7 @@ export const codeMeaning = z.object({
   from: moment, until: moment, precision: z.enum(['day', 'hour', 'minute']),
   lineId: id, line: z.string(), lineName: z.string(), laneId: id.nullable(), lane: z.string().nullable(),
   machineId: id.nullable(), machine: z.string().nullable(), unitId: id.nullable(), unit: z.string().nullable(), shift: z.string().nullable(),
-  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record'])),
+  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record', 'mark-missing'])),
   /** Null while the pattern is only tried. */
   patternId: id.nullable(), codedAtStepId: id, codedAtStepKind: z.string(), clockMinutes: finite,
 }).meta({ id: 'CodeMeaning' });
