@@ -1,5 +1,6 @@
 import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
+import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
 import { counters } from './en/counters.js';
 import { holds } from './en/holds.js';
@@ -18,7 +19,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, counters, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
