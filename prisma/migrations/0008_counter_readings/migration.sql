@@ -1,6 +1,11 @@
 -- AlterTable
 ALTER TABLE "production_count" ADD COLUMN     "from_readings" BOOLEAN NOT NULL DEFAULT false;
 
+-- AlterTable
+ALTER TABLE "can_code_pattern" ADD COLUMN     "reason" TEXT NOT NULL DEFAULT '',
+ADD COLUMN     "retired_by" TEXT NOT NULL DEFAULT '',
+ADD COLUMN     "retired_reason" TEXT NOT NULL DEFAULT '';
+
 -- CreateTable
 CREATE TABLE "counter_setting" (
     "plant_id" INTEGER NOT NULL,
@@ -57,3 +62,12 @@ ALTER TABLE "counter_reading" ADD CONSTRAINT "counter_reading_is_a_number_of_can
 -- What a machine showed, and what was decided about it, stays as it was.
 CREATE TRIGGER "counter_readings_are_kept" BEFORE UPDATE OR DELETE ON "counter_reading" FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER "counter_decisions_are_kept" BEFORE UPDATE OR DELETE ON "counter_decision" FOR EACH ROW EXECUTE FUNCTION refuse_change();
+
+-- Retiring a pattern now says who and why, in the one change that a pattern allows.
+CREATE OR REPLACE FUNCTION keep_can_code_pattern() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  IF TG_OP = 'DELETE' OR OLD.retired_at IS NOT NULL OR (to_jsonb(OLD) - ARRAY['retired_at', 'retired_by', 'retired_reason']) <> (to_jsonb(NEW) - ARRAY['retired_at', 'retired_by', 'retired_reason']) THEN
+    RAISE EXCEPTION 'a can-code pattern is superseded or retired, never changed or removed';
+  END IF;
+  RETURN NEW;
+END $$;

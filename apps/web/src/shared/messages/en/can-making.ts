@@ -15,11 +15,12 @@ export const canMaking = {
     body: 'Place on the body', ends: 'Its two flanges', lane: 'Slitter lane', unit: { seamer: 'Seaming head', flanger: 'Flanging spindle' },
     single: 'One can a body', place: 'Half {{lane}}: can {{place}} of {{of}} of the body, counted from the leading end', placeUnknown: 'Not known: the half is not on record',
     endsOf: '{{leading}} in front, {{trailing}} behind', end: { 'weld-front': 'front end of the weld', 'weld-back': 'back end of the weld', parted: 'cut of the parter' },
-    endsUnknown: 'Not known. A fault of the front end of the weld falls on half {{front}} only, one of the back end on half {{back}} only', laneUnknown: 'Not known: bodies carry no number. A fault of one of {{lanes}} lanes comes back every {{cans}} cans of one body maker, where its lanes follow in turn',
-    laneNone: 'Not known: no lanes of the slitter are set up', unitKnown: '{{machine}} {{unit}}, by the mark on the can', unitUnknown: 'Not known: the can carries no mark of it. {{count}} are possible', unitNone: 'None set up on this line',
+    endsUnknown: 'Not known. A fault of the front end of the weld falls on half {{front}} only, one of the back end on half {{back}} only', laneUnknown: 'Not known: bodies carry no number. A body maker gets {{lanes}} lanes; where they follow in turn, a fault of one comes back every {{cans}} of its cans (common practice, no source)',
+    laneNone: 'Not known: the lanes of the slitter are not set up, or cannot be shared out evenly among the body makers', unitKnown: '{{machine}} {{unit}}, by the mark on the can', unitUnknown_one: 'Not on record; the line has only {{count}}', unitUnknown_other: 'Not known: no mark of it is on record. {{count}} are possible', unitNone: 'None set up on this line',
   },
   versions: {
-    open: 'Compare versions', title: 'Versions of line {{line}} side by side', of: 'Line', older: 'Before', newer: 'After', none: 'A line with two versions or more can be compared. There is none yet.', field: 'What', same: 'the same', differs: 'changed',
-    pattern: 'Pattern', codedAt: 'Printed at', clock: 'Clock within', clockValue: '{{minutes}} min', from: 'Holds from', until: 'Until', author: 'Made by', made: 'Made at', retired: 'Retired', why: 'Why', reads: 'The example {{example}} read by each', noEnd: 'no end known', noReason: 'no reason on record', example: 'Example', option: '{{pattern}} from {{from}}',
+    title: 'Versions side by side', line: 'Line', older: 'Earlier version', newer: 'Later version', what: 'What', changed: 'changed', option: '{{pattern}}, from {{from}}', legend: 'What the other version has not is set bold and underlined.',
+    rows: { pattern: 'Pattern', codedAt: 'Printed at', clock: 'Clock within', from: 'Holds from', until: 'Until', example: 'Example', made: 'Made by, and when', why: 'Why', retired: 'Retired' },
+    minutes: '{{minutes}} min', noEnd: 'no end known', noReason: 'no reason on record', by: '{{name}}, {{at}}', retiredBy: '{{name}}, {{at}}: {{reason}}', notRetired: 'no',
   },
 } as const;

@@ -31,6 +31,7 @@ export const setUp = {
   },
   gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
   canCode: {
+    why: 'Why (kept with the version)', whyHint: 'Such as: a new printer, halves are told apart from now on',
     add: 'Add a pattern', loading: 'the can-code patterns', empty: 'No pattern yet: an incident’s code is then read by people only.', text: 'How each line writes the code on its cans. A pattern is never edited: a new one takes over from its date, and codes from before stay readable.',
     line: 'Line', pattern: 'Pattern', codedAt: 'Printed at', clock: 'Clock uncertainty (min)', clockHint: 'By how much the printer’s clock may be wrong, each way', clockBad: '0 to 1440 minutes', minutes: '± {{minutes}} min', from: 'In use from', until: 'Until', state: 'State', author: 'By', retire: 'Retire', retireOf: 'Retire the pattern of {{line}}',
     states: { 'in-force': 'in use', planned: 'planned', superseded: 'superseded', retired: 'retired' }, example: 'A code from a can', exampleHint: 'A real one whose time you know', printed: 'A can made now would carry', fault: 'At character {{position}}: needs {{expected}}.', misfit: 'The code does not fit at character {{position}}: {{expected}} is expected.',
