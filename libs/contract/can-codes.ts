@@ -13,7 +13,7 @@ export const codeMeaning = z.object({
   from: moment, until: moment, precision: z.enum(['day', 'hour', 'minute']),
   lineId: id, line: z.string(), lineName: z.string(), laneId: id.nullable(), lane: z.string().nullable(),
   machineId: id.nullable(), machine: z.string().nullable(), unitId: id.nullable(), unit: z.string().nullable(), shift: z.string().nullable(),
-  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record'])),
+  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record', 'mark-missing'])),
   /** Null while the pattern is only tried. */
   patternId: id.nullable(), codedAtStepId: id, codedAtStepKind: z.string(), clockMinutes: finite,
 }).meta({ id: 'CodeMeaning' });
@@ -34,6 +34,8 @@ export const canCodePattern = z.object({
   /** Until the next one of the line, or until it was retired; null = no end is known. */
   effectiveUntil: moment.nullable(), state: z.enum(['in-force', 'planned', 'superseded', 'retired']),
   example: z.string(), author: z.string(), createdAt: moment,
+  /** Why it was made, and by whom and why it was retired; empty where nobody said, or where it was not. */
+  reason: z.string(), retiredAt: moment.nullable(), retiredBy: z.string(), retiredReason: z.string(),
 }).meta({ id: 'CanCodePattern' });
 export type CanCodePattern = z.infer<typeof canCodePattern>;
 
@@ -54,7 +56,7 @@ export const saveCanCodePattern = endpoint({
   method: 'POST', path: '/api/can-codes/patterns', feature: 'can-codes', access: engineers, status: 201,
   summary: 'Let a line write its codes by a pattern from a moment on', description: 'Carries an example and the meaning that the person saw and confirmed: refused when the pattern reads it differently.',
   body: z.object({
-    ...tried, clockMinutes: clockMinutes.default(2), effectiveFrom: moment, example: canCode,
+    ...tried, clockMinutes: clockMinutes.default(2), effectiveFrom: moment, example: canCode, reason: z.string().trim().max(2000).default(''),
     confirmed: z.object({ from: moment, until: moment, laneId: id.nullable(), machineId: id.nullable(), unitId: id.nullable() }),
   }),
   answer: z.object({ id }), problems: ['not-found', 'already-there', 'wrong-state'],

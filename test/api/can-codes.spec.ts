@@ -46,7 +46,7 @@ it('refuses to save what does not read its example as the person saw it', async 
 });
 
 it('keeps every version: the next one supersedes, and codes are read by the one that was in force', async () => {
-  const first = await api.as('engineer').call(saveCanCodePattern, { body: draft() });
+  const first = await api.as('engineer').call(saveCanCodePattern, { body: draft({ reason: ' Halves are told apart from now on ' }) });
   expect(first.status).toBe(201);
   const again = await api.as('engineer').call(saveCanCodePattern, { body: draft() });
   expect([again.status, again.problem.errors?.[0]?.field]).toEqual([409, 'effectiveFrom']);
@@ -54,6 +54,7 @@ it('keeps every version: the next one supersedes, and codes are read by the one 
   expect(second.status).toBe(201);
   const { body: { patterns } } = await api.as('auditor').call(listCanCodePatterns, {});
   expect(patterns.map(({ id, state, effectiveUntil }) => [id, state, effectiveUntil])).toEqual([[second.body.id, 'in-force', null], [first.body.id, 'superseded', '2026-03-05T00:00:00.000Z']]);
+  expect(patterns.map(({ reason, author }) => [reason, author])).toEqual([['', 'Test engineer'], ['Halves are told apart from now on', 'Test engineer']]);
   expect((await decode('t1 26060 1432 a')).meanings).toMatchObject([{ ...meaning(), patternId: first.body.id, cautions: [], lineName: 'Test line' }]);
   expect((await decode('606814T1')).meanings).toMatchObject([{ from: '2026-03-09T14:00:00.000Z', until: '2026-03-09T15:00:00.000Z', laneId: null, precision: 'hour', cautions: ['year-taken'], patternId: second.body.id }]);
   const late = await decode('T1 26066 1432 A');
@@ -81,7 +82,7 @@ it('is retired with a reason, once, and the database lets nobody edit or remove 
   expect((await api.as('engineer').call(retireCanCodePattern, { params: { id }, body: { reason: 'printer taken off' } })).status).toBe(200);
   expect((await api.as('engineer').call(retireCanCodePattern, { params: { id }, body: { reason: 'printer taken off' } })).status).toBe(409);
   expect((await api.as('engineer').call(retireCanCodePattern, { params: { id: '999' }, body: { reason: 'printer taken off' } })).status).toBe(404);
-  expect((await api.as('engineer').call(listCanCodePatterns, {})).body.patterns[0]).toMatchObject({ state: 'retired', effectiveUntil: now.toISOString() });
+  expect((await api.as('engineer').call(listCanCodePatterns, {})).body.patterns[0]).toMatchObject({ state: 'retired', effectiveUntil: now.toISOString(), retiredAt: now.toISOString(), retiredBy: 'Test engineer', retiredReason: 'printer taken off', reason: '' });
   expect((await decode('606814T1')).meanings).toHaveLength(1);
   const where = { plantId_id: { plantId: plant.plantId, id: Number(id) } };
   await expect(database.work.client.canCodePattern.update({ where, data: { pattern: 'other' } })).rejects.toThrow();

@@ -116,6 +116,15 @@ describe('a code', () => {
 
 const zones = ['Europe/Lisbon', 'America/New_York', 'Australia/Lord_Howe', 'Asia/Kathmandu', 'Pacific/Kiritimati', 'America/St_Johns', 'Africa/Casablanca'];
 
+it('reads a code that ends before its half or head, and leaves that unknown', () => {
+  expect(read(demo, 'L1 25307 1432').meanings).toMatchObject([{ laneId: null, cautions: ['mark-missing'] }]);
+  expect(read('{day-of-year}{machine}{unit}', '100SM2').meanings).toMatchObject([{ machineId: 23, unitId: null, cautions: ['year-taken', 'mark-missing'] }]);
+  // What is missing before the mark is the time itself, or something that is printed.
+  expect(read(demo, 'L1 25307 14').meanings).toEqual([]);
+  expect(read('{day-of-year}/{lane}', '100').meanings).toEqual([]);
+  expect(read('{day-of-year}{lane}', '100A').meanings).toMatchObject([{ laneId: 11, cautions: ['year-taken'] }]);
+});
+
 it('what a printer put on a can is read back as a span that holds the moment, whatever the zone', () => {
   const texts = [demo, '{line}{year:1}{day-of-year}{hour}{machine}{unit}', '{year}/{month}/{day} {hour}:{minute} {lane}{text:2}', '{month}{day}{year:2}{text}'];
   fc.assert(fc.property(fc.integer({ min: at('2019-01-01T00:00Z'), max: at('2026-05-31T00:00Z') }), fc.constantFrom(...zones), fc.constantFrom(...texts), (moment, timeZone, text) => {

@@ -16,7 +16,9 @@ export type CodeCaution =
   /** The clock was set back: the code names twice as long a time, or two times. */
   | 'clock-set-back'
   /** Nothing is on record from then. */
-  | 'before-first-record';
+  | 'before-first-record'
+  /** Half or head, which the pattern puts at the end, is not there: not known. */
+  | 'mark-missing';
 
 /** From the first moment that the code names up to, not including, the last; the printer's clock as read. */
 export type CodeMeaning = Span & {
@@ -79,7 +81,7 @@ function meaningsOf(reading: CodeReading, context: DecodingContext): Decoding {
     // The latest possible year decides: earlier ones are other decades of the same digits.
     return { meanings: made.map((span) => ({
       ...span, lineId: context.line.id, machineId: reading.machineId, unitId: reading.unitId, laneId: reading.laneId, shift: reading.shift, precision: time.precision,
-      cautions: cautionsOf(span, spans, time.until - time.from, (reading.year?.digits ?? 0) >= 2, context),
+      cautions: [...cautionsOf(span, spans, time.until - time.from, (reading.year?.digits ?? 0) >= 2, context), ...(reading.markMissing ? ['mark-missing' as const] : [])],
     })), refusals: [] };
   }
   return { meanings: [], refusals: refusals.slice(0, 1) };

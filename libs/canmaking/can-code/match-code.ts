@@ -9,11 +9,13 @@ export type CodeReading = {
   readonly year: { readonly value: number; readonly digits: number } | null;
   readonly dayOfYear: number | null; readonly month: number | null; readonly day: number | null; readonly hour: number | null; readonly minute: number | null;
   readonly shift: string | null; readonly machineId: number | null; readonly unitId: number | null; readonly laneId: number | null;
+  /** The code ended before the half or the head that the pattern puts at its end. */
+  readonly markMissing: boolean;
 };
 /** Where the code stops fitting: `position` counts characters of the code without blanks, from 1. */
 export type Misfit = { readonly position: number; readonly expected: string; readonly found: string };
 
-const nothing: CodeReading = { year: null, dayOfYear: null, month: null, day: null, hour: null, minute: null, shift: null, machineId: null, unitId: null, laneId: null };
+const nothing: CodeReading = { year: null, dayOfYear: null, month: null, day: null, hour: null, minute: null, shift: null, machineId: null, unitId: null, laneId: null, markMissing: false };
 const MOST_READINGS = 50;
 
 type Step = { readonly length: number; readonly change: Partial<CodeReading> };
@@ -38,6 +40,12 @@ export function matchCode(pattern: CodePattern, code: string, line: CodedLine, p
       else miss(at, 'the end of the code');
       return;
     }
+    if (at === text.length && pattern.parts.slice(index).every(isMark)) {
+      // The mark of half or head at the end is often not legible: the rest of the code still stands, and the mark is not known.
+      if (pattern.parts.slice(index).some(({ kind }) => kind === 'field')) readings.push({ ...reading, markMissing: true });
+      else readings.push(reading);
+      return;
+    }
     const steps = stepsOf(part, text, at, line, printedAtStepId, reading);
     if (steps.length === 0) miss(at, wordsOf(part, line, printedAtStepId, reading));
     for (const { length, change } of steps) walk(index + 1, at + length, { ...reading, ...change });
@@ -45,6 +53,8 @@ export function matchCode(pattern: CodePattern, code: string, line: CodedLine, p
   walk(0, 0, nothing);
   return { readings, misfit };
 }
+
+const isMark = (part: PatternPart): boolean => (part.kind === 'literal' ? squeeze(part.text) === '' : part.field === 'lane' || part.field === 'unit');
 
 function stepsOf(part: PatternPart, text: string, at: number, line: CodedLine, printedAtStepId: number, reading: CodeReading): Step[] {
   const starts = (code: string) => code !== '' && text.startsWith(squeeze(code), at);

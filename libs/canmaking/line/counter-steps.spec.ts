@@ -26,6 +26,13 @@ it('takes a drop for a set-back where no modulus is known', () => {
   expect(counterSteps([reading(0, 999_900), reading(5, 100)], { modulus: null, mostPerMinute: 1_000 })).toMatchObject([{ cans: null, least: 100, because: 'set-back' }]);
 });
 
+it('tells a counter that went back a little from one that was set to 0', () => {
+  expect(counterSteps([reading(0, 800_000), reading(5, 799_998)], counter)).toMatchObject([{ cans: null, least: 0, because: 'went-backwards' }]);
+  // Exactly what five minutes at full speed give, with the can of tolerance, and one can more.
+  expect(counterSteps([reading(0, 800_000), reading(5, 5_001), reading(10, 2)], counter)).toMatchObject([{ least: 5_001, because: 'set-back' }, { least: 2, because: 'set-back' }]);
+  expect(counterSteps([reading(0, 800_000), reading(5, 5_002)], counter)).toMatchObject([{ cans: null, least: 0, because: 'went-backwards' }]);
+});
+
 it('tells no number when the counter may have gone round unseen', () => {
   expect(counterSteps([reading(0, 10), reading(60, 20)], { modulus: 10_000, mostPerMinute: 1_000 })).toMatchObject([{ cans: null, least: 10, because: 'wrapped-unseen' }]);
 });

@@ -10,7 +10,7 @@ export type CounterStep = {
   cans: number | null;
   /** At least so many: after a set-back the counter shows what came since, not what came before. */
   least: number;
-  because: 'counted' | 'rolled-over' | 'set-back' | 'jumped' | 'wrapped-unseen';
+  because: 'counted' | 'rolled-over' | 'set-back' | 'went-backwards' | 'jumped' | 'wrapped-unseen';
 };
 
 /**
@@ -48,7 +48,8 @@ function between(earlier: number, later: number, modulus: number | null, most: n
     if (modulus !== null && once + modulus <= most) return { cans: null, least: once, because: 'wrapped-unseen' };
     if (once <= most) return { cans: once, least: once, because: rise >= 0 ? 'counted' : 'rolled-over' };
   }
-  return rise >= 0 ? { cans: null, least: 0, because: 'jumped' } : { cans: null, least: Math.min(later, most), because: 'set-back' };
+  if (rise >= 0) return { cans: null, least: 0, because: 'jumped' };
+  return later <= most ? { cans: null, least: later, because: 'set-back' } : { cans: null, least: 0, because: 'went-backwards' };
 }
 
 /** Known steps as spans of counts; the others leave a gap, because a missing span is not a span without cans. */

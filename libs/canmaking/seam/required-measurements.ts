@@ -42,3 +42,8 @@ export function keepsAway(rule: SeamRule): number {
 
 /** The meat rule has the cover hook judged for droop at the juncture; 113.60 lists that droop among what is looked for. */
 export const junctureIsAsked: Readonly<Record<SeamRule, 'required' | 'looked for'>> = { '21 CFR 113.60': 'looked for', '9 CFR 318.301': 'required' };
+
+/** Whether a characteristic is measured on a torn-down or sectioned double seam. */
+export function isOnSeam(characteristic: string): boolean {
+  return ['cover-hook', 'body-hook', 'seam-length', 'seam-thickness', 'seam-overlap', 'countersink', 'tightness'].includes(characteristic);
+}

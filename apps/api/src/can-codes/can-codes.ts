@@ -13,7 +13,7 @@ type Person = Actor & { userId: number };
 
 /** The patterns with what they are at this moment. */
 export async function patternsView(tx: Tx, plantId: number, now: Date): Promise<CanCodePattern[]> {
-  return (await listPatterns(tx, plantId)).map(({ retiredAt, ...row }) => ({ ...row, effectiveFrom: row.effectiveFrom.toISOString(), effectiveUntil: row.effectiveUntil?.toISOString() ?? null, createdAt: row.createdAt.toISOString(), state: stateOf({ ...row, retiredAt }, now) }));
+  return (await listPatterns(tx, plantId)).map(({ retiredAt, ...row }) => ({ ...row, retiredAt: retiredAt?.toISOString() ?? null, effectiveFrom: row.effectiveFrom.toISOString(), effectiveUntil: row.effectiveUntil?.toISOString() ?? null, createdAt: row.createdAt.toISOString(), state: stateOf({ ...row, retiredAt }, now) }));
 }
 
 function stateOf({ effectiveFrom, effectiveUntil, retiredAt }: Pick<StoredPattern, 'effectiveFrom' | 'effectiveUntil' | 'retiredAt'>, now: Date): CanCodePattern['state'] {
@@ -75,7 +75,7 @@ export async function savePattern(tx: Tx, actor: Person, body: InputOf<typeof sa
 export async function retire(tx: Tx, actor: Person, id: number, reason: string, now: Date): Promise<number> {
   const [before] = await listPatterns(tx, actor.plantId, id);
   if (!before) throw new Problem('not-found', `There is no can-code pattern ${id}.`);
-  if (!(await retirePattern(tx, actor.plantId, id, now))) throw new Problem('wrong-state', 'This pattern was retired before.');
+  if (!(await retirePattern(tx, actor.plantId, id, { by: actor.name, reason }, now))) throw new Problem('wrong-state', 'This pattern was retired before.');
   await record(tx, actor, 'can-code-pattern.retired', `can-code pattern ${id}`, { before: { pattern: before.pattern }, after: { reason } });
   return id;
 }

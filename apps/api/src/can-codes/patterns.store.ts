@@ -3,14 +3,14 @@ import type { CodedLine } from '#canmaking/can-code/match-code';
 import type { CanCodePattern } from '#contract/can-codes';
 import type { Tx } from '../platform/work.js';
 
-export type StoredPattern = Omit<CanCodePattern, 'effectiveFrom' | 'effectiveUntil' | 'createdAt' | 'state'> & { effectiveFrom: Date; effectiveUntil: Date | null; createdAt: Date; retiredAt: Date | null };
+export type StoredPattern = Omit<CanCodePattern, 'effectiveFrom' | 'effectiveUntil' | 'createdAt' | 'state' | 'retiredAt'> & { effectiveFrom: Date; effectiveUntil: Date | null; createdAt: Date; retiredAt: Date | null };
 
 /** Every version, newest first; one ends where the next of its line begins, or where it was retired. */
 export async function listPatterns(tx: Tx, plantId: number, id: number | null = null): Promise<StoredPattern[]> {
   return tx.$queryRaw<StoredPattern[]>`
     SELECT * FROM (
       SELECT c.id, c.line_id AS "lineId", l.code AS line, c.pattern, c.coded_at_step_id AS "codedAtStepId", s.kind AS "codedAtStepKind", c.clock_minutes AS "clockMinutes", c.effective_from AS "effectiveFrom",
-        least(c.retired_at, lead(c.effective_from) OVER (PARTITION BY c.line_id ORDER BY c.effective_from)) AS "effectiveUntil", c.retired_at AS "retiredAt", c.example, u.name AS author, c.created_at AS "createdAt", l.position
+        least(c.retired_at, lead(c.effective_from) OVER (PARTITION BY c.line_id ORDER BY c.effective_from)) AS "effectiveUntil", c.retired_at AS "retiredAt", c.example, u.name AS author, c.created_at AS "createdAt", c.reason, c.retired_by AS "retiredBy", c.retired_reason AS "retiredReason", l.position
       FROM can_code_pattern c JOIN line l ON l.plant_id = c.plant_id AND l.id = c.line_id JOIN step s ON s.plant_id = c.plant_id AND s.id = c.coded_at_step_id JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.author_id
       WHERE c.plant_id = ${plantId}) listed
     WHERE ${id}::int IS NULL OR id = ${id} ORDER BY position, "effectiveFrom" DESC`;
@@ -41,7 +41,7 @@ export async function listCodedLines(tx: Tx, plantId: number): Promise<PlantLine
   return z.array(codedLine).parse(rows);
 }
 
-export type NewPattern = { lineId: number; pattern: string; codedAtStepId: number; clockMinutes: number; effectiveFrom: Date; example: string };
+export type NewPattern = { lineId: number; pattern: string; codedAtStepId: number; clockMinutes: number; effectiveFrom: Date; example: string; reason: string };
 
 export async function insertPattern(tx: Tx, actor: { plantId: number; userId: number }, pattern: NewPattern, now: Date): Promise<number> {
   const { id } = await tx.canCodePattern.create({ data: { plantId: actor.plantId, ...pattern, authorId: actor.userId, createdAt: now }, select: { id: true } });
@@ -49,7 +49,7 @@ export async function insertPattern(tx: Tx, actor: { plantId: number; userId: nu
 }
 
 /** False when it was retired before. */
-export async function retirePattern(tx: Tx, plantId: number, id: number, now: Date): Promise<boolean> {
-  const { count } = await tx.canCodePattern.updateMany({ where: { plantId, id, retiredAt: null }, data: { retiredAt: now } });
+export async function retirePattern(tx: Tx, plantId: number, id: number, { by, reason }: { by: string; reason: string }, now: Date): Promise<boolean> {
+  const { count } = await tx.canCodePattern.updateMany({ where: { plantId, id, retiredAt: null }, data: { retiredAt: now, retiredBy: by, retiredReason: reason } });
   return count === 1;
 }

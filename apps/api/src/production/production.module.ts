@@ -1,5 +1,6 @@
 import { Module } from '@nestjs/common';
+import { CountersController } from './counters.controller.js';
 import { ProductionController } from './production.controller.js';
 
-@Module({ controllers: [ProductionController] })
+@Module({ controllers: [ProductionController, CountersController] })
 export class ProductionModule {}

@@ -48,7 +48,7 @@ export async function upsertCounts(tx: Tx, plantId: number, counts: readonly Pro
     WITH written AS (
       INSERT INTO production_count (plant_id, machine_id, at, minutes, good, rejected)
       SELECT ${plantId}, g."machineId", g.at, g.minutes, g.good, g.rejected FROM jsonb_to_recordset(${given}::jsonb) AS g("machineId" int, at timestamptz, minutes float8, good int, rejected int)
-      ON CONFLICT (plant_id, machine_id, at) DO UPDATE SET minutes = excluded.minutes, good = excluded.good, rejected = excluded.rejected RETURNING (xmax = 0) AS fresh)
+      ON CONFLICT (plant_id, machine_id, at) DO UPDATE SET minutes = excluded.minutes, good = excluded.good, rejected = excluded.rejected, from_readings = false RETURNING (xmax = 0) AS fresh)
     SELECT count(*) FILTER (WHERE fresh) AS inserted FROM written`;
   return { inserted: Number(inserted), replaced: replaced.map((row) => ({ ...row, at: row.at.toISOString() })) };
 }

@@ -11,7 +11,7 @@ import { useDecodeCanCode } from './incidents.queries.js';
 const SHOWN = 12;
 
 /** The code as it is typed and, beside it, what it says. One meaning is taken over, several ask, none says why. */
-export function CanCodeField({ code, receivedAt, taken, ownTime, onCode, onMeaning }: { code: string; receivedAt: string | null; taken: string; ownTime: boolean; onCode: (code: string) => void; onMeaning: (meaning: CodeMeaning) => void }) {
+export function CanCodeField({ code, receivedAt, taken, ownTime, onCode, onMeaning, onMarks }: { code: string; receivedAt: string | null; taken: string; ownTime: boolean; onCode: (code: string) => void; onMeaning: (meaning: CodeMeaning) => void; onMarks: (meanings: readonly CodeMeaning[], code: string) => void }) {
   const { t } = useTranslation('incidents');
   const format = useFormat();
   const [asked] = useDebouncedValue(code.trim(), 350);
@@ -24,6 +24,12 @@ export function CanCodeField({ code, receivedAt, taken, ownTime, onCode, onMeani
     if (!only || ownTime || takenFor.current === `${asked}/${meaningKey(only)}`) return;
     takenFor.current = `${asked}/${meaningKey(only)}`;
     onMeaning(only);
+  });
+  const marksFor = useRef('');
+  useEffect(() => {
+    if (!ownTime || !data || data.meanings.length === 0 || marksFor.current === asked) return;
+    marksFor.current = asked;
+    onMarks(data.meanings, asked);
   });
   const where = (meaning: CodeMeaning) => [meaning.line, meaning.machine, meaning.unit, meaning.lane].filter(Boolean).join(' ');
   const span = (meaning: CodeMeaning) => t('code.meaning', { where: where(meaning), from: format.dateTime(meaning.from), until: format.dateTime(meaning.until), minutes: format.number((Date.parse(meaning.until) - Date.parse(meaning.from)) / 60_000, 0) });

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import type { CodeMeaning } from '#contract/can-codes';
 import { makeFormat } from '../shared/format.js';
-import { dropMeaning, takeMeaning } from './code-reading.js';
+import { dropMeaning, takeMarks, takeMeaning } from './code-reading.js';
 import { emptyDraft, readDraft } from './incident-draft.js';
 
 const format = makeFormat('Europe/Lisbon');
@@ -21,4 +21,23 @@ it('puts line, span, printing step and half into the form, and sends the moment 
 it('lets the person overrule it with a time of their own', () => {
   const draft = { ...good, ...takeMeaning(meaning, format), ...dropMeaning, madeAt: '2025-10-25T10:00' };
   expect(readDraft(draft, format).body).toMatchObject({ madeAt: '2025-10-25T09:00:00.000Z', madeUntil: null, codedAtStepId: null, laneId: 7 });
+});
+
+it('takes half and head of the code also where the person put the time in, and only where all meanings agree on them', () => {
+  const own = { ...good, madeAt: '2025-10-25T10:00' };
+  const marks = takeMarks([meaning, { ...meaning, from: '2025-10-26T00:30:00.000Z' }], 'L1 25299 0130 A', own);
+  expect(marks).toEqual({ lineId: '2', laneId: '7', marksOf: 'L1 25299 0130 A' });
+  expect(readDraft({ ...own, ...marks }, format).body).toMatchObject({ madeAt: '2025-10-25T09:00:00.000Z', laneId: 7, unitId: null });
+  expect(takeMarks([meaning, { ...meaning, laneId: 8 }], 'x', own)).toBeNull();
+  expect(takeMarks([{ ...meaning, laneId: null }], 'x', own)).toBeNull();
+  // Halves of another line than the one the person chose are none of its halves.
+  expect(takeMarks([meaning], 'x', { ...own, lineId: '3' })).toBeNull();
+  expect(takeMarks([], 'x', own)).toBeNull();
+});
+
+it('sends the second of two times that the clock showed, when it was chosen, and none that the clock skipped', () => {
+  const at = (change: object) => readDraft({ ...good, lineId: '2', ...change }, format);
+  expect(at({ madeAt: '2025-10-26T01:30' }).body?.madeAt).toBe('2025-10-26T00:30:00.000Z');
+  expect(at({ madeAt: '2025-10-26T01:30', madeFrom: '2025-10-26T01:30:00.000Z' }).body?.madeAt).toBe('2025-10-26T01:30:00.000Z');
+  expect(at({ madeAt: '2026-03-29T01:30' })).toEqual({ body: null, faults: { madeAt: 'time' } });
 });

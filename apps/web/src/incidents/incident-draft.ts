@@ -7,12 +7,14 @@ export type IncidentDraft = {
   cansComplained: string; cansExamined: string; cansLeaking: string; leakPlace: string; defect: string; description: string; containment: string; dueAt: string;
   /** What the code said, whole, and which meaning was taken; empty = the person put the time in. Half and head may be known without a code. */
   madeFrom: string; madeUntil: string; codedAtStepId: string; taken: string; laneId: string; unitId: string;
+  /** The code that half and head were taken from; empty = the person put them in. */
+  marksOf: string;
 };
 export type DraftFault = 'needed' | 'time' | 'cans' | 'leaking';
 export type DraftField = keyof IncidentDraft;
 
 export const emptyDraft = (now: string): IncidentDraft => ({
-  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', dueAt: '', madeFrom: '', madeUntil: '', codedAtStepId: '', taken: '', laneId: '', unitId: '',
+  kind: 'complaint', productId: '', lineId: '', customer: '', canCode: '', madeAt: '', receivedAt: now, cansComplained: '', cansExamined: '0', cansLeaking: '0', leakPlace: '', defect: '', description: '', containment: '', dueAt: '', madeFrom: '', madeUntil: '', codedAtStepId: '', taken: '', laneId: '', unitId: '', marksOf: '',
 });
 
 const cansOf = (text: string): number | null => (/^\d{1,9}$/.test(text.trim()) ? Number(text) : null);

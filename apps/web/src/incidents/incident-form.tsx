@@ -7,8 +7,9 @@ import { DefectPicker } from '../shared/defect-picker.js';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { CanCodeField } from './can-code-field.js';
-import { dropMeaning, takeMeaning } from './code-reading.js';
+import { dropMeaning, takeMarks, takeMeaning } from './code-reading.js';
 import { type DraftField, type IncidentDraft, readDraft } from './incident-draft.js';
+import { MadeAtChoice } from './made-at-choice.js';
 import type { NewIncidentBody } from './incidents.queries.js';
 
 const kinds = ['complaint', 'in-house'] as const;
@@ -50,10 +51,13 @@ export function IncidentForm({ first, defects, leakPlaces, lines, products, busy
             onChange={({ currentTarget: { value } }) => set({ productId: value, customer: products.find(({ id }) => String(id) === value)?.customer ?? draft.customer })} />
           <NativeSelect size="md" label={t('form.line')} required value={draft.lineId} data={options(lines)} error={said('lineId')} onChange={({ currentTarget: { value } }) => set({ ...dropMeaning, lineId: value, laneId: '', unitId: '' })} />
           {text('customer', t('form.customer'), { required: true, maxLength: 200 })}
-          <CanCodeField code={draft.canCode} receivedAt={format.fromInput(draft.receivedAt)} taken={draft.taken} ownTime={draft.madeAt !== '' && draft.taken === ''} onCode={(canCode) => set({ canCode, ...(draft.taken === '' ? {} : { ...dropMeaning, madeAt: '', laneId: '', unitId: '' }) })} onMeaning={(meaning) => set(takeMeaning(meaning, format))} />
-          <TextInput size="md" label={t('form.madeAt')} type="datetime-local" required description={t('form.madeAtHint', { zone: format.timeZone })} value={draft.madeAt} error={said('madeAt')} onChange={({ currentTarget: { value } }) => set({ ...dropMeaning, madeAt: value })} />
-          {known && known.lanes.length > 0 ? <NativeSelect size="md" label={t('form.lane')} description={t('form.unknownHint')} value={draft.laneId} data={[{ value: '', label: t('form.unknown') }, ...known.lanes.map((lane) => ({ value: String(lane.id), label: t('form.option', lane) }))]} onChange={({ currentTarget: { value } }) => set({ laneId: value })} /> : null}
-          {heads.length > 0 ? <NativeSelect size="md" label={t('form.head')} description={t('form.unknownHint')} value={draft.unitId} data={[{ value: '', label: t('form.unknown') }, ...heads]} onChange={({ currentTarget: { value } }) => set({ unitId: value })} /> : null}
+          <CanCodeField code={draft.canCode} receivedAt={format.fromInput(draft.receivedAt)} taken={draft.taken} ownTime={draft.madeAt !== '' && draft.taken === ''} onCode={(canCode) => set({ canCode, ...(draft.taken === '' ? {} : { ...dropMeaning, madeAt: '', laneId: '', unitId: '' }), ...(draft.marksOf === '' ? {} : { marksOf: '', laneId: '', unitId: '' }) })} onMeaning={(meaning) => set(takeMeaning(meaning, format))} onMarks={(meanings, code) => set(takeMarks(meanings, code, draft) ?? {})} />
+          <Stack gap={4}>
+            <TextInput size="md" label={t('form.madeAt')} type="datetime-local" required description={t('form.madeAtHint', { zone: format.timeZone })} value={draft.madeAt} error={said('madeAt')} onChange={({ currentTarget: { value } }) => set({ ...dropMeaning, madeAt: value })} />
+            {draft.taken === '' ? <MadeAtChoice typed={draft.madeAt} chosen={draft.madeFrom} onChoose={(madeFrom) => set({ madeFrom })} /> : null}
+          </Stack>
+          {known && known.lanes.length > 0 ? <NativeSelect size="md" label={t('form.lane')} description={t('form.unknownHint')} value={draft.laneId} data={[{ value: '', label: t('form.unknown') }, ...known.lanes.map((lane) => ({ value: String(lane.id), label: t('form.option', lane) }))]} onChange={({ currentTarget: { value } }) => set({ laneId: value, marksOf: '' })} /> : null}
+          {heads.length > 0 ? <NativeSelect size="md" label={t('form.head')} description={t('form.unknownHint')} value={draft.unitId} data={[{ value: '', label: t('form.unknown') }, ...heads]} onChange={({ currentTarget: { value } }) => set({ unitId: value, marksOf: '' })} /> : null}
           {text('receivedAt', t('form.receivedAt'), { type: 'datetime-local', required: true, description: t('form.receivedAtHint', { zone: format.timeZone }) })}
         </SimpleGrid>
         <SimpleGrid cols={{ base: 1, sm: 3 }}>

@@ -5,6 +5,7 @@ import type { Incident } from '#contract/incidents';
 import { HoldsOf } from '../shared/holds-of.js';
 import { RecordSignatures } from '../shared/record-signatures.js';
 import { Page, QueryView } from '../shared/states.js';
+import { CanGenealogy } from './can-genealogy.js';
 import { IncidentCaution } from './incident-caution.js';
 import { IncidentClose } from './incident-close.js';
 import { IncidentEvents } from './incident-events.js';
@@ -39,6 +40,7 @@ function ShownIncident({ incident }: { incident: Incident }) {
         {params.get('photos') === 'refused' ? <Alert color="gray" role="alert">{t('form.photosFailed')}</Alert> : null}
         <IncidentLife incident={incident} />
         <IncidentFacts incident={incident} />
+        <CanGenealogy incident={incident} />
         <IncidentCaution />
         <IncidentTexts incident={incident} />
         <HoldsOf of={{ incidentId: incident.id }} place={{ lineId: incident.lineId, stepId: incident.codedAtStepId, unitId: incident.unitId, laneId: incident.laneId, from: incident.madeAt, until: incident.madeUntil }} />

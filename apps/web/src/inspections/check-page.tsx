@@ -9,6 +9,7 @@ import { RecordSignatures } from '../shared/record-signatures.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { CanMakingFacts } from './can-making-facts.js';
 import { CheckFacts } from './check-facts.js';
 import { CheckRevisions } from './check-revisions.js';
 import { CorrectDialog } from './correct-dialog.js';
@@ -57,6 +58,7 @@ function Content({ check }: { check: CheckView }) {
         {notRecomputed === null ? null : <Text mb="xs" role="status">{t('correction.stored')}{notRecomputed.length === 0 ? null : ` ${t('correction.notRecomputed', { names: notRecomputed.map(nameOf).join(', ') })}`}</Text>}
         {check.characteristics.length === 0 ? <EmptyState title={t('check.empty')} text={t('check.emptyText')} /> : <ReadingsTable check={check} {...(correcting && mayCorrect ? { onChoose: setChosen } : {})} />}
       </section>
+      <CanMakingFacts check={check} />
       <CheckRevisions check={check} />
       <RecordSignatures kind="check" recordId={check.id} />
       {chosen ? <CorrectDialog checkId={check.id} chosen={chosen} onClose={() => setChosen(null)} onStored={(codes) => { setNotRecomputed(codes); setChosen(null); setCorrecting(false); }} /> : null}

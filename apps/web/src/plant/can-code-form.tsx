@@ -17,7 +17,7 @@ export function CanCodeForm({ lines, onClose }: { lines: PlantTree['lines']; onC
   const { t } = useTranslation('plant');
   const format = useFormat();
   const stepWord = useStepWord();
-  const [draft, setDraft] = useState(() => ({ lineId: String(lines[0]?.id ?? ''), stepId: '', pattern: '{line} {year:2}{day-of-year} {hour}{minute}', example: '', clock: '2', from: format.toInput(new Date().toISOString()) }));
+  const [draft, setDraft] = useState(() => ({ lineId: String(lines[0]?.id ?? ''), stepId: '', pattern: '{line} {year:2}{day-of-year} {hour}{minute}', example: '', reason: '', clock: '2', from: format.toInput(new Date().toISOString()) }));
   const [seen, setSeen] = useState('');
   const save = useSavePattern();
   const set = (change: Partial<typeof draft>) => { setSeen(''); save.reset(); setDraft((before) => ({ ...before, ...change })); };
@@ -35,7 +35,7 @@ export function CanCodeForm({ lines, onClose }: { lines: PlantTree['lines']; onC
   const send = () => {
     if (!asked || !meaning || effectiveFrom === null) return;
     const { from, until, laneId, machineId, unitId } = meaning;
-    save.mutate({ lineId: asked.lineId, codedAtStepId: asked.codedAtStepId, pattern: draft.pattern, example: draft.example, clockMinutes, effectiveFrom, confirmed: { from, until, laneId, machineId, unitId } }, { onSuccess: onClose });
+    save.mutate({ lineId: asked.lineId, codedAtStepId: asked.codedAtStepId, pattern: draft.pattern, example: draft.example, reason: draft.reason, clockMinutes, effectiveFrom, confirmed: { from, until, laneId, machineId, unitId } }, { onSuccess: onClose });
   };
   const text = (name: 'pattern' | 'example' | 'clock' | 'from', label: string, more: { description?: string; type?: string; error?: string | undefined } = {}) => <TextInput size="md" required label={label} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft[name]} onChange={({ currentTarget: { value } }) => set({ [name]: value })} {...more} />;
   return (
@@ -48,6 +48,7 @@ export function CanCodeForm({ lines, onClose }: { lines: PlantTree['lines']; onC
           {text('example', t('setUp.canCode.example'), { description: t('setUp.canCode.exampleHint') })}
           {text('clock', t('setUp.canCode.clock'), { description: t('setUp.canCode.clockHint'), error: clockFits ? undefined : t('setUp.canCode.clockBad') })}
           {text('from', t('setUp.canCode.from'), { type: 'datetime-local', description: format.timeZone })}
+          <TextInput size="md" label={t('setUp.canCode.why')} description={t('setUp.canCode.whyHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} maxLength={2000} value={draft.reason} onChange={({ currentTarget: { value } }) => setDraft((before) => ({ ...before, reason: value }))} />
         </SimpleGrid>
         <FieldList />
         <Stack gap={4} aria-live="polite">

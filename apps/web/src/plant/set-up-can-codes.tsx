@@ -8,6 +8,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { QueryView } from '../shared/states.js';
 import { useStepWord } from '../shared/step-word.js';
 import { CanCodeForm } from './can-code-form.js';
+import { CanCodeVersions } from './can-code-versions.js';
 import { useCanCodePatterns, useRetirePattern } from './can-codes.queries.js';
 
 /** How each line writes its codes: every version, and a new one with its try-out. */
@@ -20,7 +21,7 @@ export function CanCodesSection({ tree, mayChange }: { tree: PlantTree; mayChang
       <Text c="dimmed" maw={900}>{t('setUp.canCode.text')}</Text>
       {adding ? <CanCodeForm lines={tree.lines} onClose={() => setAdding(false)} /> : null}
       <QueryView query={useCanCodePatterns()} what={t('setUp.canCode.loading')} isEmpty={({ patterns }) => patterns.length === 0} empty={<Text>{t('setUp.canCode.empty')}</Text>}>
-        {({ patterns }) => <Patterns patterns={patterns} mayChange={mayChange} />}
+        {({ patterns }) => <><Patterns patterns={patterns} mayChange={mayChange} /><CanCodeVersions patterns={patterns} /></>}
       </QueryView>
     </Stack>
   );

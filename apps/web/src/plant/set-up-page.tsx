@@ -9,6 +9,7 @@ import { CanCodesSection } from './set-up-can-codes.js';
 import { CharacteristicsSection } from './set-up-characteristics.js';
 import { AuditSection } from './set-up-audit.js';
 import { CheckPlansSection } from './set-up-check-plans.js';
+import { CountersSection } from './set-up-counters.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
@@ -17,7 +18,7 @@ import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'counters', 'synonyms', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -44,6 +45,7 @@ export function SetUpPage() {
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>

@@ -1,6 +1,8 @@
 import { useMemo } from 'react';
 import { useSession } from './session.js';
 
+const DAY = 86_400_000;
+
 /** Moments in the plant's zone, numbers with the decimals of their gauge. */
 export function makeFormat(timeZone: string, language = 'en-GB') {
   const dateTime = new Intl.DateTimeFormat(language, { timeZone, dateStyle: 'medium', timeStyle: 'short' });
@@ -9,6 +11,17 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
   const parts = new Intl.DateTimeFormat('sv-SE', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit' });
   const number = (value: number | null | undefined, decimals: number) => (value === null || value === undefined ? '–' : new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: Math.abs(value) >= 10_000 }).format(value));
   const wall = (moment: Date) => parts.format(moment).replace(' ', 'T');
+  /** Every moment at which the plant's clocks show this text: one, two in the repeated hour of autumn, none in the hour that spring skips. */
+  const momentsOf = (text: string): string[] => {
+    const shown = new Date(`${text}Z`).getTime();
+    if (Number.isNaN(shown)) return [];
+    const wallAt = (at: number) => new Date(`${wall(new Date(at))}Z`).getTime();
+    // What a zone is ahead of UTC on the day before and the day after brackets any change of its clocks.
+    const candidates = [shown - DAY, shown + DAY].map((around) => shown - (wallAt(around) - around));
+    return [...new Set(candidates)].filter((at) => wallAt(at) === shown).sort((a, b) => a - b).map((at) => new Date(at).toISOString());
+  };
+  // Some zones change at midnight: their day begins at the first minute after the gap.
+  const afterSkippedMidnight = (text: string): string | null => momentsOf(text.replace('T00:00', 'T01:00'))[0] ?? null;
   return {
     timeZone,
     dateTime: (iso: string) => dateTime.format(new Date(iso)),
@@ -22,20 +35,9 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
     withUnit: (value: number | null | undefined, decimals: number, unit: string) => (value === null || value === undefined ? '–' : `${number(value, decimals)} ${unit}`),
     /** For <input type="datetime-local">. */
     toInput: (iso: string) => wall(new Date(iso)).slice(0, 16),
-    /** The moment that the plant's clocks show as this text; null when it is no date and time. In the repeated hour of autumn the first one is meant. */
-    fromInput: (text: string): string | null => {
-      const guess = new Date(`${text}Z`);
-      if (Number.isNaN(guess.getTime())) return null;
-      let moment = guess.getTime();
-      for (let round = 0; round < 3; round += 1) {
-        const shown = new Date(`${wall(new Date(moment))}Z`).getTime();
-        if (shown === guess.getTime()) break;
-        moment += guess.getTime() - shown;
-      }
-      const hourBefore = new Date(moment - 3_600_000);
-      if (wall(hourBefore) === wall(new Date(moment))) moment = hourBefore.getTime();
-      return new Date(moment).toISOString();
-    },
+    momentsOf,
+    /** The moment that the plant's clocks show as this text; null when it is none, or an hour that the clocks skip. In the repeated hour of autumn the first one is meant: see momentsOf. */
+    fromInput: (text: string): string | null => momentsOf(text)[0] ?? (text.endsWith('T00:00') ? afterSkippedMidnight(text) : null),
   };
 }
 export type Format = ReturnType<typeof makeFormat>;

@@ -1,7 +1,7 @@
 export const setUp = {
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', codes: 'Can codes', synonyms: 'Synonyms', people: 'People', audit: 'History' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', gauges: 'Gauges', codes: 'Can codes', counters: 'Counters', synonyms: 'Synonyms', people: 'People', audit: 'History' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
@@ -31,6 +31,7 @@ export const setUp = {
   },
   gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
   canCode: {
+    why: 'Why (kept with the version)', whyHint: 'Such as: a new printer, halves are told apart from now on',
     add: 'Add a pattern', loading: 'the can-code patterns', empty: 'No pattern yet: an incident’s code is then read by people only.', text: 'How each line writes the code on its cans. A pattern is never edited: a new one takes over from its date, and codes from before stay readable.',
     line: 'Line', pattern: 'Pattern', codedAt: 'Printed at', clock: 'Clock uncertainty (min)', clockHint: 'By how much the printer’s clock may be wrong, each way', clockBad: '0 to 1440 minutes', minutes: '± {{minutes}} min', from: 'In use from', until: 'Until', state: 'State', author: 'By', retire: 'Retire', retireOf: 'Retire the pattern of {{line}}',
     states: { 'in-force': 'in use', planned: 'planned', superseded: 'superseded', retired: 'retired' }, example: 'A code from a can', exampleHint: 'A real one whose time you know', printed: 'A can made now would carry', fault: 'At character {{position}}: needs {{expected}}.', misfit: 'The code does not fit at character {{position}}: {{expected}} is expected.',
