@@ -4,14 +4,14 @@ import type { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
 import { lookupOf, type Names } from './names.js';
 
-export type StoredImport = { id: number; state: ImportView['state']; content: Uint8Array; layout: Layout | null; mapping: Mapping | null; startedBy: number };
+export type StoredImport = { id: number; state: ImportView['state']; content: Uint8Array; layout: Layout | null; mapping: Mapping | null; startedBy: number | null };
 
 const VIEW = { id: true, fileName: true, state: true, rows: true, done: true, readings: true, stored: true, refused: true, problem: true, startedBy: true, startedAt: true, finishedAt: true, undoneAt: true } as const;
-type Row = { id: number; fileName: string; state: string; rows: number; done: number; readings: number; stored: number; refused: number; problem: string | null; startedBy: number; startedAt: Date; finishedAt: Date | null; undoneAt: Date | null };
+type Row = { id: number; fileName: string; state: string; rows: number; done: number; readings: number; stored: number; refused: number; problem: string | null; startedBy: number | null; startedAt: Date; finishedAt: Date | null; undoneAt: Date | null };
 
 async function withExtras(tx: Tx, plantId: number, rows: readonly Row[]): Promise<ImportView[]> {
   const extras = await tx.$queryRaw<{ id: number; bytes: number; has: boolean; name: string }[]>`
-    SELECT i.id, octet_length(i.content) AS bytes, i.refused_csv IS NOT NULL AS has, coalesce(u.name, '') AS name FROM import i LEFT JOIN "user" u ON u.plant_id = i.plant_id AND u.id = i.started_by
+    SELECT i.id, octet_length(i.content) AS bytes, i.refused_csv IS NOT NULL AS has, coalesce(u.name, i.feed, '') AS name FROM import i LEFT JOIN "user" u ON u.plant_id = i.plant_id AND u.id = i.started_by
     WHERE i.plant_id = ${plantId} AND i.id = ANY(${rows.map((row) => row.id)}::int[])`;
   const byId = new Map(extras.map((extra) => [extra.id, extra]));
   return rows.map(({ startedBy: _by, ...row }) => ({
@@ -20,7 +20,7 @@ async function withExtras(tx: Tx, plantId: number, rows: readonly Row[]): Promis
   }));
 }
 
-export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number; startedAt: Date }): Promise<number> {
+export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number | null; feed?: string; startedAt: Date }): Promise<number> {
   return (await tx.import.create({ data: { plantId, ...file, content: new Uint8Array(file.content), mapping: {}, state: 'new' }, select: { id: true } })).id;
 }
 

@@ -14,9 +14,8 @@ import { sortRows } from './sort-rows.js';
 const CHECKS_AT_ONCE = 400;
 const TRIES = 4;
 
-type Acting = Actor & { userId: number };
 export type RunningImport = {
-  work: Work; actor: Acting; id: number; now: () => Date; nudge: () => void;
+  work: Work; actor: Actor; id: number; now: () => Date; nudge: () => void;
   /** Where it is said that an import has ended, as long as the database cannot be told. */
   broken: Map<number, string>;
   closing: AbortSignal;
@@ -72,7 +71,7 @@ async function sayStopped(work: Work, plantId: number, id: number, problem: stri
   }
 }
 
-async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
+async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
   try {
     await storeChecks(work, actor, id, slice, now);
     return [];
@@ -89,7 +88,7 @@ async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly
   }
 }
 
-async function storeChecks(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
+async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
   for (let attempt = 1; ; attempt += 1) {
     try {
       await work.run(async (tx) => {

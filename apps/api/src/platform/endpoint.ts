@@ -2,12 +2,16 @@ import { applyDecorators, createParamDecorator, Delete, type ExecutionContext, G
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Endpoint as Definition } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
+import type { FeedScope } from '#contract/roles';
 import type { Person } from '#contract/users';
+import type { Actor } from './audit.js';
 import { fieldErrors } from './field-errors.js';
 
 export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
-export type Request = FastifyRequest & { session?: Session };
+/** Who sent a request by a token: a gauge, a monitor or a script. No machines: all of the plant. */
+export type Feed = { plantId: number; tokenId: number; name: string; scopes: readonly FeedScope[]; machineIds: readonly number[]; timeZone: string };
+export type Request = FastifyRequest & { session?: Session; feed?: Feed };
 export type Reply = FastifyReply;
 
 /** Routes a handler by its contract: method, path, status and access come from there. */
@@ -41,4 +45,15 @@ export const SignedIn = createParamDecorator((_data: unknown, context: Execution
   const { session } = context.switchToHttp().getRequest<Request>();
   if (!session) throw new Problem('not-signed-in');
   return session;
+});
+
+/** Who acts, a person or a feed. `source` says which on what is stored; `machineIds` null: any machine. */
+export type Acting = { plantId: number; actor: Actor; source: 'entry' | 'feed'; machineIds: readonly number[] | null };
+
+/** For endpoints that take tokens, too. The access guard has already refused requests with neither. */
+export const ActingBy = createParamDecorator((_data: unknown, context: ExecutionContext): Acting => {
+  const { session, feed } = context.switchToHttp().getRequest<Request>();
+  if (feed) return { plantId: feed.plantId, actor: { plantId: feed.plantId, userId: null, name: `${feed.name} (token ${feed.tokenId})` }, source: 'feed', machineIds: feed.machineIds.length > 0 ? feed.machineIds : null };
+  if (!session) throw new Problem('not-signed-in');
+  return { plantId: session.plantId, actor: { plantId: session.plantId, userId: session.person.id, name: session.person.name }, source: 'entry', machineIds: null };
 });

@@ -1,0 +1,117 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { allEndpoints } from '#contract/all-endpoints';
+import { listFeedTokens, makeFeedToken, type NewFeedToken, revokeFeedToken } from '#contract/feeds';
+import { type CheckVerdict, getCheck } from '#contract/inspections';
+import { listAudit } from '#contract/users';
+import { startApi, type TestApi } from '../db/api.js';
+import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { makePlant, type TestPlant } from '../factories/plant.js';
+
+let database: TestDatabase;
+let api: TestApi;
+let plant: TestPlant;
+let now = new Date('2026-05-04T08:00:00Z');
+beforeAll(async () => { database = await freshDatabase(); plant = await makePlant(database.work); api = await startApi(database, { now: () => now }); });
+afterAll(async () => { await api.close(); await database.close(); });
+
+let count = 0;
+async function makeToken(more: Partial<NewFeedToken> = {}) {
+  const { status, body } = await api.as('engineer').call(makeFeedToken, { body: { name: `Gauge ${(count += 1)}`, scopes: ['checks'], expiresAt: '2026-12-31T00:00:00Z', ...more } });
+  expect(status, JSON.stringify(body)).toBe(201);
+  return body;
+}
+const by = (token: string, url: string, payload: object) => api.nobody.raw({ method: 'POST', url, payload, headers: { authorization: `Bearer ${token}` } });
+const overlapCheck = (key: string, more: object = {}) => ({ key, machine: 'BM1', product: 'T65', takenAt: '2026-05-04T07:30:00Z', cans: [{ number: 1 }, { number: 2 }], positions: ['front', 'back'], characteristics: [{ code: 'weld-overlap', gauge: 'MIC-1', readings: [0.41, 0.42, 0.43, 0.4] }], ...more });
+
+it('lets a token send a check by codes, without a session, and names the token wherever the check shows', async () => {
+  const { token, made } = await makeToken({ name: 'Weld gauge' });
+  expect(made).toMatchObject({ state: 'active', machines: [], perMinute: 120, lastUsedAt: null, createdBy: 'Test engineer' });
+  const { status, body } = await by(token, '/api/checks', overlapCheck('weld-gauge-0001'));
+  expect(status, JSON.stringify(body)).toBe(201);
+  const { checkId } = body as CheckVerdict;
+  const check = (await api.as('auditor').call(getCheck, { params: { id: checkId } })).body;
+  expect(check).toMatchObject({ enteredBy: `Weld gauge (token ${made.id})`, inspector: `Weld gauge (token ${made.id})`, source: 'feed', machine: { code: 'BM1' } });
+  expect(check.characteristics[0]).toMatchObject({ gauge: 'MIC-1 Seam micrometer 1', readings: [0.41, 0.42, 0.43, 0.4] });
+  const [entry] = (await api.as('auditor').call(listAudit, { query: { subject: `check ${checkId}` } })).body;
+  expect(entry).toMatchObject({ actor: `Weld gauge (token ${made.id})`, action: 'readings.recorded' });
+  expect((await api.as('engineer').call(listFeedTokens, {})).body.find(({ id }) => id === made.id)?.lastUsedAt).toBe(now.toISOString());
+});
+
+it('takes the same check by ids as the same content, and another one under that key not', async () => {
+  const { token } = await makeToken();
+  const byCode = await by(token, '/api/checks', overlapCheck('one-and-the-same'));
+  const { machine: _m, product: _p, ...rest } = overlapCheck('one-and-the-same');
+  const byId = await by(token, '/api/checks', { ...rest, machineId: plant.machines.bodyMaker, productId: plant.productId, characteristics: [{ code: 'weld-overlap', gaugeId: plant.gaugeId, readings: [0.41, 0.42, 0.43, 0.4] }] });
+  expect(byId.body).toMatchObject({ checkId: (byCode.body as CheckVerdict).checkId, repeated: true });
+  const other = await by(token, '/api/checks', overlapCheck('one-and-the-same', { takenAt: '2026-05-04T07:31:00Z' }));
+  expect([other.status, other.problem.code]).toEqual([409, 'key-reused']);
+});
+
+it('names the field of each code that means nothing here', async () => {
+  const { token } = await makeToken();
+  const unknown = await by(token, '/api/checks', overlapCheck('unknown-codes', { machine: 'BM9', product: '__proto__', cans: [{ number: 1, unit: 'H1' }, { number: 2 }] }));
+  expect([unknown.status, unknown.problem.errors?.map(({ field }) => field)]).toEqual([400, ['machine', 'product', 'cans.0.unit']]);
+  expect(unknown.problem.errors?.[0]?.expected).toBe('the code of a machine of this plant, not "BM9"');
+  const both = await by(token, '/api/checks', overlapCheck('both-given', { machineId: plant.machines.bodyMaker }));
+  expect(both.problem.errors).toEqual([{ field: 'machine', expected: 'either the code (machine) or the id (machineId), not both' }]);
+  const neither = await by(token, '/api/checks', overlapCheck('none-given', { machine: undefined }));
+  expect(neither.problem.errors).toEqual([{ field: 'machineId', expected: 'the id, or the code as "machine"' }]);
+});
+
+it('refuses a token that is unknown, expired or revoked, and one without the scope or for another machine', async () => {
+  const codeOf = async (token: string, url: string, payload: object) => { const { status, problem } = await by(token, url, payload); return [status, problem.code]; };
+  expect(await codeOf('feed_guessed', '/api/checks', overlapCheck('guessed-token'))).toEqual([401, 'token-refused']);
+  const short = await makeToken({ expiresAt: '2026-05-04T09:00:00Z' });
+  const revoked = await makeToken();
+  const flanger = await makeToken({ machineIds: [plant.machines.flanger], scopes: ['checks', 'counts', 'line-events'] });
+  expect(await codeOf(flanger.token, '/api/checks', overlapCheck('other-machine'))).toEqual([403, 'not-allowed']);
+  expect(await codeOf(flanger.token, '/api/production-counts', { counts: [{ machineId: plant.machines.seamer, at: '2026-05-04T07:00:00Z', minutes: 1, good: 600 }] })).toEqual([403, 'not-allowed']);
+  expect(await codeOf(flanger.token, '/api/line-events', { lineId: plant.lineId, kind: 'stop', at: '2026-05-04T07:00:00Z', text: 'whole line' })).toEqual([403, 'not-allowed']);
+  expect((await by(flanger.token, '/api/line-events', { lineId: plant.lineId, machineId: plant.machines.flanger, kind: 'stop', at: '2026-05-04T07:00:00Z', text: 'jammed' })).body).toMatchObject({ actor: expect.stringContaining(`token ${flanger.made.id}`) });
+  expect((await by(flanger.token, '/api/production-counts', { counts: [{ machineId: plant.machines.flanger, at: '2026-05-04T07:00:00Z', minutes: 1, good: 600 }] })).body).toEqual({ stored: 1, changed: 0, same: 0 });
+  expect(await codeOf(revoked.token, '/api/production-counts', { counts: [] })).toEqual([403, 'not-allowed']);
+  const gone = await api.as('administrator').call(revokeFeedToken, { params: { id: revoked.made.id }, body: { reason: 'the gauge was sold' } });
+  expect(gone.body).toMatchObject({ state: 'revoked', revokedBy: 'Test administrator', revokeReason: 'the gauge was sold' });
+  expect((await api.as('engineer').call(revokeFeedToken, { params: { id: revoked.made.id }, body: { reason: 'again' } })).status).toBe(409);
+  expect(await codeOf(revoked.token, '/api/checks', overlapCheck('revoked-token'))).toEqual([401, 'token-refused']);
+  const before = now;
+  now = new Date('2026-05-04T09:00:00Z');
+  expect(await codeOf(short.token, '/api/checks', overlapCheck('expired-token'))).toEqual([401, 'token-refused']);
+  now = before;
+});
+
+it('answers 429 with Retry-After over the limit of a minute, and lets the token in again after it', async () => {
+  const { token } = await makeToken({ perMinute: 2 });
+  const send = (key: string) => by(token, '/api/checks', overlapCheck(key, { takenAt: '2026-05-04T07:45:00Z' }));
+  expect([(await send('limit-no-1')).status, (await send('limit-no-2')).status]).toEqual([201, 201]);
+  now = new Date(now.getTime() + 20_000);
+  const third = await send('limit-no-3');
+  expect([third.status, third.problem.code, third.headers['retry-after']]).toEqual([429, 'too-many-requests', '40']);
+  now = new Date(now.getTime() + 40_000);
+  expect((await send('limit-no-3')).status).toBe(201);
+});
+
+it('takes a token only where the contract says so, whatever its scopes', async () => {
+  const { token } = await makeToken({ scopes: ['checks', 'counts', 'line-events'], perMinute: 6000 });
+  const taking = allEndpoints.filter(({ endpoint }) => endpoint.feed).map(({ name, endpoint }) => `${name}: ${endpoint.feed}`).sort();
+  expect(taking).toEqual(['recordCheck: checks', 'recordLineEvent: line-events', 'recordProductionCounts: counts']);
+  for (const { name, endpoint } of allEndpoints.filter(({ endpoint }) => endpoint.access !== 'public')) {
+    const url = endpoint.path.replace(/:[A-Za-z]+/g, '999999');
+    const { status, problem } = await api.nobody.raw({ method: endpoint.method, url, ...(endpoint.method === 'GET' ? {} : { payload: {} }), headers: { authorization: `Bearer ${token}` } });
+    if (endpoint.feed) expect([status, problem.code], name).toEqual([400, 'invalid-input']);
+    else expect([status, problem.code], name).toEqual([403, 'not-allowed']);
+  }
+});
+
+it('makes no token that is no use: expired, without scope, for a machine of nobody, or called like another', async () => {
+  const attempt = async (body: Partial<NewFeedToken>) => { const { status, problem } = await api.as('engineer').call(makeFeedToken, { body: { name: 'Attempt', scopes: ['checks'], expiresAt: '2026-12-31T00:00:00Z', ...body } }); return [status, problem.errors?.map(({ field }) => field)]; };
+  expect(await attempt({ expiresAt: '2026-05-04T00:00:00Z' })).toEqual([400, ['expiresAt']]);
+  expect(await attempt({ scopes: [] })).toEqual([400, ['scopes']]);
+  expect(await attempt({ machineIds: [plant.machines.seamer, 999_999] })).toEqual([400, ['machineIds.1']]);
+  const { made } = await makeToken({ name: 'Named once' });
+  expect(await attempt({ name: 'Named once' })).toEqual([409, ['name']]);
+  await api.as('engineer').call(revokeFeedToken, { params: { id: made.id }, body: { reason: 'name wanted again' } });
+  expect((await makeToken({ name: 'Named once' })).made.id).not.toBe(made.id);
+  const stored = await database.work.client.feedToken.findMany();
+  expect(stored.every(({ tokenHash }) => /^[0-9a-f]{64}$/.test(tokenHash))).toBe(true);
+});
