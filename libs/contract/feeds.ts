@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
-import { engineers, feedScopes } from './roles.js';
+import { sentCheck } from './inspections.js';
+import { problemDetails } from './problem.js';
+import { engineers, feedScopes, recorders } from './roles.js';
 import { id, idParams, moment, shortText } from './shapes.js';
 
 export const feedScope = z.enum(feedScopes);
@@ -36,4 +38,17 @@ export const makeFeedToken = endpoint({
 export const revokeFeedToken = endpoint({
   method: 'POST', path: '/api/feed-tokens/:id/revoke', feature: 'feeds', access: engineers, summary: 'Revoke a token, at once and for good',
   params: idParams, body: z.object({ reason: z.string().trim().min(3, 'a reason of at least 3 characters').max(1000) }), answer: feedToken, problems: ['not-found', 'wrong-state'],
+});
+
+/** One check of a batch: stored, known from before under the same key and content, or refused and why. `row` counts from 1. */
+export const batchResult = z.object({ row: z.number().int(), key: z.string().nullable(), outcome: z.enum(['stored', 'repeated', 'refused']), checkId: id.nullable(), problem: problemDetails.nullable() });
+export type BatchResult = z.infer<typeof batchResult>;
+export const batchAnswer = z.object({ stored: z.number().int(), repeated: z.number().int(), refused: z.number().int(), results: z.array(batchResult) }).meta({ id: 'BatchAnswer' });
+export type BatchAnswer = z.infer<typeof batchAnswer>;
+
+export const MOST_IN_BATCH = 500;
+export const recordChecks = endpoint({
+  method: 'POST', path: '/api/checks/batch', feature: 'inspections', access: recorders, feed: 'checks', summary: 'Log up to 500 checks; each is stored or refused by itself',
+  description: 'The status is 200 also when some or all were refused: look at "refused" and at the problem of each result. Send a batch again with the same keys after a broken connection: what is stored answers "repeated".',
+  body: z.object({ checks: z.array(sentCheck).min(1).max(MOST_IN_BATCH) }), answer: batchAnswer,
 });

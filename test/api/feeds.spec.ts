@@ -1,6 +1,12 @@
+import { execFile } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { allEndpoints } from '#contract/all-endpoints';
-import { listFeedTokens, makeFeedToken, type NewFeedToken, revokeFeedToken } from '#contract/feeds';
+import { type BatchAnswer, listFeedTokens, makeFeedToken, type NewFeedToken, revokeFeedToken } from '#contract/feeds';
 import { type CheckVerdict, getCheck } from '#contract/inspections';
 import { listAudit } from '#contract/users';
 import { startApi, type TestApi } from '../db/api.js';
@@ -94,7 +100,7 @@ it('answers 429 with Retry-After over the limit of a minute, and lets the token 
 it('takes a token only where the contract says so, whatever its scopes', async () => {
   const { token } = await makeToken({ scopes: ['checks', 'counts', 'line-events'], perMinute: 6000 });
   const taking = allEndpoints.filter(({ endpoint }) => endpoint.feed).map(({ name, endpoint }) => `${name}: ${endpoint.feed}`).sort();
-  expect(taking).toEqual(['recordCheck: checks', 'recordLineEvent: line-events', 'recordProductionCounts: counts']);
+  expect(taking).toEqual(['recordCheck: checks', 'recordChecks: checks', 'recordLineEvent: line-events', 'recordProductionCounts: counts']);
   for (const { name, endpoint } of allEndpoints.filter(({ endpoint }) => endpoint.access !== 'public')) {
     const url = endpoint.path.replace(/:[A-Za-z]+/g, '999999');
     const { status, problem } = await api.nobody.raw({ method: endpoint.method, url, ...(endpoint.method === 'GET' ? {} : { payload: {} }), headers: { authorization: `Bearer ${token}` } });
@@ -114,4 +120,61 @@ it('makes no token that is no use: expired, without scope, for a machine of nobo
   expect((await makeToken({ name: 'Named once' })).made.id).not.toBe(made.id);
   const stored = await database.work.client.feedToken.findMany();
   expect(stored.every(({ tokenHash }) => /^[0-9a-f]{64}$/.test(tokenHash))).toBe(true);
+});
+
+it('stores the good checks of a batch, knows the repeated ones, and says of each refused one which field and why', async () => {
+  const { token, made } = await makeToken({ machineIds: [plant.machines.bodyMaker] });
+  const at = (minute: number) => ({ takenAt: `2026-05-04T06:${String(minute).padStart(2, '0')}:00Z` });
+  const first = await by(token, '/api/checks/batch', { checks: [overlapCheck('batch-one', at(1))] });
+  expect(first.body).toMatchObject({ stored: 1, repeated: 0, refused: 0 });
+  const checks = [
+    overlapCheck('batch-one', at(1)), overlapCheck('batch-two', at(2)), overlapCheck('batch-implausible', { ...at(3), characteristics: [{ code: 'weld-overlap', readings: [0.4, 4.2, 0.4, 0.4] }] }), 'no check at all',
+    overlapCheck('batch-two', at(9)), overlapCheck('batch-flanger', { ...at(4), machine: 'FL1' }), overlapCheck('batch-short', { ...at(5), characteristics: [{ code: 'weld-overlap', readings: [0.4] }] }), overlapCheck('batch-last', at(6)),
+  ];
+  const { status, body } = await by(token, '/api/checks/batch', { checks });
+  expect(status).toBe(200);
+  const { results, ...counts } = body as BatchAnswer;
+  expect(counts).toEqual({ stored: 2, repeated: 1, refused: 5 });
+  expect(results.map(({ row, outcome, problem }) => [row, outcome, problem?.code, problem?.errors?.map((entry) => `${entry.row} ${entry.field}`)])).toEqual([
+    [1, 'repeated', undefined, undefined], [2, 'stored', undefined, undefined], [3, 'refused', 'implausible-reading', ['3 characteristics.0.readings.1']], [4, 'refused', 'invalid-input', ['4 body']],
+    [5, 'refused', 'key-reused', undefined], [6, 'refused', 'not-allowed', ['6 machine']], [7, 'refused', 'invalid-input', ['7 characteristics.0.readings']], [8, 'stored', undefined, undefined],
+  ]);
+  const stored = await database.work.client.check.findMany({ where: { key: { startsWith: 'batch-' } }, orderBy: { key: 'asc' } });
+  expect(stored.map(({ key, feed, enteredBy }) => [key, feed, enteredBy])).toEqual(['batch-last', 'batch-one', 'batch-two'].map((key) => [key, `${made.name} (token ${made.id})`, null]));
+  const person = await api.as('technician').raw({ method: 'POST', url: '/api/checks/batch', payload: { checks: [overlapCheck('batch-person', at(7))] } });
+  expect(person.body).toMatchObject({ stored: 1 });
+  expect(await database.work.client.check.findFirst({ where: { key: 'batch-person' } })).toMatchObject({ enteredBy: plant.users.technician, feed: null, source: 'entry' });
+  for (const checks of [[], {}, Array.from({ length: 501 }, () => 1)]) expect((await by(token, '/api/checks/batch', { checks })).problem.errors?.[0]?.field).toBe('checks');
+});
+
+it('stores a line event that a feed sends twice once', async () => {
+  const { token } = await makeToken({ scopes: ['line-events'] });
+  const event = { lineId: plant.lineId, machineId: plant.machines.seamer, kind: 'jam', at: '2026-05-04T06:30:00Z', text: 'can jammed in the infeed' };
+  const ids = await Promise.all([1, 2, 3].map(async () => ((await by(token, '/api/line-events', event)).body as { id: number }).id));
+  expect(new Set(ids).size).toBe(1);
+  expect(await database.work.client.lineEvent.count({ where: { text: event.text } })).toBe(1);
+});
+
+it('takes what the page for gauges shows: the curl line, and the Node.js example, run as it stands', async () => {
+  const here = (name: string) => new URL(`../../${name}`, import.meta.url);
+  const inTestPlant = (text: string) => text.replaceAll('BM11', 'BM1').replaceAll('A65', 'T65');
+  const { token } = await makeToken();
+  const [, shown = ''] = /-d '([^']+)'/.exec(readFileSync(here('apps/api/feeds.md'), 'utf8')) ?? [];
+  expect((await by(token, '/api/checks', JSON.parse(inTestPlant(shown)) as object)).status).toBe(201);
+
+  const program = here('seed/examples/send-checks.mjs');
+  expect(readFileSync(program, 'utf8').trim().split('\n').length).toBeLessThanOrEqual(30);
+  await api.app.listen(0, '127.0.0.1');
+  const folder = mkdtempSync(path.join(tmpdir(), 'seamledger-gauge-'));
+  const run = async (checks: unknown) => {
+    writeFileSync(path.join(folder, 'checks.json'), JSON.stringify(checks));
+    return promisify(execFile)(process.execPath, [fileURLToPath(program), path.join(folder, 'checks.json')], { env: { ...process.env, SEAMLEDGER_URL: await api.app.getUrl(), SEAMLEDGER_TOKEN: token } })
+      .then(({ stdout }) => ({ code: 0, stdout }), ({ code, stdout }: { code: number; stdout: string }) => ({ code, stdout }));
+  };
+  const checks = JSON.parse(inTestPlant(readFileSync(here('seed/examples/gauge-checks.json'), 'utf8'))) as object[];
+  expect(await run(checks)).toEqual({ code: 0, stdout: '2 stored, 0 known before, 0 refused\n' });
+  const again = await run([...checks, { ...checks[0], key: 'of an unknown machine', machine: 'BM77' }]);
+  expect([again.code, again.stdout.split('\n')[0]]).toEqual([1, '0 stored, 2 known before, 1 refused']);
+  expect(again.stdout).toContain('machine: the code of a machine of this plant, not "BM77"');
+  rmSync(folder, { recursive: true });
 });

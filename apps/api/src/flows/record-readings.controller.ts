@@ -1,14 +1,21 @@
-import { Controller, Inject } from '@nestjs/common';
+import { Controller, Inject, Req } from '@nestjs/common';
+import { z } from 'zod';
 import type { InputOf } from '#contract/endpoint';
+import { MOST_IN_BATCH, recordChecks } from '#contract/feeds';
 import { getCheckVerdict, recordCheck } from '#contract/inspections';
+import { Problem } from '#contract/problem';
 import { CLOCK, type Clock } from '../platform/clock.js';
-import { type Acting, ActingBy, Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { type Acting, ActingBy, Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
+import { fieldErrors } from '../platform/field-errors.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { refuseMachines } from '../platform/refuse-machines.js';
 import { checkVerdict } from './check-verdict.js';
+import { recordBatch } from './record-batch.js';
 import { recordReadings } from './record-readings.js';
 import { loadCodes, resolveCodes } from './resolve-codes.js';
+
+const envelope = z.object({ checks: z.array(z.unknown()).min(1, 'at least one check').max(MOST_IN_BATCH, `at most ${MOST_IN_BATCH} checks`) });
 
 @Controller()
 export class RecordReadingsController {
@@ -21,6 +28,16 @@ export class RecordReadingsController {
     const recorded = await this.work.run((tx) => recordReadings(tx, acting.actor, [check], { now: this.clock.now(), source: acting.source }));
     this.outbox.nudge();
     return checkVerdict(this.work.read, acting.plantId, recorded.checkIds[0] as number, recorded.repeated[0] as boolean);
+  }
+
+  /** The checks of the body are parsed one by one: a malformed one must not refuse the others. */
+  @Endpoint(recordChecks)
+  async batch(@Input({ except: 'body' }) _input: unknown, @Req() request: Request, @ActingBy() acting: Acting) {
+    const body = envelope.safeParse(request.body ?? {});
+    if (!body.success) throw new Problem('invalid-input', undefined, fieldErrors(body.error));
+    const answer = await recordBatch(this.work, acting, body.data.checks, this.clock.now());
+    if (answer.stored > 0) this.outbox.nudge();
+    return answer;
   }
 
   @Endpoint(getCheckVerdict)

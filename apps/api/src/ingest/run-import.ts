@@ -3,6 +3,7 @@ import { Problem } from '#contract/problem';
 import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
+import { retryContention } from '../platform/retry-contention.js';
 import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
@@ -12,7 +13,6 @@ import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
 const CHECKS_AT_ONCE = 400;
-const TRIES = 4;
 
 export type RunningImport = {
   work: Work; actor: Actor; id: number; now: () => Date; nudge: () => void;
@@ -89,17 +89,9 @@ async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly 
 }
 
 async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
-  for (let attempt = 1; ; attempt += 1) {
-    try {
-      await work.run(async (tx) => {
-        const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
-        const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
-        if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
-      }, 120_000);
-      return;
-    } catch (error) {
-      // Somebody logs a check on the same streams at the same time, and the database let the other one through.
-      if (attempt === TRIES || !/\b(?:40P01|40001|P2034)\b/.test(`${error instanceof Error ? `${error.message} ${JSON.stringify(error)}` : ''}`)) throw error;
-    }
-  }
+  await retryContention(() => work.run(async (tx) => {
+    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
+    const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
+    if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
+  }, 120_000));
 }
