@@ -41,7 +41,7 @@ export type Mapping = z.infer<typeof mapping>;
 export const importState = z.enum(['new', 'running', 'stopped', 'done', 'undone']);
 export const importView = z.object({
   id, fileName: z.string(), bytes: z.number().int(), state: importState, rows: z.number().int(), done: z.number().int(), readings: z.number().int(), stored: z.number().int(), refused: z.number().int(),
-  problem: z.string().nullable(), startedBy: z.string(), startedAt: moment, finishedAt: moment.nullable(), undoneAt: moment.nullable(), hasRefusedRows: z.boolean(),
+  problem: z.string().nullable(), startedBy: z.string(), startedAt: moment, finishedAt: moment.nullable(), undoneAt: moment.nullable(), hasRefusedRows: z.boolean(), stoppedBy: z.string().nullable(),
 });
 export type ImportView = z.infer<typeof importView>;
 
@@ -57,7 +57,7 @@ export const previewView = z.object({
 });
 export type PreviewView = z.infer<typeof previewView>;
 
-const file = z.object({ file: z.string().meta({ format: 'binary', description: 'CSV, at most 64 MB' }) });
+const file = z.object({ file: z.string().meta({ format: 'binary', description: 'CSV, at most 64 MB, or XLSX, at most 16 MB' }) });
 const asked = z.object({ layout, mapping });
 
 export const uploadImport = endpoint({ method: 'POST', path: '/api/imports', feature: 'ingest', access: correctors, status: 201, summary: 'Bring a file: answers how it seems to be written and what its columns seem to hold', description: 'Nothing is stored as readings yet.', body: file, bodyType: 'multipart', answer: fileLook, problems: ['too-large', 'not-readable'] });

@@ -22,7 +22,8 @@ afterAll(async () => { await api.close(); await database.close(); });
 
 let count = 0;
 async function makeToken(more: Partial<NewFeedToken> = {}) {
-  const { status, body } = await api.as('engineer').call(makeFeedToken, { body: { name: `Gauge ${(count += 1)}`, scopes: ['checks'], expiresAt: '2026-12-31T00:00:00Z', ...more } });
+  count += 1;
+  const { status, body } = await api.as('engineer').call(makeFeedToken, { body: { name: `Gauge ${count}`, scopes: ['checks'], expiresAt: '2026-12-31T00:00:00Z', ...more } });
   expect(status, JSON.stringify(body)).toBe(201);
   return body;
 }

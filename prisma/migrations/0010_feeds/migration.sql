@@ -1,5 +1,6 @@
 -- AlterTable
 ALTER TABLE "import" ADD COLUMN     "feed" TEXT,
+ADD COLUMN     "stopped_by" INTEGER,
 ALTER COLUMN "started_by" DROP NOT NULL;
 
 -- AlterTable

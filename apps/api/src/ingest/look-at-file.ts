@@ -30,7 +30,7 @@ export async function lookAtFile(tx: Tx, session: Session, id: number, asked?: L
 }
 
 /** A remembered mapping, with the columns of this file: those of a file of refused rows are two more. */
-function forHeader(header: readonly string[], kept: Mapping): Mapping {
+export function forHeader(header: readonly string[], kept: Mapping): Mapping {
   const byColumn = new Map(kept.columns.map((entry) => [entry.column, entry]));
   return { ...kept, columns: header.map((column) => byColumn.get(column) ?? { column, field: 'ignore' }) };
 }

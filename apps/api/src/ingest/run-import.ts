@@ -36,7 +36,11 @@ export async function runImport({ work, actor, id, now, nudge, broken, closing }
     const { layout, mapping } = stored;
     const sorted = await sortRows(work.read, plantId, stored.content, layout, mapping, await loadNames(work.read, plantId), now());
     if ('missing' in sorted) throw lacking(sorted.missing);
-    await moveImport(work.read, plantId, id, ['running'], { rows: sorted.checks.length, done: 0, readings: sorted.readings });
+    await moveImport(work.read, plantId, id, ['running'], {
+      rows: sorted.checks.length, done: 0, readings: sorted.readings,
+      // Known before anything is stored, and offered also when the import is stopped on the way.
+      refused: new Set(sorted.refusals.map(({ row }) => row)).size, refusedCsv: sorted.refusals.length > 0 ? await refusedCsv(stored.content, layout, sorted.refusals) : null,
+    });
     const refusals: Refusal[] = [...sorted.refusals];
     for (let first = 0; first < sorted.checks.length; first += CHECKS_AT_ONCE) {
       for (const refusal of await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())) refusals.push(refusal);
