@@ -6,6 +6,7 @@ import type { FeedScope } from '#contract/roles';
 import type { Person } from '#contract/users';
 import type { Actor } from './audit.js';
 import { fieldErrors } from './field-errors.js';
+import { unkeepableText } from './unkeepable-text.js';
 
 export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
@@ -33,12 +34,19 @@ export const Input = createParamDecorator((data: { except: 'body' } | undefined,
   const parse = (part: 'params' | 'query' | 'body', value: unknown) => {
     const shape = definition[part];
     if (!shape || (part === 'body' && (definition.bodyType === 'multipart' || data?.except === 'body'))) return undefined;
+    if (part !== 'body') refuseUnkeepable(part, value);
     const parsed = shape.safeParse(value ?? {});
     if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error, part === 'body' ? '' : part));
     return parsed.data;
   };
   return { params: parse('params', request.params), query: parse('query', request.query), body: parse('body', request.body) };
 });
+
+/** Bodies are looked through when they are read. */
+function refuseUnkeepable(part: string, value: unknown): void {
+  const place = unkeepableText(value);
+  if (place !== null) throw new Problem('invalid-input', undefined, [{ field: `${part}.${place}`, expected: 'text without the character U+0000' }]);
+}
 
 /** The signed-in session; the access guard has already refused requests without one. */
 export const SignedIn = createParamDecorator((_data: unknown, context: ExecutionContext) => {

@@ -51,7 +51,7 @@ export function FeedsSection({ tree }: { tree: PlantTree }) {
 function State({ row, onRevoke }: { row: FeedToken; onRevoke: () => void }) {
   const { t } = useTranslation('feeds');
   const format = useFormat();
-  if (row.state === 'revoked') return <Text size="sm">{t('revoked', { who: row.revokedBy, at: format.date(row.revokedAt ?? row.createdAt), reason: row.revokeReason })}</Text>;
+  if (row.state === 'revoked') return <Text size="sm">{t('revoked', { who: row.revokedBy ?? '', at: format.date(row.revokedAt ?? row.createdAt), reason: row.revokeReason ?? '' })}</Text>;
   if (row.state === 'expired') return <StateBadge state="due" word={t('expired', { at: format.date(row.expiresAt) })} />;
   return <Group gap="xs" wrap="nowrap"><Text size="sm">{t('until', { at: format.date(row.expiresAt) })}</Text><Button variant="default" size="xs" aria-label={t('revokeOf', row)} onClick={onRevoke}>{t('revoke')}</Button></Group>;
 }
