@@ -48,12 +48,18 @@ export type ImportView = z.infer<typeof importView>;
 /** `undecided`: what the bytes leave open, and a person has to say. */
 export const fileLook = z.object({ import: importView, layout, mapping, remembered: z.boolean(), undecided: z.array(z.enum(['dateOrder'])), header: z.array(z.string()), sample: z.array(z.array(z.string())) });
 
+export const rowReasons = ['columns', 'unknown-name', 'ambiguous-name', 'no-reading', 'moment-form', 'moment-day', 'moment-skipped', 'future', 'can', 'position', 'derived', 'number', 'unit', 'too-large', 'implausible', 'corrected-away', 'differs', 'twice', 'check-size'] as const;
+/** Why a row is refused, for a screen to put into words; the same reason in English stands beside it. */
+export const rowReason = z.object({ code: z.enum(rowReasons), values: z.record(z.string(), z.union([z.string(), z.number(), z.null()])) });
+export type RowReason = z.infer<typeof rowReason>;
+
 export const rowVerdict = z.enum(['store', 'already-stored', 'refused']);
 export const previewView = z.object({
   rows: z.number().int(), readings: z.number().int(), toStore: z.number().int(), alreadyStored: z.number().int(), refusedRows: z.number().int(), checks: z.number().int(),
-  reasons: z.array(z.object({ reason: z.string(), rows: z.number().int(), firstRow: z.number().int() })),
+  /** `why` is of the first row: its values may differ in the others. */
+  reasons: z.array(z.object({ reason: z.string(), why: rowReason, rows: z.number().int(), firstRow: z.number().int() })),
   /** The first rows, and after them the first refused ones. */
-  sample: z.array(z.object({ row: z.number().int(), cells: z.array(z.string()), verdict: rowVerdict, what: z.string() })),
+  sample: z.array(z.object({ row: z.number().int(), cells: z.array(z.string()), verdict: rowVerdict, what: z.string(), why: z.array(rowReason), characteristics: z.array(z.string()) })),
 });
 export type PreviewView = z.infer<typeof previewView>;
 

@@ -84,7 +84,7 @@ async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly 
     if (slice.length === 1) {
       const reason = [error.detail ?? error.message, ...(error.errors ?? []).map((entry) => `${entry.field}: ${entry.expected}`)].join('; ');
       if (!(await addProgress(work.read, actor.plantId, id, { done: 1, stored: 0 }))) throw new Stopped();
-      return (slice[0]?.rows ?? []).map((row) => ({ row, reason, sort: reason }));
+      return (slice[0]?.rows ?? []).map((row) => ({ row, reason, sort: reason, why: null }));
     }
     // Something in the slice is refused: halve it until that check stands alone, so that the others are stored.
     const middle = Math.ceil(slice.length / 2);
