@@ -9,6 +9,7 @@ import { allEndpoints } from '#contract/all-endpoints';
 import { type BatchAnswer, listFeedTokens, makeFeedToken, type NewFeedToken, revokeFeedToken } from '#contract/feeds';
 import { type CheckVerdict, getCheck } from '#contract/inspections';
 import { listAudit } from '#contract/users';
+import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -178,4 +179,11 @@ it('takes what the page for gauges shows: the curl line, and the Node.js example
   expect([again.code, again.stdout.split('\n')[0]]).toEqual([1, '0 stored, 2 known before, 1 refused']);
   expect(again.stdout).toContain('machine: the code of a machine of this plant, not "BM77"');
   rmSync(folder, { recursive: true });
+});
+
+it('seals what tokens sent like everything else: the verification of the records finds nothing amiss, and a changed sender', async () => {
+  expect((await verifyRecords(database.work.read, plant.plantId)).checkFaults).toEqual([]);
+  const [one] = await database.work.client.check.findMany({ where: { plantId: plant.plantId, NOT: { feed: null } }, select: { id: true, feed: true }, take: 1 });
+  await database.work.client.check.updateMany({ where: { id: one?.id ?? 0 }, data: { feed: 'somebody else' } });
+  expect((await verifyRecords(database.work.read, plant.plantId)).checkFaults).toEqual([{ checkId: one?.id, kind: 'changed' }]);
 });
