@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import type { ProblemCode } from './problem.js';
-import type { Role } from './roles.js';
+import type { FeedScope, Role } from './roles.js';
 
 type Shape = z.ZodType;
 
@@ -16,6 +16,8 @@ export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, 
   summary: string;
   description?: string;
   access: 'public' | readonly Role[];
+  /** The scope by which a token (Authorization: Bearer) may use it; without one no token is taken. */
+  feed?: FeedScope;
   params?: Params;
   query?: Query;
   body?: Body;

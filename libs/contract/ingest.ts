@@ -41,23 +41,29 @@ export type Mapping = z.infer<typeof mapping>;
 export const importState = z.enum(['new', 'running', 'stopped', 'done', 'undone']);
 export const importView = z.object({
   id, fileName: z.string(), bytes: z.number().int(), state: importState, rows: z.number().int(), done: z.number().int(), readings: z.number().int(), stored: z.number().int(), refused: z.number().int(),
-  problem: z.string().nullable(), startedBy: z.string(), startedAt: moment, finishedAt: moment.nullable(), undoneAt: moment.nullable(), hasRefusedRows: z.boolean(),
+  problem: z.string().nullable(), startedBy: z.string(), startedAt: moment, finishedAt: moment.nullable(), undoneAt: moment.nullable(), hasRefusedRows: z.boolean(), stoppedBy: z.string().nullable(),
 });
 export type ImportView = z.infer<typeof importView>;
 
 /** `undecided`: what the bytes leave open, and a person has to say. */
 export const fileLook = z.object({ import: importView, layout, mapping, remembered: z.boolean(), undecided: z.array(z.enum(['dateOrder'])), header: z.array(z.string()), sample: z.array(z.array(z.string())) });
 
+export const rowReasons = ['columns', 'unknown-name', 'ambiguous-name', 'no-reading', 'moment-form', 'moment-day', 'moment-skipped', 'future', 'can', 'position', 'derived', 'number', 'unit', 'too-large', 'implausible', 'corrected-away', 'differs', 'twice', 'check-size'] as const;
+/** Why a row is refused, for a screen to put into words; the same reason in English stands beside it. */
+export const rowReason = z.object({ code: z.enum(rowReasons), values: z.record(z.string(), z.union([z.string(), z.number(), z.null()])) });
+export type RowReason = z.infer<typeof rowReason>;
+
 export const rowVerdict = z.enum(['store', 'already-stored', 'refused']);
 export const previewView = z.object({
   rows: z.number().int(), readings: z.number().int(), toStore: z.number().int(), alreadyStored: z.number().int(), refusedRows: z.number().int(), checks: z.number().int(),
-  reasons: z.array(z.object({ reason: z.string(), rows: z.number().int(), firstRow: z.number().int() })),
+  /** `why` is of the first row: its values may differ in the others. */
+  reasons: z.array(z.object({ reason: z.string(), why: rowReason, rows: z.number().int(), firstRow: z.number().int() })),
   /** The first rows, and after them the first refused ones. */
-  sample: z.array(z.object({ row: z.number().int(), cells: z.array(z.string()), verdict: rowVerdict, what: z.string() })),
+  sample: z.array(z.object({ row: z.number().int(), cells: z.array(z.string()), verdict: rowVerdict, what: z.string(), why: z.array(rowReason), characteristics: z.array(z.string()) })),
 });
 export type PreviewView = z.infer<typeof previewView>;
 
-const file = z.object({ file: z.string().meta({ format: 'binary', description: 'CSV, at most 64 MB' }) });
+const file = z.object({ file: z.string().meta({ format: 'binary', description: 'CSV, at most 64 MB, or XLSX, at most 16 MB' }) });
 const asked = z.object({ layout, mapping });
 
 export const uploadImport = endpoint({ method: 'POST', path: '/api/imports', feature: 'ingest', access: correctors, status: 201, summary: 'Bring a file: answers how it seems to be written and what its columns seem to hold', description: 'Nothing is stored as readings yet.', body: file, bodyType: 'multipart', answer: fileLook, problems: ['too-large', 'not-readable'] });

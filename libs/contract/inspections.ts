@@ -27,6 +27,24 @@ export const newCheck = z.object({
 }).meta({ id: 'NewCheck' });
 export type NewCheck = z.infer<typeof newCheck>;
 
+/** As a gauge sends it: machine, product, unit, lane and gauge by id or by the code that stands in the set-up. */
+export const sentCheck = newCheck.extend({
+  machineId: id.optional(), machine: code.optional(), productId: id.optional(), product: code.optional(),
+  cans: z.array(newCheck.shape.cans.element.extend({ unit: code.optional(), lane: code.optional() })).min(1).max(200),
+  characteristics: z.array(newCheck.shape.characteristics.element.extend({ gauge: code.optional() })).min(1).max(40),
+}).superRefine((check, context) => {
+  const one = (path: (string | number)[], byId: number | undefined, byCode: string | undefined, needed: boolean) => {
+    const name = String(path.at(-1));
+    if (byId !== undefined && byCode !== undefined) context.addIssue({ code: 'custom', path, message: `either the code (${name}) or the id (${name}Id), not both` });
+    else if (needed && byId === undefined && byCode === undefined) context.addIssue({ code: 'custom', path: [...path.slice(0, -1), `${name}Id`], message: `the id, or the code as "${name}"` });
+  };
+  one(['machine'], check.machineId, check.machine, true);
+  one(['product'], check.productId, check.product, true);
+  check.cans.forEach((can, index) => { one(['cans', index, 'unit'], can.unitId, can.unit, false); one(['cans', index, 'lane'], can.laneId, can.lane, false); });
+  check.characteristics.forEach((entry, index) => { one(['characteristics', index, 'gauge'], entry.gaugeId, entry.gauge, false); });
+}).meta({ id: 'SentCheck' });
+export type SentCheck = z.infer<typeof sentCheck>;
+
 export const verdictStatus = z.enum(['steady', 'signal', 'not-judged']);
 
 export const subgroupVerdict = z.object({
@@ -53,10 +71,10 @@ export const checkVerdict = z.object({
 export type CheckVerdict = z.infer<typeof checkVerdict>;
 
 export const recordCheck = endpoint({
-  method: 'POST', path: '/api/checks', feature: 'inspections', access: recorders,
+  method: 'POST', path: '/api/checks', feature: 'inspections', access: recorders, feed: 'checks',
   summary: 'Log a check and get its verdict',
   description: 'One transaction stores the readings, derives overlap, butting and free space, forms a subgroup for each stream, judges it against the frozen limits and raises signals. Units: millimetres, percent or the unit of the characteristic.',
-  status: 201, body: newCheck, answer: checkVerdict,
+  status: 201, body: sentCheck, answer: checkVerdict,
   problems: ['not-found', 'key-reused', 'implausible-reading'],
 });
 

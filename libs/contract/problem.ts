@@ -4,6 +4,7 @@ import { z } from 'zod';
 export const problems = {
   'invalid-input': { status: 400, title: 'Something in the request is not as expected' },
   'not-signed-in': { status: 401, title: 'Sign in first' },
+  'token-refused': { status: 401, title: 'The token is unknown, revoked or expired' },
   'wrong-credentials': { status: 401, title: 'Login name or password is wrong' },
   'not-allowed': { status: 403, title: 'Your role may not do this' },
   'request-forgery': { status: 403, title: 'The request did not come from a page of this installation' },
@@ -21,6 +22,7 @@ export const problems = {
   'wrong-file-type': { status: 415, title: 'That kind of file is not taken' },
   'stopped': { status: 409, title: 'The computation was stopped' },
   'too-many-attempts': { status: 429, title: 'Too many attempts: wait and try again' },
+  'too-many-requests': { status: 429, title: 'More requests than this token may send: wait as long as Retry-After says' },
   'internal': { status: 500, title: 'Something went wrong on our side' },
   'takes-too-long': { status: 503, title: 'The computation took longer than is allowed' },
   'busy': { status: 503, title: 'Too much is being computed at the moment: try again shortly' },

@@ -27,7 +27,7 @@ export const newLineEvent = z.object({
 }).refine(({ at, until }) => until === null || new Date(at) <= new Date(until), { path: ['until'], message: 'a moment not before the beginning' }).meta({ id: 'NewLineEvent' });
 
 export const recordLineEvent = endpoint({
-  method: 'POST', path: '/api/line-events', feature: 'production', access: recorders, status: 201,
+  method: 'POST', path: '/api/line-events', feature: 'production', access: recorders, feed: 'line-events', status: 201,
   summary: 'Enter something that happened to a line or a machine', body: newLineEvent, answer: lineEvent, problems: ['not-found'],
 });
 
@@ -41,7 +41,7 @@ export const productionCount = z.object({
 export type ProductionCount = z.infer<typeof productionCount>;
 
 export const recordProductionCounts = endpoint({
-  method: 'POST', path: '/api/production-counts', feature: 'production', access: recorders,
+  method: 'POST', path: '/api/production-counts', feature: 'production', access: recorders, feed: 'counts',
   summary: 'Store production counts', description: 'Machine and beginning of the span identify a count: the same one again replaces it, so a batch may be sent twice. Spans of a machine may not overlap.',
   body: z.object({ counts: z.array(productionCount).min(1).max(5000) }),
   answer: z.object({ stored: z.number().int(), changed: z.number().int(), same: z.number().int() }), problems: ['not-found'],

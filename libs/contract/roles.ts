@@ -2,6 +2,10 @@
 export const roles = ['operator', 'technician', 'engineer', 'manager', 'auditor', 'administrator'] as const;
 export type Role = (typeof roles)[number];
 
+/** What a token of a gauge or a monitor may do; an endpoint that names none of these takes no token. */
+export const feedScopes = ['checks', 'counts', 'line-events'] as const;
+export type FeedScope = (typeof feedScopes)[number];
+
 /** Who may do what, by kind of act; every endpoint names one of these. */
 export const readers: readonly Role[] = roles;
 export const recorders: readonly Role[] = ['operator', 'technician', 'engineer', 'administrator'];

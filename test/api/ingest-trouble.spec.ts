@@ -79,7 +79,7 @@ it('is stopped by a person: what is stored stays counted, and continuing stores 
   for (let wait = 0; wait < 200 && (await api.as('technician').call(getImport, { params })).body.done === 0; wait += 1) await new Promise((resolve) => setTimeout(resolve, 20));
   expect((await api.as('engineer').call(stopImport, { params, body: {} })).body).toMatchObject({ state: 'stopped' });
   const { body: stopped } = await api.as('technician').call(getImport, { params });
-  expect(stopped.problem).toBe('Stopped by Test engineer.');
+  expect([stopped.stoppedBy, stopped.problem]).toEqual(['Test engineer', null]);
   await new Promise((resolve) => setTimeout(resolve, 500));
   expect(await checksOf(params.id), 'no transaction that was under way adds to it').toBe(stopped.stored);
   expect(stopped.stored).toBeLessThan(4000);

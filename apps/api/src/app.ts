@@ -7,6 +7,7 @@ import multipart from '@fastify/multipart';
 import fastifyStatic from '@fastify/static';
 import { NestFactory } from '@nestjs/core';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import { Problem, problemBody } from '#contract/problem';
 import { AppModule } from './app.module.js';
 import type { Clock } from './platform/clock.js';
@@ -16,9 +17,14 @@ import type { Work } from './platform/work.js';
 const PHOTO_BYTES = 10 * 1024 * 1024;
 const IMPORT_BYTES = 64 * 1024 * 1024;
 
+/** An address that cannot be decoded never reaches a route, and with it not the problem filter. */
+function refuseAddress(_error: unknown, request: FastifyRequest, reply: FastifyReply): void {
+  void reply.status(400).type('application/problem+json').send(problemBody(new Problem('invalid-input', undefined, [{ field: 'address', expected: 'an address whose percent signs stand for UTF-8' }]), request.url.split('?')[0]));
+}
+
 /** The whole HTTP side, not yet listening: API, headers, and the built web client where there is one. */
 export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: string; log?: boolean }): Promise<NestFastifyApplication> {
-  const adapter = new FastifyAdapter({ trustProxy: 'loopback', logger: parts.log ? { level: 'warn' } : false, forceCloseConnections: true });
+  const adapter = new FastifyAdapter({ trustProxy: 'loopback', logger: parts.log ? { level: 'warn' } : false, forceCloseConnections: true, frameworkErrors: refuseAddress });
   const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(parts), adapter, { logger: parts.log ? ['warn', 'error'] : false, abortOnError: false });
   const server = app.getHttpAdapter().getInstance();
   takeJsonBodies(app);

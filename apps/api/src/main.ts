@@ -4,6 +4,7 @@ import pg from 'pg';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
+import { InboxWorker } from './ingest/inbox.worker.js';
 import { PastFixes } from './knowledge/past-fixes.js';
 import { systemClock } from './platform/clock.js';
 import { type Config, isLoopback, readConfig } from './platform/config.js';
@@ -44,8 +45,16 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
+  await watchInbox(config, app);
   await warmPastFixes(work, app);
   await greet(work, app);
+}
+
+async function watchInbox({ inbox }: Config, app: NestFastifyApplication): Promise<void> {
+  if (!inbox) return;
+  await app.get(InboxWorker).watch(inbox).catch((error: NodeJS.ErrnoException) => { throw new StartError(`SEAMLEDGER_INBOX=${inbox} cannot be written (${error.code ?? error.message}): give a folder that this program may change`); });
+  app.get(InboxWorker).start();
+  say(`files dropped into ${inbox} are imported`);
 }
 
 /** The first search after a start finds its index ready, or at least begun. */

@@ -18,14 +18,14 @@ import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js'
 import { lockOrMakeStreams } from './lock-or-make-streams.js';
 import { loadMasterData, type MasterData } from './master-data.js';
 
-export type RecordOptions = { now: Date; source: 'entry' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
+export type RecordOptions = { now: Date; source: 'entry' | 'feed' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
 export type Recorded = { checkIds: number[]; repeated: boolean[]; signals: { id: number; streamId: number }[]; subgroups: number };
 
 /**
  * The straight path from readings to judgement, for one check or for a batch, inside the caller's transaction: either
  * the plant has the readings, their subgroups, verdicts, signals and the trace of who entered them, or none of it.
  */
-export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, checks: readonly NewCheck[], options: RecordOptions): Promise<Recorded> {
+export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewCheck[], options: RecordOptions): Promise<Recorded> {
   const { plantId } = actor;
   // 1. What the checks refer to must exist, and the readings must be possible (or confirmed by a person).
   const masterData = await loadMasterData(tx, plantId);
@@ -33,7 +33,7 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
 
   // 2. One row a check. A key that is already there was stored before: same content, same answer.
   const rows = checks.map((check, index) => ({
-    planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId,
+    planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId, feed: actor.userId === null && !options.enteredBy ? actor.name : null,
     inspector: check.inspector ?? actor.name, cans: check.cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })), positions: check.positions,
     key: check.key, contentHash: contentHash(check), source: options.source, importId: options.importId ?? null, note: check.note ?? null,
   }));

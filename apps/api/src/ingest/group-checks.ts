@@ -19,7 +19,7 @@ export const tagOfKey = (key: string): string | null => /^import:([^:]+):/.exec(
  * ones, not zeros. The key is made of what the check holds and where, so that the same rows make the same key.
  * Answers, instead of a check that would be larger than a check may be, what is expected.
  */
-export function groupCheck(readings: readonly PlacedReading[], asMeasured: boolean): ImportCheck | { expected: string } {
+export function groupCheck(readings: readonly PlacedReading[], asMeasured: boolean): ImportCheck | { expected: string; size: { cans: number; positions: number; characteristics: number } } {
   const first = readings[0];
   if (!first) throw new RangeError('groupCheck: a check needs at least one reading');
   const cans = new Map<string, { number: number; unitId: number | null; laneId: number | null }>();
@@ -34,7 +34,8 @@ export function groupCheck(readings: readonly PlacedReading[], asMeasured: boole
     values.set(`${reading.characteristic}/${can}/${reading.position}`, reading.value);
   }
   const expected = `at most 200 cans, 24 positions and 40 characteristics at one moment of one machine expected, not ${cans.size}, ${positions.size} and ${codes.size}: is the time missing, or is there a column with the number of the check?`;
-  if (cans.size > 200 || positions.size > 24) return { expected };
+  const size = { cans: cans.size, positions: positions.size, characteristics: codes.size };
+  if (cans.size > 200 || positions.size > 24) return { expected, size };
   const canKeys = [...cans.keys()];
   const positionList = [...positions];
   const characteristics = [...codes].map(([code, gaugeId]) => ({
@@ -48,5 +49,5 @@ export function groupCheck(readings: readonly PlacedReading[], asMeasured: boole
     cans: [...cans.values()].map(({ number, unitId, laneId }) => ({ number, ...(unitId === null ? {} : { unitId }), ...(laneId === null ? {} : { laneId }) })), positions: positionList, characteristics, confirmed: asMeasured,
     ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.length === 0 ? {} : { note: notes.join('; ').slice(0, 8000) }),
   });
-  return parsed.success ? { rows: [...new Set(readings.map((reading) => reading.row))], check: parsed.data, readings: values.size } : { expected };
+  return parsed.success ? { rows: [...new Set(readings.map((reading) => reading.row))], check: parsed.data, readings: values.size } : { expected, size };
 }

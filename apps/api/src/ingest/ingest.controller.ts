@@ -10,12 +10,12 @@ import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Reply, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
-import { isText } from './detect-layout.js';
 import { fingerprintOf } from './fingerprint.js';
 import { deleteAbandoned, findImportView, findRefusedCsv, insertImport, listImportViews, loadNames, moveImport, rememberMapping, stopOrphans } from './ingest.store.js';
 import { lacking, lookAtFile, previewFile } from './look-at-file.js';
 import { RowMapper } from './map-rows.js';
 import { runImport } from './run-import.js';
+import { tableBytes } from './table-bytes.js';
 
 const KEPT_UNSTARTED_MS = 7 * 86_400_000;
 
@@ -42,9 +42,8 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   @Endpoint(uploadImport)
   async upload(@Req() request: Request, @SignedIn() session: Session) {
     const part = request.isMultipart() ? await request.file() : undefined;
-    if (!part) throw new Problem('invalid-input', undefined, [{ field: 'file', expected: 'a CSV file, as multipart/form-data' }]);
-    const content = await part.toBuffer();
-    if (!isText(content)) throw new Problem('not-readable', 'The file is empty or not text in UTF-8 or Windows-1252. Save the sheet as CSV and bring that.');
+    if (!part) throw new Problem('invalid-input', undefined, [{ field: 'file', expected: 'a CSV or XLSX file, as multipart/form-data' }]);
+    const content = await tableBytes(await part.toBuffer());
     const now = this.clock.now();
     const id = await this.work.run(async (tx) => {
       await deleteAbandoned(tx, session.plantId, new Date(now.getTime() - KEPT_UNSTARTED_MS));
@@ -80,7 +79,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   async continue(@Input() { params }: InputOf<typeof continueImport>, @SignedIn() session: Session) {
     const from = this.broken.delete(params.id) ? ['stopped', 'running'] : ['stopped'];
     await this.work.run(async (tx) => {
-      if (!(await moveImport(tx, session.plantId, params.id, from, { state: 'running', problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
+      if (!(await moveImport(tx, session.plantId, params.id, from, { state: 'running', stoppedBy: null, problem: null }))) throw new Problem('wrong-state', 'Only a stopped import can be continued.');
       await record(tx, actorOf(session), 'import.continued', `import ${params.id}`);
     });
     return this.run(params.id, session);
@@ -89,7 +88,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   @Endpoint(stopImport)
   async stop(@Input() { params }: InputOf<typeof stopImport>, @SignedIn() session: Session) {
     await this.work.run(async (tx) => {
-      if (!(await moveImport(tx, session.plantId, params.id, ['running'], { state: 'stopped', problem: `Stopped by ${session.person.name}.` }))) throw new Problem('wrong-state', 'Only a running import can be stopped.');
+      if (!(await moveImport(tx, session.plantId, params.id, ['running'], { state: 'stopped', stoppedBy: session.person.id, problem: null }))) throw new Problem('wrong-state', 'Only a running import can be stopped.');
       await record(tx, actorOf(session), 'import.stopped', `import ${params.id}`);
     });
     return this.view(params.id, session);

@@ -4,23 +4,24 @@ import type { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
 import { lookupOf, type Names } from './names.js';
 
-export type StoredImport = { id: number; state: ImportView['state']; content: Uint8Array; layout: Layout | null; mapping: Mapping | null; startedBy: number };
+export type StoredImport = { id: number; state: ImportView['state']; content: Uint8Array; layout: Layout | null; mapping: Mapping | null; startedBy: number | null };
 
 const VIEW = { id: true, fileName: true, state: true, rows: true, done: true, readings: true, stored: true, refused: true, problem: true, startedBy: true, startedAt: true, finishedAt: true, undoneAt: true } as const;
-type Row = { id: number; fileName: string; state: string; rows: number; done: number; readings: number; stored: number; refused: number; problem: string | null; startedBy: number; startedAt: Date; finishedAt: Date | null; undoneAt: Date | null };
+type Row = { id: number; fileName: string; state: string; rows: number; done: number; readings: number; stored: number; refused: number; problem: string | null; startedBy: number | null; startedAt: Date; finishedAt: Date | null; undoneAt: Date | null };
 
 async function withExtras(tx: Tx, plantId: number, rows: readonly Row[]): Promise<ImportView[]> {
-  const extras = await tx.$queryRaw<{ id: number; bytes: number; has: boolean; name: string }[]>`
-    SELECT i.id, octet_length(i.content) AS bytes, i.refused_csv IS NOT NULL AS has, coalesce(u.name, '') AS name FROM import i LEFT JOIN "user" u ON u.plant_id = i.plant_id AND u.id = i.started_by
+  const extras = await tx.$queryRaw<{ id: number; bytes: number; has: boolean; name: string; stopper: string | null }[]>`
+    SELECT i.id, octet_length(i.content) AS bytes, i.refused_csv IS NOT NULL AS has, coalesce(u.name, i.feed, '') AS name, s.name AS stopper
+    FROM import i LEFT JOIN "user" u ON u.plant_id = i.plant_id AND u.id = i.started_by LEFT JOIN "user" s ON s.plant_id = i.plant_id AND s.id = i.stopped_by
     WHERE i.plant_id = ${plantId} AND i.id = ANY(${rows.map((row) => row.id)}::int[])`;
   const byId = new Map(extras.map((extra) => [extra.id, extra]));
   return rows.map(({ startedBy: _by, ...row }) => ({
-    ...row, state: importState.parse(row.state), bytes: byId.get(row.id)?.bytes ?? 0, hasRefusedRows: byId.get(row.id)?.has ?? false, startedBy: byId.get(row.id)?.name ?? '',
+    ...row, state: importState.parse(row.state), bytes: byId.get(row.id)?.bytes ?? 0, hasRefusedRows: byId.get(row.id)?.has ?? false, startedBy: byId.get(row.id)?.name ?? '', stoppedBy: byId.get(row.id)?.stopper ?? null,
     startedAt: row.startedAt.toISOString(), finishedAt: row.finishedAt?.toISOString() ?? null, undoneAt: row.undoneAt?.toISOString() ?? null,
   }));
 }
 
-export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number; startedAt: Date }): Promise<number> {
+export async function insertImport(tx: Tx, plantId: number, file: { fileName: string; sha256: string; content: Uint8Array; startedBy: number | null; feed?: string; startedAt: Date }): Promise<number> {
   return (await tx.import.create({ data: { plantId, ...file, content: new Uint8Array(file.content), mapping: {}, state: 'new' }, select: { id: true } })).id;
 }
 
@@ -101,3 +102,11 @@ export async function listStoredPlaces(tx: Tx, plantId: number, moments: readonl
 export async function deleteAbandoned(tx: Tx, plantId: number, before: Date): Promise<void> {
   await tx.import.deleteMany({ where: { plantId, state: 'new', startedAt: { lt: before } } });
 }
+
+/** The newest import that came by this way from a file of this name and content, and was not undone. */
+export async function findDroppedImport(tx: Tx, plantId: number, feed: string, file: { fileName: string; sha256: string }): Promise<{ id: number; state: string; stoppedBy: number | null } | null> {
+  return tx.import.findFirst({ where: { plantId, feed, sha256: file.sha256, fileName: file.fileName.slice(0, 200), NOT: { state: 'undone' } }, select: { id: true, state: true, stoppedBy: true }, orderBy: { id: 'desc' } });
+}
+
+/** Whose files the watched folder takes. */
+export const findPlantOfFiles = (tx: Tx) => tx.plant.findFirst({ select: { id: true, timeZone: true }, orderBy: { id: 'asc' } });

@@ -1,10 +1,11 @@
-import type { Layout, Mapping, PreviewView } from '#contract/ingest';
+import type { Layout, Mapping, PreviewView, RowReason } from '#contract/ingest';
 import { Problem } from '#contract/problem';
 import type { Session } from '../platform/endpoint.js';
 import type { Tx } from '../platform/work.js';
 import { detectLayout } from './detect-layout.js';
 import { fingerprintOf } from './fingerprint.js';
 import { findImportView, findMapping, findStoredImport, loadNames } from './ingest.store.js';
+import type { Refusal } from './map-rows.js';
 import { readHead, readTable } from './read-table.js';
 import { SHOWN, sortRows } from './sort-rows.js';
 import { suggestMapping } from './suggest-mapping.js';
@@ -30,7 +31,7 @@ export async function lookAtFile(tx: Tx, session: Session, id: number, asked?: L
 }
 
 /** A remembered mapping, with the columns of this file: those of a file of refused rows are two more. */
-function forHeader(header: readonly string[], kept: Mapping): Mapping {
+export function forHeader(header: readonly string[], kept: Mapping): Mapping {
   const byColumn = new Map(kept.columns.map((entry) => [entry.column, entry]));
   return { ...kept, columns: header.map((column) => byColumn.get(column) ?? { column, field: 'ignore' }) };
 }
@@ -43,13 +44,15 @@ export async function previewFile(tx: Tx, plantId: number, id: number, asked: { 
   const { content } = await fileOf(tx, plantId, id);
   const sorted = await sortRows(tx, plantId, content, asked.layout, asked.mapping, await loadNames(tx, plantId), now);
   if ('missing' in sorted) throw lacking(sorted.missing);
-  const byRow = new Map<number, string[]>();
-  const bySort = new Map<string, { rows: Set<number>; first: number }>();
-  for (const { row, reason, sort } of sorted.refusals) {
+  const byRow = new Map<number, Refusal[]>();
+  const bySort = new Map<string, { rows: Set<number>; first: number; why: RowReason }>();
+  for (const refusal of sorted.refusals) {
+    const { row, reason, sort, why } = refusal;
     const reasons = byRow.get(row);
-    if (reasons) reasons.push(reason);
-    else byRow.set(row, [reason]);
-    const entry = bySort.get(sort) ?? { rows: new Set<number>(), first: row };
+    if (!reasons) byRow.set(row, [refusal]);
+    else if (!reasons.some((known) => known.reason === reason)) reasons.push(refusal);
+    if (!why) continue;
+    const entry = bySort.get(sort) ?? { rows: new Set<number>(), first: row, why };
     entry.rows.add(row);
     bySort.set(sort, entry);
   }
@@ -61,13 +64,13 @@ export async function previewFile(tx: Tx, plantId: number, id: number, asked: { 
   return {
     rows: sorted.rows, readings: sorted.readings, alreadyStored: sorted.alreadyStored, checks: sorted.checks.length, refusedRows: byRow.size,
     toStore: sorted.checks.reduce((sum, check) => sum + check.readings, 0),
-    reasons: [...bySort].map(([reason, entry]) => ({ reason, rows: entry.rows.size, firstRow: entry.first })).sort((a, b) => b.rows - a.rows || a.firstRow - b.firstRow).slice(0, 100),
+    reasons: [...bySort].map(([reason, entry]) => ({ reason, why: entry.why, rows: entry.rows.size, firstRow: entry.first })).sort((a, b) => b.rows - a.rows || a.firstRow - b.firstRow).slice(0, 100),
     sample: shown.map((row) => {
       const why = byRow.get(row);
       const check = checkOfRow.get(row);
       const verdict = check ? 'store' : why ? 'refused' : 'already-stored';
-      const what = why ? `${check ? 'all but: ' : ''}${[...new Set(why)].join('; ')}` : check ? check.check.characteristics.map((entry) => entry.code).join(', ') : 'all readings of this row are stored already';
-      return { row, cells: sorted.cells.get(row) ?? [], verdict, what };
+      const what = why ? `${check ? 'all but: ' : ''}${why.map(({ reason }) => reason).join('; ')}` : check ? check.check.characteristics.map((entry) => entry.code).join(', ') : 'all readings of this row are stored already';
+      return { row, cells: sorted.cells.get(row) ?? [], verdict, what, why: (why ?? []).flatMap((refusal) => (refusal.why ? [refusal.why] : [])), characteristics: check?.check.characteristics.map((entry) => entry.code) ?? [] };
     }),
   };
 }

@@ -67,7 +67,7 @@ it('reads wide rows: readings that are there, empty cells passed over, bad ones 
   expect(mapper.missing()).toEqual([]);
   const { readings, refusals } = mapper.map(2, ['2025-03-01 08:00', '1.65', '', '6.2']);
   expect(readings.map(({ characteristic: code, position, value, can, unitId }) => [code, position, value, can, unitId])).toEqual([['body-hook', 'front', 1.65, 1, null]]);
-  expect(refusals).toEqual([{ row: 2, reason: 'Film: unit mismatch: kept in µm, the file says mm, and no conversion is stated', sort: expect.any(String) }]);
+  expect(refusals).toEqual([{ row: 2, why: { code: 'unit', values: { name: 'Film', unit: 'µm', measuredIn: 'mm' } }, reason: 'Film: unit mismatch: kept in µm, the file says mm, and no conversion is stated', sort: expect.any(String) }]);
   expect(mapper.map(3, ['2025-03-01 08:00', '1.65']).refusals[0]?.reason).toBe('4 columns expected as in the header line, 2 found');
 });
 

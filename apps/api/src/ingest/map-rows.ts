@@ -1,5 +1,5 @@
 import { implausible } from '#canmaking/plausibility';
-import type { columnFields, Layout, Mapping } from '#contract/ingest';
+import type { columnFields, Layout, Mapping, RowReason } from '#contract/ingest';
 import { type Lookup, type NamedCharacteristic, type NamedMachine, type Names, nameKey } from './names.js';
 import { type Moment, parseMoment } from './parse-moment.js';
 import { parseNumber } from './parse-number.js';
@@ -10,10 +10,10 @@ export type PlacedReading = {
   characteristicId: number; characteristic: string; value: number; gaugeId: number | null; inspector: string | null; note: string | null;
 };
 /** What is wrong in a row, and what is expected; `sort` is what refusals of the same sort have in common, without the values. */
-export type Refusal = { row: number; reason: string; sort: string };
+export type Refusal = { row: number; reason: string; sort: string; /** The same for a screen; null where a stored check was refused as a whole. */ why: RowReason | null };
 type Field = (typeof columnFields)[number];
 type Place = Omit<PlacedReading, 'characteristicId' | 'characteristic' | 'value' | 'position'>;
-type Wrong = { reason: string; sort: string };
+type Wrong = Omit<Refusal, 'row'>;
 type Asked = { text: string; code: string; position: string; measuredIn: string };
 
 const CLOCK_SLACK_MS = 5 * 60_000;
@@ -70,7 +70,7 @@ export class RowMapper {
       if ('reason' in read) answer.refusals.push({ row, ...read });
       else answer.readings.push({ ...place, ...read, position: one.position });
     }
-    if (answer.readings.length === 0 && answer.refusals.length === 0) answer.refusals.push({ row, ...wrong('value: at least one reading in the row expected, all are empty') });
+    if (answer.readings.length === 0 && answer.refusals.length === 0) answer.refusals.push({ row, ...wrong('no-reading', {}, 'value: at least one reading in the row expected, all are empty') });
     return answer;
   }
 
@@ -81,15 +81,15 @@ export class RowMapper {
 
   /** Machine, product, moment, unit, lane, can: what all readings of the row have in common. */
   private place(row: number, cells: readonly string[]): Place | Wrong {
-    if (cells.length !== this.header.length) return wrong(`${this.header.length} columns expected as in the header line, ${cells.length} found`);
+    if (cells.length !== this.header.length) return wrong('columns', { expected: this.header.length, found: cells.length }, `${this.header.length} columns expected as in the header line, ${cells.length} found`);
     const machine = named<NamedMachine>('machine', this.cell(cells, 'machine') || this.mapping.machine || '', this.names.machines, 'the code or name of a machine of this plant');
     if ('reason' in machine) return machine;
     const product = named('product', this.cell(cells, 'product') || this.mapping.product || '', this.names.products, 'the code or name of a product of this plant');
     if ('reason' in product) return product;
     const whenText = this.cell(cells, 'takenAt') || `${this.cell(cells, 'date')} ${this.cell(cells, 'time')}`.trim();
     const when = this.moment(whenText);
-    if ('wrong' in when) return wrong(`date and time: ${when.wrong} expected, not "${whenText}"`, `date and time: ${when.wrong} expected`);
-    if (new Date(when.iso).getTime() > this.now.getTime() + CLOCK_SLACK_MS) return wrong(`date in the future: ${whenText} (${when.iso} in UTC)`, 'date in the future');
+    if ('wrong' in when) return wrong(when.code, { ...when.values, text: whenText }, `date and time: ${when.wrong} expected, not "${whenText}"`, `date and time: ${when.wrong} expected`);
+    if (new Date(when.iso).getTime() > this.now.getTime() + CLOCK_SLACK_MS) return wrong('future', { text: whenText, utc: when.iso }, `date in the future: ${whenText} (${when.iso} in UTC)`, 'date in the future');
     const unitId = this.optional(cells, 'unit', machine.found.units, `a unit of machine ${machine.found.code}`);
     if (isWrong(unitId)) return unitId;
     const laneId = this.optional(cells, 'lane', machine.found.lanes, `a lane of the line of machine ${machine.found.code}`);
@@ -98,8 +98,8 @@ export class RowMapper {
     if (isWrong(gaugeId)) return gaugeId;
     const canText = this.cell(cells, 'can');
     const can = canText === '' ? 1 : Number(canText);
-    if (!/^\d{0,6}$/.test(canText) || can < 1 || can > 100_000) return wrong(`can: a whole number from 1 to 100000 expected, not "${canText}"`, 'can: a whole number from 1 to 100000 expected');
-    if (this.cell(cells, 'position').length > 40) return wrong(`position: at most 40 characters expected, not "${this.cell(cells, 'position').slice(0, 60)}…"`, 'position: at most 40 characters expected');
+    if (!/^\d{0,6}$/.test(canText) || can < 1 || can > 100_000) return wrong('can', { text: canText }, `can: a whole number from 1 to 100000 expected, not "${canText}"`, 'can: a whole number from 1 to 100000 expected');
+    if (this.cell(cells, 'position').length > 40) return wrong('position', { text: this.cell(cells, 'position').slice(0, 60) }, `position: at most 40 characters expected, not "${this.cell(cells, 'position').slice(0, 60)}…"`, 'position: at most 40 characters expected');
     return {
       row, machineId: machine.found.id, productId: product.found.id, takenAt: when.iso, checkNumber: this.cell(cells, 'check'), unitId, laneId, gaugeId, can,
       inspector: this.cell(cells, 'inspector').slice(0, 80) || null, note: this.cell(cells, 'note').slice(0, 2000) || null,
@@ -119,16 +119,16 @@ export class RowMapper {
     const known = named<NamedCharacteristic>('characteristic', code, this.names.characteristics, 'the code or name of a characteristic of this plant');
     if ('reason' in known) return known;
     const { found } = known;
-    if (found.derived) return wrong(`characteristic: ${found.name} is derived from other readings and not read from a file`);
+    if (found.derived) return wrong('derived', { name: found.name }, `characteristic: ${found.name} is derived from other readings and not read from a file`);
     const decimal = this.layout.decimal === ',' ? 'comma' : 'point';
-    if (number === undefined) return wrong(`${found.name}: a number with decimal ${decimal} expected, not "${text.trim()}"`, `${found.name}: a number with decimal ${decimal} expected`);
+    if (number === undefined) return wrong('number', { name: found.name, decimal, text: text.trim() }, `${found.name}: a number with decimal ${decimal} expected, not "${text.trim()}"`, `${found.name}: a number with decimal ${decimal} expected`);
     const value = this.converted(number, measuredIn, found);
-    if (value === null) return wrong(`${found.name}: unit mismatch: kept in ${found.unit}, the file says ${measuredIn}, and no conversion is stated`);
-    if (Math.abs(value) > MOST) return wrong(`${found.name}: a number up to ${MOST} expected, not "${text.trim()}"`, `${found.name}: a number up to ${MOST} expected`);
+    if (value === null) return wrong('unit', { name: found.name, unit: found.unit, measuredIn }, `${found.name}: unit mismatch: kept in ${found.unit}, the file says ${measuredIn}, and no conversion is stated`);
+    if (Math.abs(value) > MOST) return wrong('too-large', { name: found.name, most: MOST, text: text.trim() }, `${found.name}: a number up to ${MOST} expected, not "${text.trim()}"`, `${found.name}: a number up to ${MOST} expected`);
     const doubt = this.mapping.asMeasured ? null : implausible(value, { low: found.plausibleLow, high: found.plausibleHigh, gaugeStep: null });
     if (doubt) {
       const range = `${found.plausibleLow ?? 'any'} to ${found.plausibleHigh ?? 'any'} ${found.unit}`;
-      return wrong(`${found.name}: implausible: ${range} expected, not ${value}${doubt.suggestion === null ? '' : ` (${doubt.suggestion} would be possible: did the decimal slip?)`}`, `${found.name}: implausible: ${range} expected`);
+      return wrong('implausible', { name: found.name, low: found.plausibleLow, high: found.plausibleHigh, unit: found.unit, value, suggestion: doubt.suggestion }, `${found.name}: implausible: ${range} expected, not ${value}${doubt.suggestion === null ? '' : ` (${doubt.suggestion} would be possible: did the decimal slip?)`}`, `${found.name}: implausible: ${range} expected`);
     }
     return { characteristicId: found.id, characteristic: found.code, value };
   }
@@ -151,11 +151,11 @@ export class RowMapper {
   }
 }
 
-const wrong = (reason: string, sort = reason): Wrong => ({ reason, sort });
+const wrong = (code: RowReason['code'], values: RowReason['values'], reason: string, sort = reason): Wrong => ({ reason, sort, why: { code, values } });
 const isWrong = (value: number | null | Wrong): value is Wrong => typeof value === 'object' && value !== null;
 
 function named<Value>(field: string, text: string, lookup: Lookup<Value>, expected: string): { found: Value } | Wrong {
   const found = lookup.get(nameKey(text));
   if (found !== undefined && found !== null) return { found };
-  return found === null ? wrong(`${field}: several are called "${text}": the code of one expected`) : wrong(`unknown ${field} "${text}": ${expected} expected`);
+  return found === null ? wrong('ambiguous-name', { field, text }, `${field}: several are called "${text}": the code of one expected`) : wrong('unknown-name', { field, text }, `unknown ${field} "${text}": ${expected} expected`);
 }

@@ -1,6 +1,6 @@
-import type { Layout } from '#contract/ingest';
+import type { Layout, RowReason } from '#contract/ingest';
 
-export type Moment = { iso: string } | { wrong: string };
+export type Moment = { iso: string } | (RowReason & { wrong: string });
 
 const ORDER = { 'year-month-day': [0, 1, 2], 'day-month-year': [2, 1, 0], 'month-day-year': [2, 0, 1] } as const;
 const EXPECTED = { 'year-month-day': '2026-03-01 08:30', 'day-month-year': '01.03.2026 08:30', 'month-day-year': '03/01/2026 08:30' } as const;
@@ -10,22 +10,22 @@ const EXPECTED = { 'year-month-day': '2026-03-01 08:30', 'day-month-year': '01.0
  * An hour that this clock skips in spring is refused; of the hour that it shows twice in autumn the first is meant.
  */
 export function parseMoment(text: string, { dateOrder, timeZone }: Pick<Layout, 'dateOrder' | 'timeZone'>): Moment {
-  const expected = `a date and time such as ${EXPECTED[dateOrder]}`;
+  const form = (): Moment => ({ wrong: `a date and time such as ${EXPECTED[dateOrder]}`, code: 'moment-form', values: { example: EXPECTED[dateOrder] } });
   const parts = /^\s*(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})[T ,]+(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d{1,9})?)?\s*([AaPp][Mm])?\s*(Z|[+-](?:0\d|1[0-4]):?[0-5]\d)?\s*$/.exec(text);
-  if (!parts) return { wrong: expected };
+  if (!parts) return form();
   const dates = [Number(parts[1]), Number(parts[3]), Number(parts[4])];
   const [year, month, day] = ORDER[dateOrder].map((place) => dates[place] as number) as [number, number, number];
   const [minute, second, half] = [Number(parts[6]), Number(parts[7] ?? 0), parts[8]?.toLowerCase()];
   const hour = half === undefined ? Number(parts[5]) : (Number(parts[5]) % 12) + (half === 'pm' ? 12 : 0);
-  if (half !== undefined && (Number(parts[5]) < 1 || Number(parts[5]) > 12)) return { wrong: expected };
-  if (year < 1900 || year > 9999 || hour > 23 || minute > 59 || second > 59) return { wrong: expected };
+  if (half !== undefined && (Number(parts[5]) < 1 || Number(parts[5]) > 12)) return form();
+  if (year < 1900 || year > 9999 || hour > 23 || minute > 59 || second > 59) return form();
   const wall = Date.UTC(year, month - 1, day, hour, minute, second);
   const back = new Date(wall);
-  if (back.getUTCMonth() !== month - 1 || back.getUTCDate() !== day) return { wrong: `a day of the calendar, in the order ${dateOrder}` };
+  if (back.getUTCMonth() !== month - 1 || back.getUTCDate() !== day) return { wrong: `a day of the calendar, in the order ${dateOrder}`, code: 'moment-day', values: { dateOrder } };
   const zone = parts[9];
   if (zone) return { iso: new Date(zone === 'Z' ? wall : wall - offsetOf(zone)).toISOString() };
   const moment = fromWall(wall, timeZone);
-  return moment === null ? { wrong: `a time that the clocks of ${timeZone} showed: they skipped this hour` } : { iso: new Date(moment).toISOString() };
+  return moment === null ? { wrong: `a time that the clocks of ${timeZone} showed: they skipped this hour`, code: 'moment-skipped', values: { timeZone } } : { iso: new Date(moment).toISOString() };
 }
 
 function offsetOf(text: string): number {

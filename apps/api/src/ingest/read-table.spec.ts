@@ -47,7 +47,7 @@ it('writes refused rows so that they read back as they came', async () => {
     const file = bytes(`a;b\n${pairs.map((pair) => pair.map(quoted).join(';')).join('\n')}\n`);
     const read: { row: number; cells: string[] }[] = [];
     for await (const entry of readTable(file, layout)) read.push(entry);
-    const refused = await refusedCsv(file, layout, read.slice(1).map(({ row }) => ({ row, reason: `no; "${row}"`, sort: '' })));
+    const refused = await refusedCsv(file, layout, read.slice(1).map(({ row }) => ({ row, reason: `no; "${row}"`, sort: '', why: null })));
     expect(refused.startsWith('\uFEFFrow;reason;a;b\r\n')).toBe(true);
     const back: string[][] = [];
     for await (const { cells } of readTable(bytes(refused), layout)) back.push(cells);
@@ -56,7 +56,7 @@ it('writes refused rows so that they read back as they came', async () => {
 });
 
 it('gives a file of refused rows that is refused again new reasons, not two more columns', async () => {
-  const again = await refusedCsv(bytes('row;reason;a;b\n41;old;1;2\n78;old;3;4\n'), layout, [{ row: 3, reason: 'new', sort: '' }]);
+  const again = await refusedCsv(bytes('row;reason;a;b\n41;old;1;2\n78;old;3;4\n'), layout, [{ row: 3, reason: 'new', sort: '', why: null }]);
   expect(again).toBe('\uFEFFrow;reason;a;b\r\n3;new;3;4\r\n');
 });
 

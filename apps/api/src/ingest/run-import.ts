@@ -3,6 +3,7 @@ import { Problem } from '#contract/problem';
 import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
+import { retryContention } from '../platform/retry-contention.js';
 import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
@@ -12,11 +13,9 @@ import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
 const CHECKS_AT_ONCE = 400;
-const TRIES = 4;
 
-type Acting = Actor & { userId: number };
 export type RunningImport = {
-  work: Work; actor: Acting; id: number; now: () => Date; nudge: () => void;
+  work: Work; actor: Actor; id: number; now: () => Date; nudge: () => void;
   /** Where it is said that an import has ended, as long as the database cannot be told. */
   broken: Map<number, string>;
   closing: AbortSignal;
@@ -37,7 +36,11 @@ export async function runImport({ work, actor, id, now, nudge, broken, closing }
     const { layout, mapping } = stored;
     const sorted = await sortRows(work.read, plantId, stored.content, layout, mapping, await loadNames(work.read, plantId), now());
     if ('missing' in sorted) throw lacking(sorted.missing);
-    await moveImport(work.read, plantId, id, ['running'], { rows: sorted.checks.length, done: 0, readings: sorted.readings });
+    await moveImport(work.read, plantId, id, ['running'], {
+      rows: sorted.checks.length, done: 0, readings: sorted.readings,
+      // Known before anything is stored, and offered also when the import is stopped on the way.
+      refused: new Set(sorted.refusals.map(({ row }) => row)).size, refusedCsv: sorted.refusals.length > 0 ? await refusedCsv(stored.content, layout, sorted.refusals) : null,
+    });
     const refusals: Refusal[] = [...sorted.refusals];
     for (let first = 0; first < sorted.checks.length; first += CHECKS_AT_ONCE) {
       for (const refusal of await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())) refusals.push(refusal);
@@ -72,7 +75,7 @@ async function sayStopped(work: Work, plantId: number, id: number, problem: stri
   }
 }
 
-async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
+async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
   try {
     await storeChecks(work, actor, id, slice, now);
     return [];
@@ -81,7 +84,7 @@ async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly
     if (slice.length === 1) {
       const reason = [error.detail ?? error.message, ...(error.errors ?? []).map((entry) => `${entry.field}: ${entry.expected}`)].join('; ');
       if (!(await addProgress(work.read, actor.plantId, id, { done: 1, stored: 0 }))) throw new Stopped();
-      return (slice[0]?.rows ?? []).map((row) => ({ row, reason, sort: reason }));
+      return (slice[0]?.rows ?? []).map((row) => ({ row, reason, sort: reason, why: null }));
     }
     // Something in the slice is refused: halve it until that check stands alone, so that the others are stored.
     const middle = Math.ceil(slice.length / 2);
@@ -89,18 +92,10 @@ async function storeSlice(work: Work, actor: Acting, id: number, slice: readonly
   }
 }
 
-async function storeChecks(work: Work, actor: Acting, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
-  for (let attempt = 1; ; attempt += 1) {
-    try {
-      await work.run(async (tx) => {
-        const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
-        const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
-        if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
-      }, 120_000);
-      return;
-    } catch (error) {
-      // Somebody logs a check on the same streams at the same time, and the database let the other one through.
-      if (attempt === TRIES || !/\b(?:40P01|40001|P2034)\b/.test(`${error instanceof Error ? `${error.message} ${JSON.stringify(error)}` : ''}`)) throw error;
-    }
-  }
+async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
+  await retryContention(() => work.run(async (tx) => {
+    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
+    const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
+    if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
+  }, 120_000));
 }

@@ -1,4 +1,4 @@
-import type { Layout, Mapping } from '#contract/ingest';
+import type { Layout, Mapping, RowReason } from '#contract/ingest';
 import type { Tx } from '../platform/work.js';
 import { checkKey, groupCheck, type ImportCheck, numberTag, placeKey, tagOfKey } from './group-checks.js';
 import { listStoredPlaces } from './ingest.store.js';
@@ -76,21 +76,21 @@ function keepNew(sorted: SortedRows, group: readonly PlacedReading[], there: rea
   const tag = numberTag(group[0]?.checkNumber ?? '');
   const stored = new Map(there.filter((entry) => entry.tag === null || entry.tag === tag).map((entry) => [entry.place, entry]));
   const fresh = new Map<string, PlacedReading>();
-  const refuse = (row: number, reason: string, sort = reason) => sorted.refusals.push({ row, reason, sort });
+  const refuse = (row: number, code: RowReason['code'], values: RowReason['values'], reason: string, sort = reason) => sorted.refusals.push({ row, reason, sort, why: { code, values } });
   for (const reading of group) {
     const place = placeKey(reading);
     const [old, twin] = [stored.get(place), fresh.get(place)];
     if (old?.value === reading.value || twin?.value === reading.value) {
       sorted.alreadyStored += 1;
       sorted.known.add(reading.row);
-    } else if (old?.value === null) refuse(reading.row, `was taken out of check ${old.checkId} by a correction: correct that check if it holds after all`, 'was taken out of a stored check by a correction: correct that check if it holds after all');
-    else if (old) refuse(reading.row, `differs from what check ${old.checkId} holds at this place (${old.value}): correct that check instead`, 'differs from what a stored check holds at this place: correct that check instead');
-    else if (twin) refuse(reading.row, `another value for the place that row ${twin.row} has already given`, 'another value for a place that an earlier row has already given');
+    } else if (old?.value === null) refuse(reading.row, 'corrected-away', { check: old.checkId }, `was taken out of check ${old.checkId} by a correction: correct that check if it holds after all`, 'was taken out of a stored check by a correction: correct that check if it holds after all');
+    else if (old) refuse(reading.row, 'differs', { check: old.checkId, value: old.value }, `differs from what check ${old.checkId} holds at this place (${old.value}): correct that check instead`, 'differs from what a stored check holds at this place: correct that check instead');
+    else if (twin) refuse(reading.row, 'twice', { row: twin.row }, `another value for the place that row ${twin.row} has already given`, 'another value for a place that an earlier row has already given');
     else fresh.set(place, reading);
   }
   if (fresh.size === 0) return;
   for (const reading of fresh.values()) sorted.known.delete(reading.row);
   const check = groupCheck([...fresh.values()], asMeasured);
   if ('check' in check) sorted.checks.push(check);
-  else for (const row of new Set([...fresh.values()].map((reading) => reading.row))) refuse(row, check.expected);
+  else for (const row of new Set([...fresh.values()].map((reading) => reading.row))) refuse(row, 'check-size', check.size, check.expected);
 }

@@ -9,7 +9,7 @@ export type CheckHeader = {
 /** A check with the names of what it refers to, or null. */
 export async function findCheckHeader(tx: Tx, plantId: number, checkId: number): Promise<CheckHeader | null> {
   const [row] = await tx.$queryRaw<CheckHeader[]>`
-    SELECT k.id, k.taken_at AS "takenAt", k.entered_at AS "enteredAt", person.name AS "enteredBy", k.inspector, k.source, k.note, k.voided_at AS "voidedAt", pl.name AS plan,
+    SELECT k.id, k.taken_at AS "takenAt", k.entered_at AS "enteredAt", coalesce(person.name, k.feed) AS "enteredBy", k.inspector, k.source, k.note, k.voided_at AS "voidedAt", pl.name AS plan,
       m.id AS "machineId", m.code AS "machineCode", m.name AS "machineName", p.id AS "productId", p.code AS "productCode", p.name AS "productName", k.import_id AS "importId", i.file_name AS "importFile",
       k.can_numbers AS "canNumbers", k.can_unit_ids AS "canUnitIds", k.can_lane_ids AS "canLaneIds", k.positions,
       (SELECT jsonb_agg(u.code ORDER BY place) FROM unnest(k.can_unit_ids) WITH ORDINALITY AS c(unit_id, place) LEFT JOIN unit u ON u.plant_id = k.plant_id AND u.id = c.unit_id) AS "canUnits",
@@ -17,7 +17,7 @@ export async function findCheckHeader(tx: Tx, plantId: number, checkId: number):
     FROM "check" k
     JOIN machine m ON m.plant_id = k.plant_id AND m.id = k.machine_id
     JOIN product p ON p.plant_id = k.plant_id AND p.id = k.product_id
-    JOIN "user" person ON person.plant_id = k.plant_id AND person.id = k.entered_by
+    LEFT JOIN "user" person ON person.plant_id = k.plant_id AND person.id = k.entered_by
     LEFT JOIN check_plan pl ON pl.plant_id = k.plant_id AND pl.id = k.plan_id
     LEFT JOIN import i ON i.plant_id = k.plant_id AND i.id = k.import_id
     WHERE k.plant_id = ${plantId} AND k.id = ${checkId}`;

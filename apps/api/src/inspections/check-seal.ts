@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 
 export type SealedCheck = {
-  machineId: number; productId: number; takenAt: Date; enteredBy: number; inspector: string;
+  machineId: number; productId: number; takenAt: Date; /** A person, or null and the name of the feed. */ enteredBy: number | null; feed: string | null; inspector: string;
   cans: readonly { number: number; unitId: number | null; laneId: number | null }[]; positions: readonly string[];
 };
 export type SealedSubgroup = {
@@ -16,7 +16,7 @@ export type SealedSubgroup = {
 export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[]): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.sequence - b.sequence);
   const content = [
-    1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy, check.inspector,
+    1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
     check.cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0]), check.positions,
     ordered.map((s) => [s.streamId, s.takenAt.getTime(), s.sequence, s.cans, s.readings, s.n, s.mean, s.range, s.sd, s.low, s.high, s.gaugeId, s.formula]),
   ];

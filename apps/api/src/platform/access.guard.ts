@@ -1,17 +1,22 @@
 import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@nestjs/common';
 import { timingSafeEqual } from 'node:crypto';
+import type { Endpoint } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
-import { definitionOf, type Request, type Session } from './endpoint.js';
+import { definitionOf, type Feed, type Reply, type Request, type Session } from './endpoint.js';
 
 /** Finds the session of a cookie token; bound by the users feature. */
 export type SessionReader = { find(token: string): Promise<Session | null> };
 export const SESSION_READER = Symbol('SESSION_READER');
 export const SESSION_COOKIE = 'seamledger_session';
 
+/** Finds the feed of a token and counts the request against its limit; bound by the feeds feature. */
+export type FeedReader = { take(token: string): Promise<{ feed: Feed; waitMs: number } | null> };
+export const FEED_READER = Symbol('FEED_READER');
+
 /** Deny by default: a handler without a contract is refused, then session, role and origin are checked. */
 @Injectable()
 export class AccessGuard implements CanActivate {
-  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader) {}
+  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(FEED_READER) private readonly feeds: FeedReader) {}
 
   async canActivate(context: ExecutionContext): Promise<boolean> {
     const request = context.switchToHttp().getRequest<Request>();
@@ -19,6 +24,12 @@ export class AccessGuard implements CanActivate {
     if (!definition) throw new Problem('not-allowed', 'This route declares no roles.');
     const changes = definition.method !== 'GET';
     if (changes) refuseOtherOrigin(request);
+    const bearer = definition.access === 'public' ? null : /^Bearer\s+(\S{1,200})\s*$/i.exec(request.headers.authorization ?? '')?.[1];
+    // A token is no cookie: a browser never sends it by itself, so it needs no x-csrf-token, and a session beside it does not count.
+    if (bearer) {
+      request.feed = await this.admitFeed(bearer, definition, context.switchToHttp().getResponse<Reply>());
+      return true;
+    }
     const token = request.cookies[SESSION_COOKIE];
     const session = token ? await this.sessions.find(token) : null;
     if (session) request.session = session;
@@ -27,6 +38,18 @@ export class AccessGuard implements CanActivate {
     if (!definition.access.includes(session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.join(', ')}.`);
     if (changes && !sameText(request.headers['x-csrf-token'], session.csrf)) throw new Problem('request-forgery', 'The header x-csrf-token is missing or old: load the page again.');
     return true;
+  }
+
+  private async admitFeed(token: string, { feed: scope }: Endpoint, reply: Reply): Promise<Feed> {
+    const taken = await this.feeds.take(token);
+    if (!taken) throw new Problem('token-refused', 'An engineer makes tokens under Set-up, Feeds.');
+    if (taken.waitMs > 0) {
+      void reply.header('retry-after', String(Math.ceil(taken.waitMs / 1000)));
+      throw new Problem('too-many-requests');
+    }
+    if (!scope) throw new Problem('not-allowed', 'No token may do this: it needs a person who is signed in.');
+    if (!taken.feed.scopes.includes(scope)) throw new Problem('not-allowed', `This needs a token with the scope "${scope}"; this one has ${taken.feed.scopes.join(', ')}.`);
+    return taken.feed;
   }
 }
 

@@ -7,10 +7,11 @@ const environment = z.object({
   HOST: z.string().min(1).default('127.0.0.1'),
   DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'must begin with postgresql://').optional(),
   SEAMLEDGER_DATA: z.string().min(1).default('.data'),
+  SEAMLEDGER_INBOX: z.string().min(1).optional(),
   SEED: z.enum(['demo', 'none']).default('demo'),
 });
 
-export type Config = { port: number; host: string; databaseUrl: string | undefined; dataFolder: string; seed: 'demo' | 'none' };
+export type Config = { port: number; host: string; databaseUrl: string | undefined; dataFolder: string; inbox: string | undefined; seed: 'demo' | 'none' };
 
 /** Reads the environment; a wrong value is a one-line refusal that names the variable. */
 export function readConfig(env: NodeJS.ProcessEnv): Config {
@@ -20,8 +21,9 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     const issue = parsed.error.issues[0];
     throw new StartError(`environment variable ${issue?.path.join('.')}: ${issue?.message}`);
   }
-  const { PORT, HOST, DATABASE_URL, SEAMLEDGER_DATA, SEED } = parsed.data;
-  return { port: PORT, host: HOST, databaseUrl: DATABASE_URL, dataFolder: path.resolve(SEAMLEDGER_DATA), seed: SEED };
+  const { PORT, HOST, DATABASE_URL, SEAMLEDGER_DATA, SEAMLEDGER_INBOX, SEED } = parsed.data;
+  if (SEAMLEDGER_INBOX && /[?&]pgbouncer=true/.test(DATABASE_URL ?? '')) throw new StartError('SEAMLEDGER_INBOX needs a direct connection: give DATABASE_URL without the pooler in transaction mode, or leave SEAMLEDGER_INBOX out');
+  return { port: PORT, host: HOST, databaseUrl: DATABASE_URL, dataFolder: path.resolve(SEAMLEDGER_DATA), inbox: SEAMLEDGER_INBOX === undefined ? undefined : path.resolve(SEAMLEDGER_INBOX), seed: SEED };
 }
 
 /** Addresses that only this machine can reach. */

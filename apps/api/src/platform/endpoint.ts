@@ -2,12 +2,17 @@ import { applyDecorators, createParamDecorator, Delete, type ExecutionContext, G
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { type Endpoint as Definition } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
+import type { FeedScope } from '#contract/roles';
 import type { Person } from '#contract/users';
+import type { Actor } from './audit.js';
 import { fieldErrors } from './field-errors.js';
+import { unkeepableText } from './unkeepable-text.js';
 
 export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
-export type Request = FastifyRequest & { session?: Session };
+/** Who sent a request by a token: a gauge, a monitor or a script. No machines: all of the plant. */
+export type Feed = { plantId: number; tokenId: number; name: string; scopes: readonly FeedScope[]; machineIds: readonly number[]; timeZone: string };
+export type Request = FastifyRequest & { session?: Session; feed?: Feed };
 export type Reply = FastifyReply;
 
 /** Routes a handler by its contract: method, path, status and access come from there. */
@@ -29,6 +34,7 @@ export const Input = createParamDecorator((data: { except: 'body' } | undefined,
   const parse = (part: 'params' | 'query' | 'body', value: unknown) => {
     const shape = definition[part];
     if (!shape || (part === 'body' && (definition.bodyType === 'multipart' || data?.except === 'body'))) return undefined;
+    if (part !== 'body') refuseUnkeepable(part, value);
     const parsed = shape.safeParse(value ?? {});
     if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error, part === 'body' ? '' : part));
     return parsed.data;
@@ -36,9 +42,26 @@ export const Input = createParamDecorator((data: { except: 'body' } | undefined,
   return { params: parse('params', request.params), query: parse('query', request.query), body: parse('body', request.body) };
 });
 
+/** Bodies are looked through when they are read. */
+function refuseUnkeepable(part: string, value: unknown): void {
+  const place = unkeepableText(value);
+  if (place !== null) throw new Problem('invalid-input', undefined, [{ field: `${part}.${place}`, expected: 'text without the character U+0000' }]);
+}
+
 /** The signed-in session; the access guard has already refused requests without one. */
 export const SignedIn = createParamDecorator((_data: unknown, context: ExecutionContext) => {
   const { session } = context.switchToHttp().getRequest<Request>();
   if (!session) throw new Problem('not-signed-in');
   return session;
+});
+
+/** Who acts, a person or a feed. `source` says which on what is stored; `machineIds` null: any machine. */
+export type Acting = { plantId: number; actor: Actor; source: 'entry' | 'feed'; machineIds: readonly number[] | null };
+
+/** For endpoints that take tokens, too. The access guard has already refused requests with neither. */
+export const ActingBy = createParamDecorator((_data: unknown, context: ExecutionContext): Acting => {
+  const { session, feed } = context.switchToHttp().getRequest<Request>();
+  if (feed) return { plantId: feed.plantId, actor: { plantId: feed.plantId, userId: null, name: `${feed.name} (token ${feed.tokenId})` }, source: 'feed', machineIds: feed.machineIds.length > 0 ? feed.machineIds : null };
+  if (!session) throw new Problem('not-signed-in');
+  return { plantId: session.plantId, actor: { plantId: session.plantId, userId: session.person.id, name: session.person.name }, source: 'entry', machineIds: null };
 });

@@ -1,5 +1,6 @@
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { Problem } from '#contract/problem';
+import { unkeepableText } from './unkeepable-text.js';
 
 const USUAL_BYTES = 4 * 1024 * 1024;
 /** A million numbers of up to 30 characters. */
@@ -23,9 +24,14 @@ export function takeJsonBodies(app: NestFastifyApplication): void {
     if (body.length > USUAL_BYTES) return done(new Problem('too-large', `At most ${USUAL_BYTES / 2 ** 20} MB are expected.`));
     if (body.length === 0) return done(null, undefined);
     try {
-      done(null, JSON.parse(body.toString('utf8')));
+      const text = new TextDecoder('utf-8', { fatal: true }).decode(body);
+      const parsed: unknown = JSON.parse(text);
+      // Only escapes can bring in what the database cannot keep as text.
+      const place = /\\u(?:0000|d[89a-f])/i.test(text) ? unkeepableText(parsed) : null;
+      if (place === null) done(null, parsed);
+      else done(new Problem('invalid-input', undefined, [{ field: place, expected: 'text without the character U+0000 and without half a surrogate pair' }]));
     } catch {
-      done(new Problem('invalid-input', 'The body is not JSON.', [{ field: 'body', expected: 'a JSON object' }]));
+      done(new Problem('invalid-input', 'The body is not JSON in UTF-8.', [{ field: 'body', expected: 'a JSON object in UTF-8' }]));
     }
   });
 }

@@ -1,9 +1,9 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
 import { listLineEvents, recordLineEvent as recordLineEventContract, recordProductionCounts } from '#contract/production';
-import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
-import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { type Acting, ActingBy, Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { refuseMachines } from '../platform/refuse-machines.js';
 import { Work } from '../platform/work.js';
 import { findEvent, listEvents } from './production.store.js';
 import { recordCounts } from './record-counts.js';
@@ -19,13 +19,15 @@ export class ProductionController {
   }
 
   @Endpoint(recordLineEventContract)
-  async recordEvent(@Input() { body }: InputOf<typeof recordLineEventContract>, @SignedIn() session: Session) {
-    const id = await this.work.run((tx) => recordLineEvent(tx, actorOf(session), body, this.clock.now()));
-    return findEvent(this.work.read, session.plantId, id);
+  async recordEvent(@Input() { body }: InputOf<typeof recordLineEventContract>, @ActingBy() acting: Acting) {
+    refuseMachines(acting, [{ machineId: body.machineId, field: 'machineId' }]);
+    const id = await this.work.run((tx) => recordLineEvent(tx, acting.actor, body, this.clock.now()));
+    return findEvent(this.work.read, acting.plantId, id);
   }
 
   @Endpoint(recordProductionCounts)
-  counts(@Input() { body }: InputOf<typeof recordProductionCounts>, @SignedIn() session: Session) {
-    return this.work.run((tx) => recordCounts(tx, actorOf(session), body.counts, this.clock.now()));
+  counts(@Input() { body }: InputOf<typeof recordProductionCounts>, @ActingBy() acting: Acting) {
+    refuseMachines(acting, body.counts.map(({ machineId }, row) => ({ machineId, field: `counts.${row}.machineId`, row: row + 1 })));
+    return this.work.run((tx) => recordCounts(tx, acting.actor, body.counts, this.clock.now()));
   }
 }

@@ -32,6 +32,12 @@ export async function insertEvent(tx: Tx, plantId: number, { lineId, machineId, 
   return row.id;
 }
 
+/** The event that this feed sent before, if it did. One at a time a plant: two tries of one request must not pass each other. */
+export async function findSameEvent(tx: Tx, plantId: number, { lineId, machineId, kind, at, text }: NewEvent, actor: string): Promise<number | null> {
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtext('line_event'), ${plantId}::int)`;
+  return (await tx.lineEvent.findFirst({ where: { plantId, lineId, machineId, kind, at: new Date(at), text, actor }, select: { id: true } }))?.id ?? null;
+}
+
 export async function findKnownMachines(tx: Tx, plantId: number, ids: readonly number[]): Promise<Set<number>> {
   const rows = await tx.machine.findMany({ where: { plantId, id: { in: [...ids] } }, select: { id: true } });
   return new Set(rows.map((row) => row.id));

@@ -3,12 +3,12 @@ import { type FieldError, Problem } from '#contract/problem';
 import type { recordLineEvent as contract } from '#contract/production';
 import { type Actor, record } from '../platform/audit.js';
 import type { Tx } from '../platform/work.js';
-import { findEventPlace, insertEvent } from './production.store.js';
+import { findEventPlace, findSameEvent, insertEvent } from './production.store.js';
 
 /** Clocks of a tablet and the server may differ by so much. */
 const CLOCK_SLACK_MS = 5 * 60_000;
 
-/** Enters what happened; it is never a thing of the future. */
+/** Enters what happened; it is never a thing of the future. The same event from the same feed is stored once. */
 export async function recordLineEvent(tx: Tx, actor: Actor, event: InputOf<typeof contract>['body'], now: Date): Promise<number> {
   const place = await findEventPlace(tx, actor.plantId, event.lineId, event.machineId);
   const errors: FieldError[] = [
@@ -17,6 +17,9 @@ export async function recordLineEvent(tx: Tx, actor: Actor, event: InputOf<typeo
     ...(new Date(event.at).getTime() > now.getTime() + CLOCK_SLACK_MS ? [{ field: 'at', expected: 'a moment that is not in the future' }] : []),
   ];
   if (errors.length > 0) throw new Problem('invalid-input', undefined, errors);
+  // A feed sends again what it had no answer to; a person sees the list and may mean two.
+  const known = actor.userId === null ? await findSameEvent(tx, actor.plantId, event, actor.name) : null;
+  if (known !== null) return known;
   const id = await insertEvent(tx, actor.plantId, event, actor.name, now);
   await record(tx, actor, 'line-event.recorded', `line event ${id}`, { after: event });
   return id;

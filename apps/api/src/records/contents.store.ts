@@ -17,7 +17,7 @@ const moment = (column: string) => Prisma.raw(`to_char(${column} AT TIME ZONE 'U
 const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sql> = {
   check: (plantId, ids) => Prisma.sql`
     SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, jsonb_build_array(
-      c.machine_id, c.product_id, ${moment('c.taken_at')}, c.entered_by, c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL,
+      c.machine_id, c.product_id, ${moment('c.taken_at')}, coalesce(to_jsonb(c.entered_by), to_jsonb(c.feed)), c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL,
       (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))::text AS content
     FROM "check" c WHERE c.plant_id = ${plantId} AND c.id = ANY(${ids}::int[])`,
   limits: (plantId, ids) => Prisma.sql`

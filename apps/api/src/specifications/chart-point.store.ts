@@ -9,7 +9,7 @@ export type PointRow = Omit<ChartPoint, 'cans' | 'outsideSpecification' | 'limit
 /** Everything that is kept of one subgroup. */
 export async function findPoint(tx: Tx, plantId: number, streamId: number, takenAt: string, sequence: number): Promise<PointRow | null> {
   const [found] = await tx.$queryRaw<{ row: PointRow }[]>`
-    SELECT json_build_object('takenAt', ${isoText(Prisma.sql`g.taken_at`)}, 'sequence', g.sequence, 'checkId', ch.id, 'enteredBy', us.name, 'inspector', ch.inspector, 'source', ch.source,
+    SELECT json_build_object('takenAt', ${isoText(Prisma.sql`g.taken_at`)}, 'sequence', g.sequence, 'checkId', ch.id, 'enteredBy', coalesce(us.name, ch.feed), 'inspector', ch.inspector, 'source', ch.source,
       'gauge', ga.code || ' ' || ga.name, 'n', g.n, 'mean', g.mean, 'range', g.range, 'sd', g.sd, 'low', g.low, 'high', g.high, 'formula', g.formula,
       'positions', to_json(ch.positions), 'readings', to_json(g.readings),
       'canNumbers', (SELECT json_agg(ch.can_numbers[can.place + 1] ORDER BY can.number) FROM unnest(g.cans) WITH ORDINALITY AS can(place, number)),
@@ -23,7 +23,7 @@ export async function findPoint(tx: Tx, plantId: number, streamId: number, taken
     FROM subgroup g
     JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
     JOIN "check" ch ON ch.plant_id = g.plant_id AND ch.id = g.check_id
-    JOIN "user" us ON us.plant_id = ch.plant_id AND us.id = ch.entered_by
+    LEFT JOIN "user" us ON us.plant_id = ch.plant_id AND us.id = ch.entered_by
     LEFT JOIN gauge ga ON ga.plant_id = g.plant_id AND ga.id = g.gauge_id
     LEFT JOIN limits li ON li.plant_id = g.plant_id AND li.id = g.limits_id
     WHERE g.plant_id = ${plantId} AND g.stream_id = ${streamId} AND g.taken_at = ${takenAt}::timestamptz AND g.sequence = ${sequence}`;

@@ -19,6 +19,7 @@ export function ImportProgress({ id, mayChange }: { id: number; mayChange: boole
         <Title order={2} size="h4">{t('progress.title', { file: view.fileName })}</Title>
         <Progress.Root size="xl"><Progress.Section value={view.state === 'done' ? 100 : view.rows === 0 ? 0 : (100 * view.done) / view.rows} aria-label={t('progress.bar')} /></Progress.Root>
         <Text role="status">{view.state === 'running' && view.rows === 0 ? t('progress.reading') : [t(`states.${view.state}`), t('progress.done', view), t('progress.stored', view), t('progress.refused', view)].join(' · ')}</Text>
+        {view.stoppedBy ? <Text>{t('progress.stoppedBy', { name: view.stoppedBy })}</Text> : null}
         {view.problem ? <Text role="alert" className="state-signal">{view.problem}</Text> : null}
         <Group>
           {mayChange && view.state === 'running' ? <Button variant="default" onClick={() => stop.mutate(view.id)}>{t('stop')}</Button> : null}

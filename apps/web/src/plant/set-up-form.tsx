@@ -16,8 +16,8 @@ export type Field =
 export type Values = Record<string, unknown>;
 
 /** One record in a dialog: the same labels, hints and refusals everywhere. An empty number or text that is not required is sent as null by `toBody`. */
-export function SetUpForm({ title, fields, start, act, id, toBody, onClose }: {
-  title: string; fields: readonly Field[]; start: Values; act: UseMutationResult<unknown, unknown, { id?: number; body: object }>; id?: number; toBody: (values: Values) => object; onClose: () => void;
+export function SetUpForm({ title, fields, start, act, id, submit, toBody, onClose }: {
+  title: string; fields: readonly Field[]; start: Values; act: UseMutationResult<unknown, unknown, { id?: number; body: object }>; id?: number; submit?: string; toBody: (values: Values) => object; onClose: () => void;
 }) {
   const { t } = useTranslation('plant');
   const [values, setValues] = useState<Values>(start);
@@ -33,7 +33,7 @@ export function SetUpForm({ title, fields, start, act, id, toBody, onClose }: {
         <Stack>
           {fields.map((field) => <FieldInput key={field.name} field={field} value={values[field.name]} error={errorOf(field.name)} onChange={(value) => set(field.name, value)} />)}
           {act.isError ? <ProblemList error={act.error} /> : null}
-          <Group><Button type="submit" loading={act.isPending}>{t('setUp.save')}</Button><Button variant="default" onClick={onClose}>{t('setUp.cancel')}</Button></Group>
+          <Group><Button type="submit" loading={act.isPending}>{submit ?? t('setUp.save')}</Button><Button variant="default" onClick={onClose}>{t('setUp.cancel')}</Button></Group>
         </Stack>
       </form>
     </Modal>

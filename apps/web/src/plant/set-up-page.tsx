@@ -10,6 +10,7 @@ import { CharacteristicsSection } from './set-up-characteristics.js';
 import { AuditSection } from './set-up-audit.js';
 import { CheckPlansSection } from './set-up-check-plans.js';
 import { CountersSection } from './set-up-counters.js';
+import { FeedsSection } from './set-up-feeds.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
@@ -18,7 +19,7 @@ import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'counters', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'feeds', 'codes', 'counters', 'synonyms', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -37,13 +38,14 @@ export function SetUpPage() {
         <>
           <NextSteps tree={tree} />
           <Tabs value={section} onChange={(next) => setParams({ section: next ?? 'lines' })} keepMounted={false}>
-            <Tabs.List mb="md">{SECTIONS.filter((name) => name !== 'people' || mayManage).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
+            <Tabs.List mb="md">{SECTIONS.filter((name) => (name !== 'people' || mayManage) && (name !== 'feeds' || mayChange)).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
             <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            {mayChange ? <Tabs.Panel value="feeds"><FeedsSection tree={tree} /></Tabs.Panel> : null}
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>

@@ -3,6 +3,7 @@ import { initReactI18next } from 'react-i18next';
 import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
 import { counters } from './en/counters.js';
+import { feeds } from './en/feeds.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -20,7 +21,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters,feeds, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

@@ -1,0 +1,71 @@
+import { Inject, Injectable, type OnApplicationShutdown } from '@nestjs/common';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { OnlyOne } from '../platform/only-one.js';
+import { OutboxWorker } from '../platform/outbox.worker.js';
+import { Work } from '../platform/work.js';
+import { InboxFolder } from './inbox-folder.js';
+import { findPlantOfFiles } from './ingest.store.js';
+import { takeFile } from './take-file.js';
+
+const POLL_MS = 2000;
+
+/** Looks into the watched folder every two seconds, in one process of the installation. Polling, because notices of file systems do not come over network shares. */
+@Injectable()
+export class InboxWorker implements OnApplicationShutdown {
+  private folder: InboxFolder | undefined;
+  private timer: NodeJS.Timeout | undefined;
+  private looking: Promise<unknown> | undefined;
+  private readonly closing = new AbortController();
+  private readonly only: OnlyOne;
+  private readonly broken = new Map<number, string>();
+  private said = '';
+
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {
+    this.only = new OnlyOne(work.databaseUrl, 'inbox');
+  }
+
+  /** Throws where the folder cannot be written. */
+  async watch(folder: string): Promise<void> {
+    this.folder = new InboxFolder(folder);
+    await this.folder.prepare();
+  }
+
+  start(): void {
+    if (this.closing.signal.aborted) return;
+    this.timer = setTimeout(() => {
+      this.looking = this.look().finally(() => this.start());
+    }, POLL_MS).unref();
+  }
+
+  /** One look; answers how many files were taken. What goes wrong with one file is said once and tried again at the next look. */
+  async look(): Promise<number> {
+    const { folder } = this;
+    if (!folder || !(await this.only.held())) return 0;
+    let taken = 0;
+    try {
+      const plant = await findPlantOfFiles(this.work.read);
+      if (!plant) return 0;
+      for (const file of await folder.settled()) {
+        if (this.closing.signal.aborted) return taken;
+        await takeFile({ work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
+        taken += 1;
+      }
+      this.said = '';
+    } catch (error) {
+      this.say(`the watched folder ${folder.folder} cannot be worked through: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : String(error)}`);
+    }
+    return taken;
+  }
+
+  async onApplicationShutdown(): Promise<void> {
+    this.closing.abort();
+    clearTimeout(this.timer);
+    await this.looking;
+    await this.only.release();
+  }
+
+  private say(line: string): void {
+    if (line !== this.said) console.error(`seamledger: ${line}`);
+    this.said = line;
+  }
+}
