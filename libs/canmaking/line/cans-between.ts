@@ -44,7 +44,7 @@ export function frames(earlier: CountCurve, later: CountCurve, between: CansBetw
       const hard = bounds.slice(first, last + 1);
       const fall = falls.slice(first, last + 1);
       const joint = joined(hard, fall) ?? hard;
-      const dry = joined(boundedByDryMoments(hard, joint.map(({ low }) => low), earlier, later, between.shortestSeconds), fall);
+      const dry = joined(boundedByDryMoments(hard, joint.map(({ low }) => low), earlier, later, between), fall);
       found.push({
         from: index === 0 && first === 0 ? part.from : hard[0]?.at ?? part.from,
         until: index === kept.length - 1 && last === bounds.length - 1 ? part.until : hard.at(-1)?.at ?? part.until,

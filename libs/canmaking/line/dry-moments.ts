@@ -15,11 +15,12 @@ const slow = 0.9;
  * Tightens bounds by the moments at which the stretch ran dry. The difference of the two counts has a lowest level: that of
  * an empty stretch, if it ever was empty. It was if the difference comes back to that same level at least three separate times
  * while the later step stands or is slow: a machine with cans before it would run. At those moments the cans between are only
- * the ones that still travel, and a few that gather.
+ * the ones that still travel, a few that gather, and the least cans where a sensor keeps some on the table: a stretch that
+ * keeps some and states none is taken for emptier than it is.
  * @param lows the highest offset below which no moment allows it, at each bound: what all of the records say together
  * @returns the bounds, with `high` set down at dry moments
  */
-export function boundedByDryMoments(bounds: readonly Bound[], lows: readonly number[], earlier: CountCurve, later: CountCurve, shortestSeconds: number): Bound[] {
+export function boundedByDryMoments(bounds: readonly Bound[], lows: readonly number[], earlier: CountCurve, later: CountCurve, { shortestSeconds, leastCans }: { shortestSeconds: number; leastCans: number | null }): Bound[] {
   const gathered = gatheredMinutes * Math.min(earlier.peakPerMinute, later.peakPerMinute) + 2;
   const dry: number[] = [];
   let [times, filled] = [0, true];
@@ -35,7 +36,7 @@ export function boundedByDryMoments(bounds: readonly Bound[], lows: readonly num
   const tightened = [...bounds];
   for (const index of dry) {
     const bound = bounds[index] as Bound;
-    tightened[index] = { ...bound, high: Math.min(bound.high, Math.max(bound.low, bound.low + gathered + travelling(bound.at, earlier, shortestSeconds))) };
+    tightened[index] = { ...bound, high: Math.min(bound.high, bound.low + gathered + (leastCans ?? 0) + Math.max(0, travelling(bound.at, earlier, shortestSeconds))) };
   }
   return tightened;
 }

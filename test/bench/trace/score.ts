@@ -88,7 +88,7 @@ function width({ evidence: { line, complaint, counts }, truth }: Plant, place: n
   const known = truth.oneCan.at.find(({ stepId }) => stepId === later?.id);
   if (!step || !later || !real || !known) return null;
   const one: Complaint = { ...complaint, from: known.from, until: known.until, codedAtStepId: later.id };
-  const windowBy = (given: Evidence['counts']) => stepWindows({ line: { ...line, steps: line.steps.slice(place, knownAt + 1), clockMinutes: 0 }, complaint: one, counts: given }).find(({ stepId }) => stepId === step.id);
+  const windowBy = (given: Evidence['counts']) => stepWindows({ line: { ...line, steps: line.steps.slice(place, knownAt + 1), clockMinutes: 0 }, complaint: one, counts: given, events: [] }).find(({ stepId }) => stepId === step.id);
   const [byCounts, byTransit] = [windowBy(counts), windowBy([])];
   // Where no way is stated neither of the two has a window to compare.
   if (!byCounts || byTransit?.basis !== 'transit' || byTransit.until <= byTransit.from) return null;
