@@ -20,13 +20,12 @@ export function idleFilled(own: readonly CountedSpan[], other: readonly CountedS
     if (spans) spans.push(span);
     else machines.set(span.machineId, [span]);
   }
-  const all = [...own, ...other];
-  const bounds = { from: all.reduce((least, { at }) => Math.min(least, at), Number.POSITIVE_INFINITY), until: all.reduce((most, span) => Math.max(most, endOf(span)), Number.NEGATIVE_INFINITY) };
   const filled: CountedSpan[] = [];
+  const silent = [...machines].filter(([, spans]) => spans.every(({ cans }) => cans > 0));
+  if (silent.length === 0) return own;
   const [ownCans, otherCans] = [cansInside(own), cansInside(other)];
-  for (const [machineId, spans] of machines) {
-    if (spans.some(({ cans }) => cans === 0)) continue;
-    for (const hole of holesOf(spans, bounds)) {
+  for (const [machineId, spans] of silent) {
+    for (const hole of holesOf(spans)) {
       if (otherCans(hole) - ownCans(hole) > mostCans) continue;
       filled.push({ machineId, at: hole.from, minutes: (hole.until - hole.from) / minute, cans: 0 });
     }
@@ -36,14 +35,14 @@ export function idleFilled(own: readonly CountedSpan[], other: readonly CountedS
 
 const endOf = ({ at, minutes }: CountedSpan): EpochMs => at + minutes * minute;
 
-function holesOf(spans: readonly CountedSpan[], bounds: Hole): Hole[] {
+// Between its own spans only: what comes before the first or after the last may not have arrived.
+function holesOf(spans: readonly CountedSpan[]): Hole[] {
   const holes: Hole[] = [];
-  let reached = bounds.from;
+  let reached = Number.POSITIVE_INFINITY;
   for (const span of [...spans].sort((a, b) => a.at - b.at)) {
     if (span.at > reached) holes.push({ from: reached, until: span.at });
-    reached = Math.max(reached, endOf(span));
+    reached = reached === Number.POSITIVE_INFINITY ? endOf(span) : Math.max(reached, endOf(span));
   }
-  if (bounds.until > reached) holes.push({ from: reached, until: bounds.until });
   return holes;
 }
 
