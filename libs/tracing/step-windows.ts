@@ -1,6 +1,7 @@
 import { walkBackByCounts } from '#canmaking/line/cumulative-counts';
 import { walkBack } from '#canmaking/line/transit';
 import type { CountSpan, Evidence, TracedStep } from './evidence.js';
+import { stoodBefore } from './logged-stops.js';
 import type { StepWindow } from './origin.js';
 import type { Span } from './shift-evidence.js';
 import { asOne, chain, type Placed, placed, walkOn } from './stretches.js';
@@ -9,11 +10,11 @@ const MINUTE = 60_000;
 
 /**
  * When the complained cans passed each step: at the coding step as the code says, give or take the clocks; upstream of it
- * walked back by cumulative counts between steps that are counted, else by shortest and longest times; a step inside a
- * stretch is bounded from both of its ends. Downstream walked on by times. Where no stretch leads to a step its window is
+ * walked back by cumulative counts between steps that are counted, else by shortest and longest times with the stops that
+ * the log book tells; a step that is not counted lies between its counted neighbours. Downstream walked on by times. Where no stretch leads to a step its window is
  * that of its neighbour and says that it is not known.
  */
-export function stepWindows({ line, complaint, counts }: Pick<Evidence, 'line' | 'complaint' | 'counts'>): StepWindow[] {
+export function stepWindows({ line, complaint, counts, events }: Pick<Evidence, 'line' | 'complaint' | 'counts' | 'events'>): StepWindow[] {
   const coded = Math.max(0, line.steps.findIndex(({ id }) => id === complaint.codedAtStepId));
   const clock = line.clockMinutes * MINUTE;
   const stretches = placed(line);
@@ -28,23 +29,34 @@ export function stepWindows({ line, complaint, counts }: Pick<Evidence, 'line' |
     // A stretch that reaches beyond the coding step still bounds what lies before it.
     const end = Math.min(stretch?.to ?? place + 1, coded);
     if (!stretch) set(place, windows[place + 1] as StepWindow, 'unknown');
-    else set(place, walkBack(windows[end] as StepWindow, [{ shortestSeconds: stretch.from === place && end === stretch.to ? stretch.shortestSeconds : 0, longestSeconds: stretch.longestSeconds }]), 'transit');
+    else {
+      const back = walkBack(windows[end] as StepWindow, [{ shortestSeconds: stretch.from === place && end === stretch.to ? stretch.shortestSeconds : 0, longestSeconds: stretch.longestSeconds }]);
+      set(place, stoodBefore(back, (windows[end] as StepWindow).until, line.steps.slice(place, end + 1), events), 'transit');
+    }
     const byCounts = counting(place, coded, counted, stretches, windows);
     if (byCounts) set(place, byCounts, byCounts.basis);
   }
   for (let place = 1; place < coded; place += 1) {
-    const stretch = covering(stretches, place);
-    if (windows[place]?.basis !== 'transit' || !stretch || stretch.from === place || windows[stretch.from]?.basis !== 'counts') continue;
-    const { from, until } = windows[stretch.from] as StepWindow;
-    const own = windows[place] as StepWindow;
-    const both = { from: Math.max(own.from, from), until: Math.min(own.until, until + stretch.longestSeconds * 1000) };
-    if (both.until >= both.from) set(place, both, 'counts');
+    if (windows[place]?.basis !== 'transit') continue;
+    const both = between(place, windows, stretches);
+    if (both && both.until >= both.from) set(place, both, 'counts');
   }
   for (let place = coded + 1; place < line.steps.length; place += 1) {
     const way = chain(stretches, place - 1, place);
     set(place, walkOn(windows[place - 1] as StepWindow, way ?? []), way ? 'transit' : 'unknown');
   }
   return windows;
+}
+
+/** After the nearest step before that is told by counts and before the next one, whatever stood in between. */
+function between(place: number, windows: readonly StepWindow[], stretches: readonly Placed[]): Span | null {
+  const [own, before] = [windows[place] as StepWindow, windows.slice(0, place).findLastIndex(({ basis }) => basis === 'counts')];
+  const after = windows.findIndex(({ basis }, at) => at > place && (basis === 'counts' || basis === 'code'));
+  const [earlier, later] = [windows[before], windows[after]];
+  if (!earlier || !later) return null;
+  const [there, on] = [chain(stretches, before, place), chain(stretches, place, after)];
+  const until = later.until - (on ? asOne(on).shortestSeconds * 1000 : 0);
+  return { from: earlier.from + (there ? asOne(there).shortestSeconds * 1000 : 0), until: there ? Math.min(until, Math.max(own.until, earlier.until + asOne(there).longestSeconds * 1000)) : until };
 }
 
 /** The stretch that begins at a place or leads over it. */

@@ -78,14 +78,14 @@ it('takes a rare entry where a fault can have begun as more than a frequent one'
 
 it('walks the code back by time, and says where no way is known', () => {
   const { line, complaint } = evidence();
-  const [body, flange, seam] = stepWindows({ line, complaint, counts: [] });
+  const [body, flange, seam] = stepWindows({ line, complaint, counts: [], events: [] });
   expect(seam).toMatchObject({ basis: 'code', from: T - 120_000, until: T + 120_000 });
   expect(flange).toMatchObject({ basis: 'transit', from: T - 420_000, until: T + 90_000 });
   expect(body).toMatchObject({ basis: 'transit', from: T - 1_020_000, until: T + 30_000 });
-  expect(stepWindows({ line: { ...line, stretches: [] }, complaint, counts: [] }).map(({ basis }) => basis)).toEqual(['unknown', 'unknown', 'code']);
+  expect(stepWindows({ line: { ...line, stretches: [] }, complaint, counts: [], events: [] }).map(({ basis }) => basis)).toEqual(['unknown', 'unknown', 'code']);
   // A stretch over a step bounds what lies inside it.
   const over = { ...line, stretches: [{ fromStepId: 1, toStepId: 3, shortestSeconds: 60, longestSeconds: 600, leastCans: null, mostCans: null }] };
-  expect(stepWindows({ line: over, complaint, counts: [] })[1]).toMatchObject({ basis: 'transit', from: T - 720_000, until: T + 120_000 });
+  expect(stepWindows({ line: over, complaint, counts: [], events: [] })[1]).toMatchObject({ basis: 'transit', from: T - 720_000, until: T + 120_000 });
 });
 
 it('tells a check that was due and is not there from one that is a little late', () => {

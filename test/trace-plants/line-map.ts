@@ -11,15 +11,19 @@ export type Store = { readonly leastHours: number; readonly mostHours: number };
 export type Stated = { readonly line: LineMap; readonly store: Store; readonly beyond: readonly string[]; readonly sparse: boolean };
 
 /**
- * What the plant says of its line. Most know their longest transit from experience, stops included; some state the full table
- * at line speed, which a stop exceeds. A third state stretches only between the steps that count.
+ * What the plant says of its line, by the word of one person: the longest transit is a round figure for full tables at what
+ * the person takes for the speed of the line, a little short stopping included; long stops and nights are not in it. The least
+ * cans are zero, or, in some plants, a usual filling taken for the least. A third state stretches only between the steps that count.
  */
 export function stateLine(seed: number, layout: Layout, flow: Flow, clockMinutes: number, from: EpochMs, until: EpochMs): Stated {
   const dice = diceOf(seed, 'line map');
   const leastHours = dice.spread(0.3, 6);
   const store = { leastHours, mostHours: leastHours + dice.spread(1, 24) };
   const sparse = dice.chance(0.35);
-  const fromExperience = dice.chance(0.8);
+  const person: Person = {
+    takesUsualForLeast: dice.chance(0.15), statesCans: dice.chance(0.7), cansPerMinute: layout.cansPerMinute * dice.between(0.9, 1.1),
+    shortStops: dice.between(1, 1.3),
+  };
   const beyond: string[] = [];
   const flowing = layout.steps.filter(({ id }) => id !== layout.slitter?.id);
   const named = sparse ? flowing.filter(({ kind }) => ['body-maker', 'flanger', 'seamer', 'tester', 'palletizer'].includes(kind)) : flowing;
@@ -29,7 +33,7 @@ export function stateLine(seed: number, layout: Layout, flow: Flow, clockMinutes
     const before = named[i] as TracedStep;
     const inLine = stationOf(layout, before.id).place === stationOf(layout, to.id).place;
     if (inLine && leaveOutInLine) { beyond.push('short stretch not stated'); return; }
-    stretches.push(stretchOf(dice, layout, flow, before, to, { from, until, fromExperience, beyond }));
+    stretches.push(stretchOf(dice, layout, flow, before, to, { from, until, person, beyond }));
   });
   const bodyMaker = flowing[0];
   if (layout.slitter && bodyMaker && !sparse) {
@@ -42,9 +46,11 @@ export function stateLine(seed: number, layout: Layout, flow: Flow, clockMinutes
   return { line: { id, steps, stretches, lanes, slitterLanes: slitterLanesKnown ? slitterLanes : null, clockMinutes }, store, sparse, beyond: [...new Set(beyond)] };
 }
 
-type Knowing = { from: EpochMs; until: EpochMs; fromExperience: boolean; beyond: string[] };
+/** Drawn once a plant: one person states all stretches, with the same habits. */
+type Person = { takesUsualForLeast: boolean; statesCans: boolean; cansPerMinute: number; shortStops: number };
+type Knowing = { from: EpochMs; until: EpochMs; person: Person; beyond: string[] };
 
-function stretchOf(dice: Dice, layout: Layout, flow: Flow, before: TracedStep, to: TracedStep, { from, until, fromExperience, beyond }: Knowing): Stretch {
+function stretchOf(dice: Dice, layout: Layout, flow: Flow, before: TracedStep, to: TracedStep, { from, until, person, beyond }: Knowing): Stretch {
   const [first, last] = [stationOf(layout, before.id).place, stationOf(layout, to.id).place];
   const between = layout.stations.slice(first + 1, last + 1);
   const [seconds, onTheWay]: [number[], number[]] = [[], []];
@@ -59,14 +65,19 @@ function stretchOf(dice: Dice, layout: Layout, flow: Flow, before: TracedStep, t
   seconds.sort((a, b) => a - b);
   onTheWay.sort((a, b) => a - b);
   const at = (sorted: readonly number[], share: number) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? 0;
-  const experienced = Math.ceil((at(seconds, 0.997) * 1.05) / 5) * 5 + 5;
-  const fullTables = Math.ceil(between.reduce((sum, { travelSeconds, holdsCans }) => sum + travelSeconds + (holdsCans / layout.cansPerMinute) * 60, 0) + (between.length === 0 ? experienced : 0));
-  if (!fromExperience && fullTables < at(seconds, 0.997)) beyond.push('transit longer than stated');
-  const stated = { fromStepId: before.id, toStepId: to.id, shortestSeconds: Math.floor(at(seconds, 0) * 0.9), longestSeconds: fromExperience ? experienced : fullTables };
-  if (between.length === 0 || dice.chance(0.3)) return { ...stated, leastCans: null, mostCans: null };
-  // A usual filling, not the least one: some plants take it for the same.
-  const usual = dice.chance(0.15);
-  const leastCans = usual ? Math.floor(at(onTheWay, 0.03)) : 0;
+  // Behind the body makers nothing waits: the belt at its slowest.
+  const full = between.length === 0 ? at(seconds, 0.9) : between.reduce((sum, { travelSeconds, holdsCans }) => sum + travelSeconds + (holdsCans / person.cansPerMinute) * 60, 0);
+  const longestSeconds = roundUp(full * person.shortStops);
+  if (longestSeconds < at(seconds, 0.95)) beyond.push('one passage in twenty longer than stated');
+  const stated = { fromStepId: before.id, toStepId: to.id, shortestSeconds: Math.floor(at(seconds, 0) * 0.9), longestSeconds };
+  if (between.length === 0 || !person.statesCans) return { ...stated, leastCans: null, mostCans: null };
+  const leastCans = person.takesUsualForLeast ? Math.floor(at(onTheWay, 0.03)) : 0;
   if (leastCans > at(onTheWay, 0)) beyond.push('fewer cans on the way than stated');
   return { ...stated, leastCans, mostCans: Math.ceil(between.reduce((sum, { holdsCans }) => sum + holdsCans, 0) * dice.between(1, 1.15)) };
+}
+
+/** As people say it: to ten seconds below two minutes, to half minutes below ten, else to whole minutes. */
+function roundUp(seconds: number): number {
+  const step = seconds < 120 ? 10 : seconds < 600 ? 30 : 60;
+  return Math.ceil(seconds / step) * step;
 }

@@ -1,7 +1,8 @@
 import { requireFinite, requireNotNegative, requirePositive } from '../require-number.js';
 import type { EpochMs } from '../units.js';
 
-export type CountedSpan = { at: EpochMs; minutes: number; cans: number };
+/** `machineId` where the spans of machines side by side are to be told apart. */
+export type CountedSpan = { machineId?: number | undefined; at: EpochMs; minutes: number; cans: number };
 
 /** Straight pieces from `after[i]` at `times[i]` to `before[i + 1]`; nothing before the first, level after the last. */
 type Curve = { times: number[]; before: number[]; after: number[] };
@@ -127,7 +128,8 @@ function firstReach({ times, before, after }: Curve, n: number): number | null {
   return from + ((time - from) * (wanted - start)) / (end - start);
 }
 
-function firstIndex(length: number, holds: (index: number) => boolean): number {
+/** The first index of a sorted list at which something begins to hold; its length where it never does. */
+export function firstIndex(length: number, holds: (index: number) => boolean): number {
   let [low, high] = [0, length];
   while (low < high) {
     const middle = (low + high) >> 1;

@@ -204,7 +204,8 @@ describe('worked by hand', () => {
     // Half of every span it stands, but for one that shows its full speed.
     const halting = counted(0, [250, 500, 250, 250, 250, 250]);
     const halted = walkBackByCounts(at(25), halting, halting, whole).because.cansBetween;
-    expect(halted?.least).toBe(200);
+    // Two of the 750 cans since that span may have left uncounted.
+    expect(halted?.least).toBe(198);
     expect(walkBackByCounts(at(25), counted(0, [250, 250, 500, 250, 250, 250]), counted(0, [250, 250, 250, 500, 250, 250]), whole).because.cansBetween?.least).toBe(0);
   });
 

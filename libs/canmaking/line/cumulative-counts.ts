@@ -1,11 +1,13 @@
 import { requireFinite, requireNotNegative } from '../require-number.js';
 import type { EpochMs } from '../units.js';
+import { frames, offsetAt, type CansBetween, type Frame } from './cans-between.js';
 import { countCurve, countedBefore, momentOfCan, speedMargin, type CountCurve } from './count-curve.js';
-import { frames, type CansBetween, type Frame } from './cans-between.js';
+import { idleFilled } from './idle-spans.js';
 import type { CountBucket } from './cans-at-risk.js';
 import { walkBack, type TransitBounds } from './transit.js';
 
-export type CountBucketWithRejects = CountBucket & { rejected: number };
+/** With `machineId` spans that a standing machine left out are told from those of a counter that was away. */
+export type CountBucketWithRejects = CountBucket & { machineId?: number; rejected: number };
 export type CountedStretch = TransitBounds & { leastCans: number | null; mostCans: number | null };
 
 /** Why the window is what it is. The first three stand with `counts`, the others with `transit`. */
@@ -62,11 +64,15 @@ export function walkBackByCounts(
   const least = stretch.leastCans === null ? null : requireNotNegative('leastCans', stretch.leastCans);
   const most = stretch.mostCans === null ? null : requireNotNegative('mostCans', stretch.mostCans);
   if (least !== null && most !== null && most < least) throw new RangeError(`mostCans must not be below leastCans ${least}, got ${most}`);
-  const good = countCurve(earlier.map(({ at, minutes, good: cans, rejected }) => ({ at, minutes, cans: requireNotNegative('good', cans) + 0 * requireNotNegative('rejected', rejected) })));
-  const out = countCurve(later.map(({ at, minutes, good: cans, rejected }) => ({ at, minutes, cans: requireNotNegative('good', cans) + requireNotNegative('rejected', rejected) })));
-  if (good === null || out === null || good.total === 0 || out.total === 0) return timed(plain, 0, 'no-counts', null, 0);
+  const goodSpans = earlier.map(({ machineId, at, minutes, good: cans, rejected }) => ({ machineId, at, minutes, cans: requireNotNegative('good', cans) + 0 * requireNotNegative('rejected', rejected) }));
+  const outSpans = later.map(({ machineId, at, minutes, good: cans, rejected }) => ({ machineId, at, minutes, cans: requireNotNegative('good', cans) + requireNotNegative('rejected', rejected) }));
+  const sent = { good: countCurve(goodSpans), out: countCurve(outSpans) };
+  if (sent.good === null || sent.out === null || sent.good.total === 0 || sent.out.total === 0) return timed(plain, 0, 'no-counts', null, 0);
 
-  const mostCans = most ?? Math.ceil(speedMargin * (stretch.longestSeconds / 60) * out.peakPerMinute) + 1;
+  const mostCans = most ?? Math.ceil(speedMargin * (stretch.longestSeconds / 60) * sent.out.peakPerMinute) + 1;
+  const [goodFilled, outFilled] = [idleFilled(goodSpans, outSpans, mostCans), idleFilled(outSpans, goodSpans, mostCans)];
+  const good = goodFilled === goodSpans ? sent.good : countCurve(goodFilled) ?? sent.good;
+  const out = outFilled === outSpans ? sent.out : countCurve(outFilled) ?? sent.out;
   const between: CansBetween = { ...stretch, leastCans: least, mostCans };
   const found = frames(good, out, between);
   const contradictions = found.filter(({ after }) => after === 'contradiction').length;
@@ -126,13 +132,13 @@ function byFrame(part: Window, index: number, { earlier, later, shortest, timed:
   const firstCan = countedBefore(later, part.from).least + 1;
   const lastCan = countedBefore(later, part.until).most + 1;
   let code: CountsReason = 'counted';
-  let [high, at] = [frame.high, index];
+  let [high, at] = [offsetAt(frame, part.from).high, index];
   let from = soonestOf(firstCan - high, earlier);
   // Either counter may have jumped in a contradiction: the offsets of both sides are tried and the earliest moment kept.
   while (from !== null && from < (found[at]?.from ?? 0) && at > 0) {
     if (found[at]?.after === 'contradiction') {
       code = 'counted-past-a-contradiction';
-      high = Math.max(high, found[at - 1]?.high ?? high);
+      high = Math.max(high, found[at - 1]?.bounds.at(-1)?.high ?? high);
       from = soonestOf(firstCan - high, earlier);
     } else if (code === 'counted') code = 'counted-past-a-gap';
     at -= 1;
@@ -141,7 +147,7 @@ function byFrame(part: Window, index: number, { earlier, later, shortest, timed:
   const away = earlier.gaps.find((gap) => gap.from === frame.until);
   // What was not counted while the counter was away can have come before what was.
   if (away !== undefined && from > away.from) [from, code] = [away.from, 'counted-past-a-gap'];
-  const byCount = momentOfCan(earlier, Math.max(1, lastCan - frame.low))?.latest ?? Number.POSITIVE_INFINITY;
+  const byCount = momentOfCan(earlier, Math.max(1, lastCan - offsetAt(frame, part.until).low))?.latest ?? Number.POSITIVE_INFINITY;
   return { from, until: Math.min(Math.max(byCount, frame.from), part.until - shortest), code };
 }
 
@@ -154,5 +160,6 @@ function betweenAt(moment: EpochMs, { earlier, later, found }: Setting): { least
   const frame = found.find(({ from, until }) => from <= moment && moment <= until);
   if (frame === undefined) return null;
   const [made, out] = [countedBefore(earlier, moment), countedBefore(later, moment)];
-  return { least: Math.max(0, Math.floor(frame.low + made.least - out.most)), most: Math.ceil(frame.high + made.most - out.least) };
+  const { low, high } = offsetAt(frame, moment);
+  return { least: Math.max(0, Math.floor(low + made.least - out.most)), most: Math.ceil(high + made.most - out.least) };
 }

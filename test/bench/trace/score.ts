@@ -1,5 +1,6 @@
 import type { Complaint, Evidence } from '#tracing/evidence';
 import type { Origin, StepWindow, Trace } from '#tracing/origin';
+import { stepWindows } from '#tracing/step-windows';
 import type { Plant, TrueWindow, Truth } from '../../trace-plants/simulate-plant.js';
 
 export type Tracer = (evidence: Evidence) => Trace;
@@ -14,10 +15,15 @@ export type Scored = {
   /** Steps upstream of the code, and the slitter apart: stacks wait there for hours. */
   readonly upstream: readonly JudgedWindow[];
   readonly slitter: JudgedWindow | null;
-  /** One can, clocks taken as right: its window at the body makers in milliseconds, by counts and by transit times only. */
-  readonly oneCan: { readonly byCounts: number; readonly byTransit: number; readonly basis: string; readonly countsInside: boolean; readonly transitInside: boolean } | null;
+  /** One can, clocks taken as right, where its code was printed: its window at the body makers and at the step of the fault. */
+  readonly atBodyMaker: Width | null;
+  readonly atOrigin: Width | null;
+  /** One can, the moment known at which it left a counted step: its window at the nearest counted step before. */
+  readonly stretches: readonly Width[];
   readonly milliseconds: number;
 };
+/** Widths in milliseconds, by counts and by transit times only; only where the step and a later one up to the known moment count. */
+export type Width = { readonly stepKind: string; readonly byCounts: number; readonly byTransit: number; readonly basis: string; readonly countsInside: boolean; readonly transitInside: boolean };
 export type JudgedWindow = { readonly stepKind: string; readonly basis: string; readonly inside: boolean };
 
 /** An origin is right when step and machine agree and, where the truth is one unit or half, that agrees too. */
@@ -51,7 +57,7 @@ export function score(seed: number, { evidence, truth }: Plant, trace: Tracer): 
       right: rankWhere(origins, (origin) => isRight(origin, truth)), machine: rankWhere(origins, (origin) => isMachine(origin, truth)), strict: rankWhere(origins, (origin) => isStrict(origin, truth)),
     },
     upstream: judged.filter(({ stepKind }) => stepKind !== 'slitter'), slitter: judged.find(({ stepKind }) => stepKind === 'slitter') ?? null,
-    oneCan: truth.counting === 'none' ? null : oneCan({ evidence, truth }, trace),
+    ...widths({ evidence, truth }),
   };
 }
 
@@ -62,14 +68,30 @@ function judge(stated: readonly StepWindow[], real: readonly TrueWindow[], stepI
   return { stepKind: kindOf(evidence, stepId), basis: window?.basis ?? 'none', inside: window !== undefined && truth !== undefined && window.from <= truth.from && window.until >= truth.until };
 }
 
-function oneCan({ evidence, truth }: Plant, trace: Tracer): Scored['oneCan'] {
-  const bodyMaker = evidence.line.steps.find(({ kind }) => kind === 'body-maker');
-  const real = truth.oneCan.at.find(({ stepId }) => stepId === bodyMaker?.id);
-  const complaint: Complaint = { ...evidence.complaint, from: truth.oneCan.codedAt, until: truth.oneCan.codedAt };
-  const one: Evidence = { ...evidence, complaint, line: { ...evidence.line, clockMinutes: 0 } };
-  const at = (trace_: Trace) => trace_.windows.find(({ stepId }) => stepId === bodyMaker?.id);
-  const [counts, transit] = [at(trace(one)), at(trace({ ...one, counts: [] }))];
-  if (!counts || !transit || !real) return null;
+function widths({ evidence, truth }: Plant): Pick<Scored, 'atBodyMaker' | 'atOrigin' | 'stretches'> {
+  const { steps } = evidence.line;
+  const counting = new Set(evidence.counts.map(({ machineId }) => machineId));
+  const counted = steps.map(({ machines }) => machines.some(({ id }) => counting.has(id)));
+  const coded = steps.findIndex(({ id }) => id === evidence.complaint.codedAtStepId);
+  const walked = (place: number): Width | null => (counted[place] && counted.slice(place + 1, coded + 1).some(Boolean) ? width({ evidence, truth }, place, coded) : null);
+  const stretches = counted.flatMap((counts, place) => {
+    const later = counted.findIndex((also, at) => at > place && also);
+    return counts && later > 0 && later <= coded ? (width({ evidence, truth }, place, later) ?? []) : [];
+  });
+  return { atBodyMaker: walked(steps.findIndex(({ kind }) => kind === 'body-maker')), atOrigin: walked(steps.findIndex(({ id }) => id === truth.stepId)), stretches };
+}
+
+/** The window at one place of a can whose moment at a later place is known. */
+function width({ evidence: { line, complaint, counts }, truth }: Plant, place: number, knownAt: number): Width | null {
+  const [step, later] = [line.steps[place], line.steps[knownAt]];
+  const real = truth.oneCan.at.find(({ stepId }) => stepId === step?.id);
+  const known = truth.oneCan.at.find(({ stepId }) => stepId === later?.id);
+  if (!step || !later || !real || !known) return null;
+  const one: Complaint = { ...complaint, from: known.from, until: known.until, codedAtStepId: later.id };
+  const windowBy = (given: Evidence['counts']) => stepWindows({ line: { ...line, steps: line.steps.slice(place, knownAt + 1), clockMinutes: 0 }, complaint: one, counts: given, events: [] }).find(({ stepId }) => stepId === step.id);
+  const [byCounts, byTransit] = [windowBy(counts), windowBy([])];
+  // Where no way is stated neither of the two has a window to compare.
+  if (!byCounts || byTransit?.basis !== 'transit' || byTransit.until <= byTransit.from) return null;
   const inside = ({ from, until }: StepWindow) => from <= real.from && until >= real.until;
-  return { byCounts: counts.until - counts.from, byTransit: transit.until - transit.from, basis: counts.basis, countsInside: inside(counts), transitInside: inside(transit) };
+  return { stepKind: step.kind, byCounts: byCounts.until - byCounts.from, byTransit: byTransit.until - byTransit.from, basis: byCounts.basis, countsInside: inside(byCounts), transitInside: inside(byTransit) };
 }
