@@ -29,7 +29,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records,counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

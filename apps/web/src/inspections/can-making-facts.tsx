@@ -54,6 +54,8 @@ function TeardownGaps({ check }: { check: CheckView }) {
   const words = ({ lack }: Gap) => {
     if (lack.kind === 'juncture-not-examined') return t(`teardown.juncture-not-examined.${lack.need}`);
     const what = nameOf(lack.characteristic);
+    // What is judged once on the whole hook has no points.
+    if (lack.kind === 'too-few-points' && lack.needs === 1) return t('teardown.not-judged', { what });
     return lack.kind === 'places-not-written' ? t('teardown.places-not-written', { what }) : t(`teardown.${lack.kind}`, { what, has: format.number(lack.has, 0), needs: format.number(lack.needs, 0) });
   };
   const cans = (names: readonly string[]) => (names.length === check.cans.length ? '' : ` (${t(names.length === 1 ? 'teardown.can' : 'teardown.cans', { list: names.join(', ') })})`);

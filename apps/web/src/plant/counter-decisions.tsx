@@ -28,7 +28,7 @@ function DecisionTable({ decisions }: { decisions: readonly CounterDecision[] })
   const span = ({ at, until }: CounterDecision) => (at === null ? '–' : until === null ? format.dateTime(at) : t('decisions.spanOf', { from: format.dateTime(at), until: format.time(until) }));
   const cans = ({ kind, cans: told, least }: CounterDecision) => (kind === 'late' || kind === 'refused' ? '–' : told !== null ? t('decisions.known', { number: format.number(told, 0) }) : least ? t('decisions.atLeast', { number: format.number(least, 0) }) : t('decisions.unknown'));
   return (
-    <Table.ScrollContainer minWidth={820}>
+    <Table.ScrollContainer minWidth={740}>
       <Table verticalSpacing="xs">
         <Table.Thead><Table.Tr>{(['only', 'span', 'kind', 'cans', 'why', 'when'] as const).map((column) => <Table.Th key={column}>{t(`decisions.${column}`)}</Table.Th>)}</Table.Tr></Table.Thead>
         <Table.Tbody>

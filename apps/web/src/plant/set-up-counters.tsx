@@ -24,6 +24,9 @@ export function CountersSection({ mayChange }: { mayChange: boolean }) {
   );
 }
 
+/** Machines whose counter is read come first; a plant has many that have none. */
+const inUseFirst = (counters: readonly MachineCounter[]) => [...counters].sort((a, b) => Number(a.last === null) - Number(b.last === null));
+
 function CounterTable({ counters, mayChange }: { counters: readonly MachineCounter[]; mayChange: boolean }) {
   const { t } = useTranslation('counters');
   const format = useFormat();
@@ -31,14 +34,14 @@ function CounterTable({ counters, mayChange }: { counters: readonly MachineCount
   const act = useAct(setCounter);
   const cans = (count: number | null) => (count === null ? t('noRejects') : t('shown', { number: format.number(count, 0) }));
   return (
-    <Table.ScrollContainer minWidth={820}>
+    <Table.ScrollContainer minWidth={740}>
       <Table striped verticalSpacing="xs">
         <Table.Thead><Table.Tr>{(['line', 'machine', 'last', 'good', 'rejected', 'gaps', 'rollsOver', 'fastest'] as const).map((column) => <Table.Th key={column}>{t(column)}</Table.Th>)}{mayChange ? <Table.Th>{t('set')}</Table.Th> : null}</Table.Tr></Table.Thead>
         <Table.Tbody>
-          {counters.map((row) => (
+          {inUseFirst(counters).map((row) => (
             <Table.Tr key={row.machineId}>
               <Table.Td>{row.line}</Table.Td><Table.Td>{row.machine} {row.name}</Table.Td>
-              <Table.Td>{row.last === null ? <Text span c="dimmed">{t('never')}</Text> : format.dateTime(row.last.at)}</Table.Td>
+              <Table.Td>{row.last === null ? t('never') : format.dateTime(row.last.at)}</Table.Td>
               <Table.Td>{row.last === null ? '–' : cans(row.last.good)}</Table.Td><Table.Td>{row.last === null ? '–' : cans(row.last.rejected)}</Table.Td>
               <Table.Td>{row.last === null ? '–' : row.gaps === 0 ? t('noGaps') : <Text span fw={600}>{t('gap', { count: row.gaps, minutes: format.number(row.gapMinutes, 0) })}</Text>}</Table.Td>
               <Table.Td>{row.rollsOverAt === null ? t('unknown') : t('shown', { number: format.number(row.rollsOverAt - 1, 0) })}</Table.Td>

@@ -21,7 +21,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters,feeds, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

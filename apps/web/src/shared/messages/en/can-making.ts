@@ -7,7 +7,7 @@ export const canMaking = {
   teardown: {
     title: 'What this teardown lacks', text: 'Against what two US rules ask of the food packer; a can maker’s records are evidence for the packer. A complete record does not say that the seam is good: limits are the specification’s, release is the packer’s and the process authority’s. Another check of the same cans may hold what this one lacks.',
     method: { micrometer: 'Read as torn down and measured by micrometer.', optical: 'Read as sectioned and measured on a scope or projector.' }, complete: 'Nothing that it requires is missing.', cans: 'cans {{list}}', can: 'can {{list}}',
-    'too-few-points': '{{what}}: {{has}} of {{needs}} points away from the side seam', 'near-the-side-seam': '{{what}}: a point at {{has}}° lies within {{needs}}° of the weld and does not count', 'not-spread-round': '{{what}}: the points leave {{has}}° without one, about {{needs}}° apart is asked',
+    'not-judged': '{{what}}: not judged in this check', 'too-few-points': '{{what}}: {{has}} of {{needs}} points away from the side seam', 'near-the-side-seam': '{{what}}: a point at {{has}}° lies within {{needs}}° of the weld and does not count', 'not-spread-round': '{{what}}: the points leave {{has}}° without one, about {{needs}}° apart is asked',
     'places-not-written': '{{what}}: the places round the can are not written down', 'juncture-not-examined': { required: 'Juncture not examined: cover-hook droop at the crossover is to be judged on each can', 'looked for': 'Juncture not examined: droop at the crossover is one of the things to look for' },
   },
   genealogy: {

@@ -3,7 +3,7 @@ export const counters = {
   text: 'What the counters of the machines showed last, and what each fall or jump was taken for. Cans that cannot be told leave a gap; a gap is not a time without cans, and the trace walks through it by time alone.',
   loading: 'the counters', empty: 'No machine is set up yet. Add machines under Lines first.',
   machine: 'Machine', line: 'Line', last: 'Last reading', good: 'Good', rejected: 'Rejected', rollsOver: 'Begins again after', fastest: 'At most', gaps: 'Gaps, last 7 days', set: 'Change', setOf: 'Change the counter of {{machine}}',
-  never: 'No reading yet', noRejects: 'not counted', unknown: 'not stated', shown: '{{number}} cans', perMinute: '{{number}} cans/min', usualFastest: 'not stated: {{number}} cans/min taken',
+  never: 'none yet', noRejects: 'not counted', unknown: 'not stated', shown: '{{number}} cans', perMinute: '{{number}} cans/min', usualFastest: '{{number}} cans/min (usual)',
   noGaps: 'none', gap_one: '{{count}} span, {{minutes}} min', gap_other: '{{count}} spans, {{minutes}} min',
   form: {
     title: 'Counter of {{machine}}', rollsOverAt: 'Number of values', rollsOverHint: 'How many numbers the counter can show before it begins again at 0: 1,000,000 for six digits. Leave empty where it is not known: then every fall is a gap.',
