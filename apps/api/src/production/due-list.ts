@@ -27,7 +27,7 @@ export async function dueChecks(tx: Tx, plantId: number, now: Date): Promise<Due
 }
 
 export function dueView({ plan, due }: PlanDue): DueCheck {
-  const { lastCheckAt, lastSkipAt: _skip, productRuns: _runs, minutesRun: _minutes, cansRun: _cans, causes, turns, unitsEachTime, ...named } = plan;
+  const { lastCheckAt, lastSkipAt: _skip, productRuns: _runs, minutesRun: _minutes, cansRun: _cans, openedBy: _kinds, causes, turns, unitsEachTime, ...named } = plan;
   return {
     ...named, lastCheckAt: lastCheckAt?.toISOString() ?? null, basis: due.basis, dueAt: due.dueAt === null ? null : new Date(due.dueAt).toISOString(), minutesOver: due.minutesOver, cansOver: due.cansOver,
     cause: due.due ? causes[0] ?? null : null, moreCauses: due.due ? Math.max(0, causes.length - 1) : 0,

@@ -3,7 +3,7 @@ import type { Tx } from '../platform/work.js';
 
 export type DuePlan = {
   planId: number; plan: string; machineId: number; machine: string; lineId: number; line: string; product: string;
-  everyMinutes: number | null; intervalSource: string; everyCans: number | null; cansSource: string; eventsSource: string; unitsEachTime: number | null;
+  everyMinutes: number | null; intervalSource: string; everyCans: number | null; cansSource: string; eventsSource: string; openedBy: string[]; unitsEachTime: number | null;
   lastCheckAt: Date | null; lastSkipAt: Date | null; productRuns: boolean; minutesRun: number | null; cansRun: number | null;
   /** Events that wait for a check, the longest waiting first. */
   causes: NonNullable<DueCheck['cause']>[];
@@ -31,7 +31,7 @@ export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId
       CROSS JOIN LATERAL (SELECT c.product_id, c.taken_at FROM "check" c WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND c.taken_at <= ${now} ORDER BY c.taken_at DESC LIMIT 1) c
       WHERE p.plant_id = ${plantId} ORDER BY p.line_id, c.taken_at DESC)
     SELECT a.id AS "planId", a.name AS plan, m.id AS "machineId", m.code AS machine, l.id AS "lineId", l.code AS line, d.code AS product, a.every_minutes AS "everyMinutes", a.interval_source AS "intervalSource",
-      a.every_cans AS "everyCans", a.cans_source AS "cansSource", a.events_source AS "eventsSource", a.units_each_time AS "unitsEachTime",
+      a.every_cans AS "everyCans", a.cans_source AS "cansSource", a.events_source AS "eventsSource", a.opened_by AS "openedBy", a.units_each_time AS "unitsEachTime",
       x.taken_at AS "lastCheckAt", w.at AS "lastSkipAt", coalesce(makes.product_id = a.product_id, true) AS "productRuns", ran.minutes AS "minutesRun", ran.cans AS "cansRun", opened.causes,
       CASE WHEN a.units_each_time IS NULL THEN NULL ELSE (
         SELECT jsonb_agg(jsonb_build_object('id', u.id, 'code', u.code, 'position', u.position) ORDER BY turn.last NULLS FIRST, u.position) FROM unit u
