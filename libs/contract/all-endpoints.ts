@@ -1,5 +1,7 @@
 import * as canCodes from './can-codes.js';
 import * as counters from './counters.js';
+import * as checkPlans from './check-plans.js';
+import * as dueChecks from './due-checks.js';
 import type { Endpoint } from './endpoint.js';
 import * as feeds from './feeds.js';
 import * as holds from './holds.js';
@@ -13,6 +15,7 @@ import * as planner from './planner.js';
 import * as plant from './plant.js';
 import * as platform from './platform.js';
 import * as production from './production.js';
+import * as reactionPlans from './reaction-plans.js';
 import * as signals from './signals.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
@@ -29,7 +32,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { attributeCount, checkSkip, ratingGrid, secondReading } from './check-extras.js';
 import { endpoint } from './endpoint.js';
+import { reactionPlan } from './reaction-plans.js';
 import { correctors, readers, recorders } from './roles.js';
 import { firingSide, ruleName } from './rule-names.js';
 import { code, finite, id, idParams, idText, longText, moment } from './shapes.js';
@@ -20,10 +22,20 @@ export const newCheck = z.object({
   inspector: z.string().trim().min(1).max(80).optional(),
   cans: z.array(z.object({ number: z.number().int().min(1).max(100_000), unitId: id.optional(), laneId: id.optional() })).min(1).max(200),
   positions: z.array(z.string().trim().min(1).max(40)).min(1).max(24),
-  characteristics: z.array(z.object({ code, gaugeId: id.optional(), readings })).min(1).max(40),
+  /** May be empty where counts or ratings are given. */
+  characteristics: z.array(z.object({ code, gaugeId: id.optional(), readings })).max(40),
   note: longText.optional(),
   /** Set after the person was asked: readings outside what the gauge or the can allows are stored as they are. */
   confirmed: z.boolean().default(false),
+  /** When the person began to enter it and was done, by the clock of their device. */
+  begunAt: moment.optional(),
+  finishedAt: moment.optional(),
+  /** True where it was entered without the network: the stored check says so as its source, and keeps the device's times. */
+  offline: z.boolean().optional(),
+  counts: z.array(attributeCount).max(40).optional(),
+  ratings: z.array(ratingGrid).max(40).optional(),
+  skips: z.array(checkSkip).max(500).optional(),
+  secondReadings: z.array(secondReading).max(500).optional(),
 }).meta({ id: 'NewCheck' });
 export type NewCheck = z.infer<typeof newCheck>;
 
@@ -78,9 +90,29 @@ export const recordCheck = endpoint({
   problems: ['not-found', 'key-reused', 'implausible-reading'],
 });
 
+/** When the plan of a check asks for the next one. `left`: what is left of its intervals, minutes of running or of the clock, and cans; 0 = due now. */
+const nextDue = z.object({
+  planId: id, plan: z.string(), everyMinutes: z.number().int().nullable(), everyCans: z.number().int().nullable(), basis: z.enum(['running', 'clock']),
+  dueAt: moment.nullable(), minutesLeft: z.number().nullable(), cansLeft: z.number().nullable(), due: z.boolean(), openedBy: z.array(z.string()), source: z.string(),
+});
+
+export const floorVerdict = checkVerdict.extend({
+  machineId: id, planId: id.nullable(),
+  /** "out" where a rule signals; "unknown" where a value has no limits; "nothing" where nothing of the check is charted. */
+  control: z.enum(['in', 'out', 'unknown', 'nothing']),
+  counts: z.array(z.object({ name: z.string(), inspected: z.number().int(), nonconforming: z.number().int() })),
+  /** One for each signalling value that has one. */
+  reactions: z.array(z.object({ streamIds: z.array(id), plan: reactionPlan })),
+  /** Signalling values for which the plant has written nothing. */
+  withoutReaction: z.array(id),
+  pastFixes: z.array(z.object({ noteId: id, title: z.string(), signalId: id, confirmed: z.boolean() })),
+  next: nextDue.nullable(),
+}).meta({ id: 'FloorVerdict' });
+export type FloorVerdict = z.infer<typeof floorVerdict>;
+
 export const getCheckVerdict = endpoint({
   method: 'GET', path: '/api/checks/:id/verdict', feature: 'inspections', access: readers,
-  summary: 'The verdict of a stored check', params: idParams, answer: checkVerdict, problems: ['not-found'],
+  summary: 'The verdict of a stored check, with the reaction plans, the past fixes that may fit and the next due check', params: idParams, answer: floorVerdict, problems: ['not-found'],
 });
 
 /** One old state of a subgroup: what stood there, who replaced it, when and why. */
@@ -97,7 +129,16 @@ export const checkView = z.object({
   id, takenAt: moment, enteredAt: moment, enteredBy: z.string(), inspector: z.string(),
   machine: z.object({ id, code: z.string(), name: z.string() }),
   product: z.object({ id, code: z.string(), name: z.string() }),
-  plan: z.string().nullable(), source: z.string(), note: z.string().nullable(),
+  plan: z.string().nullable(),
+  /** entry, offline, import or seed. */
+  source: z.string(), note: z.string().nullable(),
+  /** Device times, where the sender gave them; takenAt is when the cans were picked, enteredAt when the server stored the check. */
+  begunAt: moment.nullable(), finishedAt: moment.nullable(),
+  /** When its cans can have passed the weld, walked back over the stretches of the line; null where the line has none on record. */
+  welded: z.object({ from: moment, until: moment }).nullable(),
+  counts: z.array(attributeCount.extend({ name: z.string() })),
+  ratings: z.array(ratingGrid.extend({ name: z.string(), unit: z.string() })),
+  skips: z.array(checkSkip), secondReadings: z.array(secondReading),
   import: z.object({ id, fileName: z.string() }).nullable(),
   /** Set where the import that brought the check was undone: it is kept, and judged no more. */
   voidedAt: moment.nullable(),

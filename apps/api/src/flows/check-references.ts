@@ -1,6 +1,7 @@
 import { implausible } from '#canmaking/plausibility';
 import type { NewCheck } from '#contract/inspections';
 import { type FieldError, Problem } from '#contract/problem';
+import { extraErrors } from './check-extras.js';
 import type { MasterData } from './master-data.js';
 
 /** Gauges and people disagree about the minute; more than this into the future is a wrong clock or a wrong date. */
@@ -47,7 +48,9 @@ export function referenceErrors(check: NewCheck, masterData: MasterData, now: Da
     const wanted = check.cans.length * check.positions.length;
     if (entry.readings.length !== wanted) errors.push({ field: `${field}.readings`, expected: `${check.cans.length} cans by ${check.positions.length} positions = ${wanted} readings (null where one is missing), not ${entry.readings.length}` });
   });
-  if (errors.length === 0 && check.characteristics.every((entry) => entry.readings.every((reading) => reading === null))) errors.push({ field: 'characteristics', expected: 'at least one reading' });
+  errors.push(...extraErrors(check, masterData, now));
+  const given = check.characteristics.some((entry) => entry.readings.some((reading) => reading !== null)) || check.ratings?.some(({ ratings }) => ratings.some((rating) => rating !== null)) || (check.counts ?? []).length > 0;
+  if (errors.length === 0 && !given) errors.push({ field: 'characteristics', expected: 'at least one reading, count or rating' });
   return errors;
 }
 

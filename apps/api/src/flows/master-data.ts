@@ -3,7 +3,7 @@ import { isFormula } from '../specifications/formulas.js';
 import type { Tx } from '../platform/work.js';
 import type { FormulaId } from '#canmaking/seam/derive';
 
-export type Characteristic = { id: number; code: string; name: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: FormulaId | null };
+export type Characteristic = { id: number; code: string; name: string; kind: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: FormulaId | null };
 export type MasterData = {
   products: Map<number, { id: number; code: string; bodyPlate: number; endPlate: number; overlapFactor: number }>;
   machines: Map<number, { id: number; code: string; lineId: number; unitIds: Set<number>; laneIds: Set<number> }>;
@@ -21,7 +21,7 @@ export async function loadMasterData(tx: Tx, plantId: number): Promise<MasterDat
         'units', ARRAY(SELECT u.id FROM unit u WHERE u.plant_id = m.plant_id AND u.machine_id = m.id),
         'lanes', ARRAY(SELECT l.id FROM lane l WHERE l.plant_id = m.plant_id AND l.line_id = s.line_id))), '[]')
         FROM machine m JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id WHERE m.plant_id = ${plantId}) AS machines,
-      (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'code', code, 'name', name, 'gaugeStep', gauge_step, 'plausibleLow', plausible_low, 'plausibleHigh', plausible_high, 'formula', formula)), '[]') FROM characteristic WHERE plant_id = ${plantId}) AS characteristics,
+      (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'code', code, 'name', name, 'kind', kind, 'gaugeStep', gauge_step, 'plausibleLow', plausible_low, 'plausibleHigh', plausible_high, 'formula', formula)), '[]') FROM characteristic WHERE plant_id = ${plantId}) AS characteristics,
       (SELECT coalesce(jsonb_agg(id), '[]') FROM gauge WHERE plant_id = ${plantId}) AS gauges,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'name', name, 'machineId', machine_id, 'productId', product_id)), '[]') FROM check_plan WHERE plant_id = ${plantId}) AS plans`;
   if (!row) throw new Problem('internal');
@@ -38,5 +38,5 @@ type MasterDataRows = {
   plans: { id: number; name: string; machineId: number; productId: number }[];
   products: { id: number; code: string; bodyPlate: number; endPlate: number; overlapFactor: number }[];
   machines: { id: number; code: string; lineId: number; units: number[]; lanes: number[] }[];
-  characteristics: { id: number; code: string; name: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: string | null }[];
+  characteristics: { id: number; code: string; name: string; kind: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: string | null }[];
 };

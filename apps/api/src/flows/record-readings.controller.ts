@@ -12,6 +12,7 @@ import { Work } from '../platform/work.js';
 import { refuseMachines } from '../platform/refuse-machines.js';
 import { checkVerdict } from './check-verdict.js';
 import { recordBatch } from './record-batch.js';
+import { floorVerdict } from './floor-verdict.js';
 import { recordReadings } from './record-readings.js';
 import { loadCodes, resolveCodes } from './resolve-codes.js';
 
@@ -42,6 +43,6 @@ export class RecordReadingsController {
 
   @Endpoint(getCheckVerdict)
   verdict(@Input() { params }: InputOf<typeof getCheckVerdict>, @SignedIn() session: Session) {
-    return checkVerdict(this.work.read, session.plantId, params.id, true);
+    return floorVerdict(this.work.read, session.plantId, params.id, this.clock.now());
   }
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { NewCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
+import { insertCountsAndRatings } from '../inspections/check-extras.store.js';
 import { sealCheck } from '../inspections/check-seal.js';
 import { findChecksByKey, insertChecks, type NewCheckRow } from '../inspections/checks.store.js';
 import { deriveCharacteristics } from '../inspections/derive-characteristics.js';
@@ -13,6 +14,7 @@ import type { Tx } from '../platform/work.js';
 import { limitsInForce } from '../specifications/limits-in-force.js';
 import { listLimits } from '../specifications/limits.store.js';
 import type { Stream } from '../specifications/streams.store.js';
+import { countsAndRatings } from './check-extras.js';
 import { checkReferences } from './check-references.js';
 import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
 import { lockOrMakeStreams } from './lock-or-make-streams.js';
@@ -35,7 +37,8 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   const rows = checks.map((check, index) => ({
     planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId, feed: actor.userId === null && !options.enteredBy ? actor.name : null,
     inspector: check.inspector ?? actor.name, cans: check.cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })), positions: check.positions,
-    key: check.key, contentHash: contentHash(check), source: options.source, importId: options.importId ?? null, note: check.note ?? null,
+    key: check.key, contentHash: contentHash(check), source: check.offline ? 'offline' : options.source, importId: options.importId ?? null, note: check.note ?? null,
+    begunAt: check.begunAt ?? null, finishedAt: check.finishedAt ?? null, skips: check.skips ?? [], secondReadings: check.secondReadings ?? [],
   }));
   const inserted = await insertChecks(tx, plantId, rows);
   const known = inserted.includes(null) ? await findChecksByKey(tx, plantId, rows.filter((_, index) => inserted[index] === null).map((row) => row.key)) : new Map<string, { id: number; contentHash: string }>();
@@ -44,7 +47,8 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   const repeated = inserted.map((id) => id === null);
   if (fresh.length === 0) return { checkIds, repeated, signals: [], subgroups: 0 };
 
-  // 3. Derived characteristics, then which readings form which subgroup of which stream.
+  // 3. Counts and ratings as they are; derived characteristics, then which readings form which subgroup of which stream.
+  await insertCountsAndRatings(tx, plantId, countsAndRatings(fresh, masterData));
   const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
 
   // 4. One writer a stream; new streams come into being with their first readings.

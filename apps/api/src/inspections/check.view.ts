@@ -1,15 +1,24 @@
+import { walkBack } from '#canmaking/line/transit';
 import type { CheckVerdict, CheckView } from '#contract/inspections';
 import type { CheckHeader, CheckRevisionRow, CheckRow } from './check-page.store.js';
+import type { RatedCell } from './check-extras.store.js';
 import type { CheckSubgroup } from './check-subgroups.store.js';
 
+type Moments = 'takenAt' | 'enteredAt' | 'voidedAt' | 'begunAt' | 'finishedAt' | 'welded';
+/** A check as the page shows it, its moments still dates. */
+export type CheckPage = Omit<CheckView, Moments> & { takenAt: Date; enteredAt: Date; voidedAt: Date | null; begunAt: Date | null; finishedAt: Date | null; welded: { from: Date; until: Date } | null };
+export type CheckExtras = { counts: CheckView['counts']; rated: readonly RatedCell[]; transit: { shortest: number; longest: number } | null };
+
 /** The page of one check: readings of all subgroups laid out over its cans, and for each replaced state what changed. */
-export function checkView(header: CheckHeader, subgroups: readonly CheckSubgroup[], revisions: readonly CheckRevisionRow[], verdict: CheckVerdict | null): Omit<CheckView, 'takenAt' | 'enteredAt' | 'voidedAt'> & { takenAt: Date; enteredAt: Date; voidedAt: Date | null } {
+export function checkView(header: CheckHeader, subgroups: readonly CheckSubgroup[], revisions: readonly CheckRevisionRow[], extras: CheckExtras, verdict: CheckVerdict | null): CheckPage {
   return {
     id: header.id, takenAt: header.takenAt, enteredAt: header.enteredAt, enteredBy: header.enteredBy, inspector: header.inspector, source: header.source, note: header.note, plan: header.plan, voidedAt: header.voidedAt,
     machine: { id: header.machineId, code: header.machineCode, name: header.machineName }, product: { id: header.productId, code: header.productCode, name: header.productName },
     import: header.importId === null || header.importFile === null ? null : { id: header.importId, fileName: header.importFile },
     cans: header.canNumbers.map((number, index) => ({ number, unit: header.canUnits[index] ?? null, lane: header.canLanes[index] ?? null })),
-    positions: header.positions,
+    positions: header.positions, begunAt: header.begunAt, finishedAt: header.finishedAt, skips: header.skips, secondReadings: header.secondReadings,
+    welded: extras.transit === null ? null : weldedAt(header.takenAt, extras.transit),
+    counts: extras.counts, ratings: ratingGrids(header, extras.rated),
     characteristics: grids(header, subgroups),
     verdict,
     revisions: revisions.map((row) => ({
@@ -34,6 +43,24 @@ function grids(header: CheckHeader, subgroups: readonly CheckSubgroup[]): CheckV
     found.set(subgroup.characteristic, grid);
   }
   return [...found.values()].sort((a, b) => Number(a.derived) - Number(b.derived));
+}
+
+/** The cans were picked at one moment: they were welded between one longest and one shortest transit before it. */
+function weldedAt(takenAt: Date, { shortest, longest }: { shortest: number; longest: number }): { from: Date; until: Date } {
+  const picked = takenAt.getTime();
+  const { from, until } = walkBack({ from: picked, until: picked }, [{ shortestSeconds: shortest, longestSeconds: longest }]);
+  return { from: new Date(from), until: new Date(until) };
+}
+
+function ratingGrids(header: CheckHeader, rated: readonly RatedCell[]): CheckView['ratings'] {
+  const width = header.positions.length;
+  const found = new Map<string, CheckView['ratings'][number]>();
+  for (const { code, name, unit, can, position, rating } of rated) {
+    const grid = found.get(code) ?? { code, name, unit, ratings: Array.from<number | null>({ length: header.canNumbers.length * width }).fill(null) };
+    grid.ratings[can * width + position] = rating;
+    found.set(code, grid);
+  }
+  return [...found.values()];
 }
 
 /** The cans of a subgroup follow from its stream's unit and lane (0 stands for none in the check). */

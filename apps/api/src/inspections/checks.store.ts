@@ -1,9 +1,11 @@
+import type { CheckSkip, SecondReading } from '#contract/check-extras';
 import type { Tx } from '../platform/work.js';
 
 export type NewCheckRow = {
   planId: number | null; machineId: number; productId: number; takenAt: Date; enteredAt: Date; /** A person, or null and `feed`. */ enteredBy: number | null; feed: string | null; inspector: string;
   cans: readonly { number: number; unitId: number | null; laneId: number | null }[]; positions: readonly string[];
   key: string; contentHash: string; source: string; importId: number | null; note: string | null;
+  begunAt: string | null; finishedAt: string | null; skips: readonly CheckSkip[]; secondReadings: readonly SecondReading[];
 };
 
 /**
@@ -25,13 +27,14 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
 
 async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
-    INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note)
+    INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
     SELECT ${plantId}, (c->>'planId')::int, (c->>'machineId')::int, (c->>'productId')::int, (c->>'takenAt')::timestamptz, (c->>'enteredAt')::timestamptz, (c->>'enteredBy')::int, c->>'feed', c->>'inspector',
       ARRAY(SELECT (can->>'number')::int FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
       ARRAY(SELECT coalesce((can->>'unitId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
       ARRAY(SELECT coalesce((can->>'laneId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
       ARRAY(SELECT position FROM jsonb_array_elements_text(c->'positions') WITH ORDINALITY AS l(position, place) ORDER BY place),
-      c->>'key', c->>'contentHash', c->>'source', (c->>'importId')::int, c->>'note'
+      c->>'key', c->>'contentHash', c->>'source', (c->>'importId')::int, c->>'note',
+      (c->>'begunAt')::timestamptz, (c->>'finishedAt')::timestamptz, c->'skips', c->'secondReadings'
     FROM jsonb_array_elements(${JSON.stringify(checks)}::jsonb) AS c
     ON CONFLICT (plant_id, key) DO NOTHING
     RETURNING key, id`;

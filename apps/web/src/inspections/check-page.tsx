@@ -13,6 +13,7 @@ import { CanMakingFacts } from './can-making-facts.js';
 import { CheckFacts } from './check-facts.js';
 import { CheckRevisions } from './check-revisions.js';
 import { CorrectDialog } from './correct-dialog.js';
+import { FloorVerdict } from './floor-verdict.js';
 import { useCheck } from './inspections.queries.js';
 import { type ChosenReading, ReadingsTable } from './readings-table.js';
 import { streamChart } from './stream-chart.js';
@@ -46,6 +47,7 @@ function Content({ check }: { check: CheckView }) {
       {check.verdict === null ? null : (
         <section aria-labelledby="verdict-title">
           <Group gap="md"><Title order={2} size="h4" id="verdict-title">{t('verdict.title')}</Title><StateBadge state={check.verdict.status} /></Group>
+          <FloorVerdict checkId={check.id} />
           <VerdictTable subgroups={check.verdict.subgroups} chart={streamChart} />
         </section>
       )}

@@ -7,6 +7,7 @@ import type { getPlant } from '#contract/plant';
 import { recorders } from '#contract/roles';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { DueList } from './due-list.js';
 import { EntryForm } from './entry-form.js';
 import { entryPlant } from './entry-plant.js';
 import { usePlant } from './inspections.queries.js';
@@ -21,6 +22,7 @@ export function LogPage() {
   if (!useMay(recorders)) return <Page title={t('log.title')}><EmptyState title={t('log.notYours')} text={t('log.notYoursText')} /></Page>;
   return (
     <Page title={t('log.title')}>
+      <DueList />
       <QueryView query={query} what={t('log.loading')} isEmpty={(plant) => entryPlant(plant).plans.length === 0} empty={<EmptyState title={t('log.noPlans')} text={t('log.noPlansText')} />}>
         {(plant) => <Log view={plant} />}
       </QueryView>

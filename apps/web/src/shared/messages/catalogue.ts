@@ -4,6 +4,7 @@ import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
 import { counters } from './en/counters.js';
 import { feeds } from './en/feeds.js';
+import { floor } from './en/floor.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -21,7 +22,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

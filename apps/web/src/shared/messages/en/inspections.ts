@@ -75,7 +75,7 @@ export const inspections = {
     title: 'Check {{id}}', loading: 'the check',
     voidedTitle: 'Taken back', voidedText: 'The import that brought this check was undone {{at}}. It is kept for the record, and nothing of it is judged any more.',
     facts: 'Facts', taken: 'Cans picked', entered: 'Entered', by: 'by {{name}}', inspector: 'Inspector', machine: 'Machine', product: 'Product', plan: 'Check plan', source: 'Source', note: 'Note', gauge: 'Gauge', none: '–',
-    sources: { entry: 'entered by hand', feed: 'sent by a gauge or a monitor', import: 'imported', seed: 'demo data' }, file: 'imported from {{file}} (import {{id}})',
+    sources: { entry: 'entered by hand', feed: 'sent by a gauge or a monitor', offline: 'entered by hand without the network, sent later', import: 'imported', seed: 'demo data' }, file: 'imported from {{file}} (import {{id}})',
     readings: 'Readings', derivedBy: 'derived by {{formula}}', missing: 'missing', corrected: 'corrected',
     correct: 'Correct a reading', correctHelp: 'Choose the reading that is wrong. Its old value stays readable.', stopCorrecting: 'Done correcting', correctCell: 'Correct: {{cell}}, now {{value}}',
     empty: 'No readings', emptyText: 'Nothing of this check is on a chart.',
