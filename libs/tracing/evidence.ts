@@ -101,6 +101,8 @@ export type Evidence = {
   readonly checks: readonly TracedCheck[];
   readonly plans: readonly TracedPlan[];
   readonly events: readonly TracedEvent[];
+  /** Of a signal: the machine and the characteristic that moved there. What comes after it in the line cannot have moved it. */
+  readonly seenAt?: { readonly machineId: number; readonly characteristic: string } | undefined;
   /** When the records end: nothing later is known. */
   readonly now: EpochMs;
 };

@@ -150,7 +150,7 @@ it('ranks the true origin of each complaint that has one first, and the true mac
   });
   expect(judged.length).toBeGreaterThanOrEqual(8);
   for (const { fault, row } of judged) {
-    const { origins } = await traceIncident(database.work.read, row.plantId, row.id, NOW);
+    const { origins } = await traceIncident(database.work.read, row.plantId, row.id, 10, NOW);
     const [first] = origins;
     expect([first?.machine.code, first?.unit?.code ?? null, first?.lane?.code ?? null], `${fault.code} ${fault.title}`).toEqual([fault.machineCode, fault.unitCodes?.[0] ?? null, fault.laneCode ?? null]);
     expect(first?.findings.some(({ kind }) => kind === 'shifted' || kind === 'periodic'), fault.code).toBe(true);

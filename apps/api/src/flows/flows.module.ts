@@ -14,11 +14,11 @@ import { PlannerController } from './planner.controller.js';
 import { reactions } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
-import { TraceIncidentController } from './trace-incident.controller.js';
+import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceIncidentController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),

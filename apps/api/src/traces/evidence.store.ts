@@ -108,3 +108,5 @@ export type TracedIncident = { id: number; lineId: number; productId: number; ma
 export async function findTracedIncident(tx: Tx, plantId: number, id: number): Promise<TracedIncident | null> {
   return tx.incident.findUnique({ where: { plantId_id: { plantId, id } }, select: { id: true, lineId: true, productId: true, madeAt: true, madeUntil: true, codedAtStepId: true, laneId: true, unitId: true, defect: true, leakPlace: true } });
 }
+
+export const isSignal = async (tx: Tx, plantId: number, id: number): Promise<boolean> => (await tx.signal.count({ where: { plantId, id } })) > 0;

@@ -8,14 +8,13 @@ import { missedChecks } from '#tracing/missed-checks';
 import { chain, placed, walkOn } from '#tracing/stretches';
 import type { NamedStream, TracedLine } from './evidence.store.js';
 
-const SHOWN = 10;
 const iso = (at: number): string => new Date(at).toISOString();
 const isoOrNull = (at: number | null): string | null => (at === null ? null : iso(at));
-type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date };
+type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date; defect: Trace['defect']; take: number };
 
 /** The ranking with the names that people know, and what is suspect by each origin. */
-export function traceView({ evidence, traced, line, streams, span, asOf }: Given): Trace {
-  const shown = traced.origins.slice(0, SHOWN);
+export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Trace {
+  const shown = traced.origins.slice(0, take);
   const used = new Set(shown.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
   const defect = findDefect(evidence.complaint.defect);
   return {
@@ -23,7 +22,7 @@ export function traceView({ evidence, traced, line, streams, span, asOf }: Given
     recordsFrom: span.from.toISOString(), recordsUntil: span.until.toISOString(), clockMinutes: line.map.clockMinutes,
     windows: traced.windows.map((window) => windowView(window, evidence, line)),
     origins: shown.map((origin) => originView(origin, evidence, line)),
-    others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
+    places: traced.origins.length, defect: named, others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
     streams: streams.filter(({ traced: { id } }) => used.has(id)).map(({ traced: stream, characteristicName, unit, decimals }) => ({
       id: stream.id, characteristic: stream.characteristic, characteristicName, unit, decimals, machine: machineOf(line.map, stream.machineId)?.code ?? '',
       part: partCode(line.map, stream.machineId, stream.unitId, stream.laneId), sigma: stream.limits?.sigma ?? null, points: stream.points.length,
