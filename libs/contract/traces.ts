@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
+import { hoursAround, surroundingsAnswer } from './incidents.js';
 import { investigators, readers } from './roles.js';
 import { code, finite, id, idParams, longText, moment } from './shapes.js';
 
@@ -75,6 +76,10 @@ export const traceSignal = endpoint({
   params: idParams, query: z.object({ take, defect: code.optional() }), answer: trace, problems: ['not-found', 'cannot-compute'],
 });
 
+export const getSignalSurroundings = endpoint({
+  method: 'GET', path: '/api/signals/:id/surroundings', feature: 'traces', access: readers,
+  summary: 'Checks, signals, line events and missed checks of the line around the first point of a signal', params: idParams, query: hoursAround, answer: surroundingsAnswer, problems: ['not-found'],
+});
 const acted = { chosen: z.number().int().min(0).max(499).nullable().describe('place of the origin that is acted on, from 0'), comment: longText.min(1, 'what is done about it') };
 export const keepTrace = endpoint({
   method: 'POST', path: '/api/incidents/:id/traces', feature: 'traces', access: investigators, status: 201,

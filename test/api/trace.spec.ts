@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { logIncident, type NewIncident } from '#contract/incidents';
 import { getPlant, setStretches } from '#contract/plant';
-import { getKeptTrace, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
+import { similarToIncident, similarToSignal } from '#contract/similar';
+import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -129,4 +130,30 @@ describe('a bare signal', () => {
     expect([far.status, far.problem.errors?.[0]?.expected]).toEqual([400, `a place of the ranking, 0 to ${places - 1}`]);
     await expect(database.work.client.keptTrace.create({ data: { plantId: plant.plantId, keptBy: plant.users.engineer, actor: 'x', comment: 'x', software: 'x', answer: {} } })).rejects.toThrow();
   });
+});
+
+it('lays out what is on record around a signal, with the shift that was on and the gauge that was used', async () => {
+  const { client } = database.work;
+  const { id: signalId, firstAt } = await client.signal.findFirstOrThrow({ where: { plantId: plant.plantId } });
+  await client.shift.create({ data: { plantId: plant.plantId, name: 'Sunday early', beginMinute: 0, endMinute: 720, days: [7] } });
+  const check = await client.check.findFirstOrThrow({ where: { plantId: plant.plantId, takenAt: { gte: firstAt } }, orderBy: { takenAt: 'asc' } });
+  await client.subgroup.updateMany({ where: { plantId: plant.plantId, checkId: check.id }, data: { gaugeId: plant.gaugeId } });
+  await client.gauge.update({ where: { plantId_id: { plantId: plant.plantId, id: plant.gaugeId } }, data: { calibrationDue: new Date(MADE - 30 * 24 * HOUR) } });
+  const { entries, madeAt } = (await api.as('operator').call(getSignalSurroundings, { params: { id: signalId }, query: { before: 6, after: 20 } })).body;
+  expect(madeAt).toBe(firstAt.toISOString());
+  const of = (at: Date) => entries.find((entry) => entry.kind === 'check' && entry.checkId === check.id && entry.at === at.toISOString());
+  expect(of(check.takenAt)).toMatchObject({ gauges: [{ code: 'MIC-1', overdue: true }], shift: 'Sunday early' });
+  expect(entries.filter(({ kind }) => kind === 'check').some(({ shift }) => shift === null)).toBe(true);
+});
+
+it('finds incidents like another one and like a signal, never the incident itself, and says why', async () => {
+  const dent = { defect: 'body-dent', leakPlace: 'body', description: 'Dented by the pallet fork.' };
+  const [first, second] = [await logged(dent), await logged(dent)];
+  const { incidents } = (await api.as('operator').call(similarToIncident, { params: { id: first } })).body;
+  expect(incidents.map(({ id }) => id)).toContain(second);
+  expect(incidents.map(({ id }) => id)).not.toContain(first);
+  expect(incidents[0]?.reasons.map(({ kind }) => kind)).toContain('same-defect');
+  const { id } = await database.work.client.signal.findFirstOrThrow({ where: { plantId: plant.plantId } });
+  expect((await api.as('operator').call(similarToSignal, { params: { id } })).body.incidents.every(({ reasons }) => reasons.length > 0)).toBe(true);
+  expect((await api.as('operator').raw({ method: 'GET', url: '/api/incidents/99999/similar' })).status).toBe(404);
 });

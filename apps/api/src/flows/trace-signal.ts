@@ -1,8 +1,10 @@
 import { defectOfSignal } from '#canmaking/defects/defect-of-signal';
 import { findDefect } from '#canmaking/defects/taxonomy';
+import type { SurroundingsAnswer } from '#contract/incidents';
 import type { Trace } from '#contract/traces';
 import { Problem } from '#contract/problem';
 import type { SignalRow } from '#contract/signals';
+import { surroundingsOf } from '../incidents/surroundings.js';
 import type { Tx, Work } from '../platform/work.js';
 import { findSignalRow } from '../signals/signal-pages.store.js';
 import { type Acted, type ActingPerson, keepRanking, placesToKeep } from './keep-ranking.js';
@@ -22,6 +24,12 @@ export async function traceSignal(tx: Tx, plantId: number, signalId: number, { d
     lineId: line.id, productId: product.id, madeAt: new Date(signal.firstAt), madeUntil: new Date(signal.firedAt), at: { machineId: machine.id },
     laneId: null, unitId: null, leakPlace: 'unknown', defect: warnsOf(signal, defect), seenAt: { machineId: machine.id, characteristic: characteristic.code },
   }, take, now);
+}
+
+/** What is on record of the line around the first point of the signal. */
+export async function signalSurroundings(tx: Tx, plantId: number, signalId: number, hours: { before: number; after: number }, now: Date): Promise<SurroundingsAnswer> {
+  const { firstAt, stream: { line, product } } = await findSignalRow(tx, plantId, signalId, now);
+  return surroundingsOf(tx, plantId, { lineId: line.id, productId: product.id, madeAt: firstAt, incidentId: null }, hours);
 }
 
 function warnsOf({ chart, side, stream: { characteristic } }: SignalRow, asked: string | undefined): NonNullable<Trace['defect']> {

@@ -6,7 +6,7 @@ import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { keepTrace, traceIncident } from './trace-incident.js';
-import { keepSignalTrace, traceSignal } from './trace-signal.js';
+import { keepSignalTrace, signalSurroundings, traceSignal } from './trace-signal.js';
 
 @Controller()
 export class TraceController {
@@ -30,5 +30,10 @@ export class TraceController {
   @Endpoint(contract.keepSignalTrace)
   keepSignal(@Input() { params, body }: InputOf<typeof contract.keepSignalTrace>, @SignedIn() session: Session) {
     return keepSignalTrace(this.work, actorOf(session), params.id, body, this.clock.now());
+  }
+
+  @Endpoint(contract.getSignalSurroundings)
+  around(@Input() { params, query }: InputOf<typeof contract.getSignalSurroundings>, @SignedIn() session: Session) {
+    return signalSurroundings(this.work.read, session.plantId, params.id, query, this.clock.now());
   }
 }

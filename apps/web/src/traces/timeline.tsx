@@ -9,23 +9,24 @@ import { useFormat } from '../shared/format.js';
 import { Plot } from '../shared/plot.js';
 import { QueryView } from '../shared/states.js';
 import { type Align, timelineFigure } from './timeline.figure.js';
+import { subjectPath, type TraceSubject } from './trace-subject.js';
 import { useSurroundings } from './traces.queries.js';
 
 const BEFORE = ['4', '12', '24', '48', '96'];
 
 /** Everything on record of the line round these cans, aligned by can or by the clock; a point opens its source. */
-export function Timeline({ incidentId, trace }: { incidentId: number; trace: Trace }) {
+export function Timeline({ subject, trace }: { subject: TraceSubject; trace: Trace }) {
   const { t } = useTranslation('traces');
   const [align, setAlign] = useState<Align>('can');
   const [before, setBefore] = useState(24);
-  const around = useSurroundings(incidentId, before);
+  const around = useSurroundings(subject, before);
   return (
     <section>
       <Title order={2} size="h4" pb="xs">{t('timeline.title')}</Title>
       <Group align="flex-end" gap="md" pb="sm">
         <SegmentedControl aria-label={t('timeline.align')} value={align} onChange={(next) => setAlign(next === 'clock' ? 'clock' : 'can')} data={[{ value: 'can', label: t('timeline.byCan') }, { value: 'clock', label: t('timeline.byClock') }]} />
         <NativeSelect size="md" label={t('timeline.before')} value={String(before)} data={BEFORE} onChange={({ currentTarget: { value } }) => setBefore(Number(value))} />
-        <Anchor component={Link} to={`/incidents/${incidentId}`} underline="always" py={8}>{t('timeline.list')}</Anchor>
+        <Anchor component={Link} to={subjectPath(subject)} underline="always" py={8}>{t(`timeline.list.${subject.kind}`)}</Anchor>
       </Group>
       <QueryView query={around} what={t('loading')}>{({ entries }) => <Drawn entries={entries} trace={trace} align={align} />}</QueryView>
     </section>
