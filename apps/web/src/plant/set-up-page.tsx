@@ -13,11 +13,12 @@ import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
 import { ProductsSection } from './set-up-products.js';
+import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'shifts', 'synonyms', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -44,6 +45,7 @@ export function SetUpPage() {
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>

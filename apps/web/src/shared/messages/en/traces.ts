@@ -43,6 +43,10 @@ export const traces = {
     records_: '{{checks}} checks, {{signals}} signals, {{entries}} entries', missed: 'missed: {{plans}}', noCounts: 'not counted', cansOf: '{{good}} good, {{rejected}} rejected',
     basisOf: { code: 'code on the can, ± {{clock}} min', counts: 'production counts', transit: 'shortest and longest transit', unknown: 'not known: no way from this step is set up' },
   },
-  timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. Each opens its source: a check or a signal by its point, a log-book entry by the list below.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: { incident: 'Read the records as a list', signal: 'The signal with its line events' } },
+  timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. Each opens its source: a check or a signal by its point, a log-book entry by the list below.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: { incident: 'The records on the incident’s page', signal: 'The signal with its line events' } },
+  records: {
+    show: 'Read the records as a list ({{count}})', hide: 'Close the list', at: 'When', shift: 'Shift', machine: 'Machine', what: 'Record', gauges: 'Gauges', wholeLine: 'whole line', check: 'check by {{who}}', event: '{{kind}}: {{text}} ({{who}})', missed: 'missed', missedPlan: '{{plan}}: {{due}} due, one every {{every}} min, none on record',
+    onShift: '{{shift}} shift', gauge: 'gauge {{code}}', overdueGauge: 'gauge {{code}}, past its calibration', all: 'Show all {{count}} records', none: 'Nothing is on record in these hours.',
+  },
   as: 'Computed {{at}} from records of {{from}} to {{until}}.',
 } as const;
