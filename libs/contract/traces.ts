@@ -47,10 +47,18 @@ export const traceWindow = z.object({
 });
 export type TraceWindow = z.infer<typeof traceWindow>;
 
+/** A coil, wire or end lot that was on while the cans passed its machine: a candidate of its own, beside the places. */
+export const traceLot = z.object({
+  eventId: id, machine: z.object({ id, code: z.string() }), stepKind: z.string(), kind: z.string(), text: z.string(), from: moment, until: moment.nullable().describe('the next change; null: none on record'),
+  moved: z.object({ characteristic: z.string(), size: finite.describe('sigmas of a charted member'), times: finite.describe('how much likelier the readings are if they moved just while it was on'), points: count }).nullable(),
+});
+export type TraceLot = z.infer<typeof traceLot>;
+
 export const trace = z.object({
   asOf: moment, line: named, codedAtStepId: id, recordsFrom: moment, recordsUntil: moment, clockMinutes: finite,
   windows: z.array(traceWindow), origins: z.array(traceOrigin).describe('the likeliest, ten unless more are asked for'), others: finite.describe('share of all places that are not listed'),
-  // Rankings that were kept before these were stated have neither.
+  // Rankings that were kept before these were stated have none of them.
+  lots: z.array(traceLot).default([]),
   places: count.default(0).describe('all places that were looked at'),
   defect: z.object({ code: z.string(), name: z.string(), by: z.enum(['complaint', 'characteristic', 'asked', 'unknown']).describe('unknown: the signal has no usual name, all places count alike') }).nullable().default(null),
   streams: z.array(z.object({ id, characteristic: z.string(), characteristicName: z.string(), unit: z.string(), decimals: count, machine: z.string(), part: z.string().nullable(), sigma: finite.nullable(), points: count })),

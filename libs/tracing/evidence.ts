@@ -73,7 +73,7 @@ export type TracedPlan = { readonly id: number; readonly machineId: number; read
 export type TracedEvent = {
   readonly id: number;
   readonly machineId: number | null;
-  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'shift-change' | 'setting';
+  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'shift-change' | 'setting' | 'end-lot-change';
   readonly at: EpochMs;
   readonly until: EpochMs | null;
   readonly text: string;

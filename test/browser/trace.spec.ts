@@ -61,19 +61,16 @@ it('goes from a signal to the ranked places on its own machine and before it', a
   await picture(page, 'kept-trace');
 });
 
-it('shows what helped before beside the ranking, and takes a person’s word on it', async () => {
+it('shows similar incidents and the material in use beside and below the ranking', async () => {
   await go('/incidents/12/trace');
   await first().getByText(/Body hook moved by/).waitFor();
   const before = page.getByRole('complementary', { name: 'What helped before' });
   await before.getByRole('link', { name: /^Incident \d+: / }).first().waitFor();
   await before.getByText(/^Why: /).first().waitFor();
   await picture(page, 'trace-beside');
-  const suggested = before.getByRole('button', { name: /^It does not fit: / });
-  const count = await suggested.count();
-  expect(count).toBeGreaterThan(0);
-  await suggested.first().click();
-  await expect.poll(() => suggested.count()).toBe(count - 1);
-  expect(getIncident.answer.parse(await get('/api/incidents/12')).notes.filter(({ confirmedBy }) => confirmedBy === null)).toHaveLength(count - 1);
+  await page.getByRole('heading', { name: 'Material in use' }).scrollIntoViewIfNeeded();
+  await page.getByRole('columnheader', { name: 'Readings while it was on' }).waitFor();
+  await picture(page, 'trace-lots');
 });
 
 it('lays the records out with shift and gauge, each with its source', async () => {
@@ -146,10 +143,10 @@ it('comes from “log complaint” to a ranked origin in at most three clicks', 
   await page.getByLabel('Cans examined').fill('6');
   await page.getByLabel('Of these leaking').fill('2');
   await page.getByLabel('Where it leaks').selectOption(known.leakPlace);
-  await page.getByLabel('Defect', { exact: true }).selectOption(known.defect);
+  await page.getByRole('combobox', { name: 'Defect' }).selectOption(known.defect);
   await page.getByLabel('What was seen').fill('Body hook short on the cans that were sent.');
   await expect.poll(() => page.getByLabel('Cans made at').inputValue()).not.toBe('');
-  const product = page.getByLabel('Product', { exact: true });
+  const product = page.getByRole('combobox', { name: 'Product' });
   if ((await product.inputValue()) === '') await product.selectOption(String(known.productId));
   const began = Date.now();
   await click(page.getByRole('button', { name: 'Log it' }));
@@ -161,6 +158,18 @@ it('comes from “log complaint” to a ranked origin in at most three clicks', 
   expect(await first().getByRole('heading', { level: 3 }).textContent()).toMatch(/SM1 .*unit H5 only/);
   const ranked = traceIncident.answer.parse(await get(`/api/incidents/${/incidents\/(\d+)/.exec(page.url())?.[1]}/trace`));
   expect(ranked.origins[0]).toMatchObject({ machine: { code: 'SM1' }, unit: { code: 'H5' } });
+});
+
+it('takes a person’s word on a suggested note beside the ranking', async () => {
+  const id = /incidents\/(\d+)/.exec(page.url())?.[1];
+  const before = page.getByRole('complementary', { name: 'What helped before' });
+  await before.getByRole('button', { name: /^It does not fit: / }).first().waitFor();
+  const suggested = before.getByRole('button', { name: /^It does not fit: / });
+  const count = await suggested.count();
+  expect(count).toBeGreaterThan(0);
+  await suggested.first().click();
+  await expect.poll(() => suggested.count()).toBe(count - 1);
+  expect(getIncident.answer.parse(await get(`/api/incidents/${id}`)).notes.filter(({ confirmedBy }) => confirmedBy === null)).toHaveLength(count - 1);
 });
 
 it('lets the shifts be set up, and fits a dark tablet', async () => {

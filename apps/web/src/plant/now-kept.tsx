@@ -23,7 +23,7 @@ export function NowKept({ board: { at, overdue, holds } }: { board: NowBoard }) 
           <Title order={2} size="h4">{t('now.overdueTitle')}</Title>
           {overdue.map(({ id, customer, defect, line, state, dueAt }) => (
             <div key={id}>
-              <Text mt="sm"><StateBadge state="due" /> <Anchor component={Link} to={`/incidents/${id}`} fw={600}>{t('now.overdueFor', { id, defect, customer })}</Anchor></Text>
+              <Text mt="sm"><StateBadge state="due" word={t('now.overdueWord')} /> <Anchor component={Link} to={`/incidents/${id}`} fw={600}>{t('now.overdueFor', { id, defect, customer })}</Anchor></Text>
               <Text size="sm" c="dimmed">{t('now.overdueBy', { line, next: nextOf(state), at: format.dateTime(dueAt), age: late(dueAt) })}</Text>
             </div>
           ))}

@@ -41,7 +41,7 @@ function Headline({ board, stale }: { board: NowBoard; stale: boolean }) {
   const words = quiet ? t('now.quiet') : [t('now.trouble', { signals: t('now.signals', { count: board.openSignals }), due: t('now.due', { count: board.due.length }), incidents: t('now.incidents', { count: incidents }) }), ...more].join(', ');
   return (
     <Group justify="space-between" role="status">
-      <Text size="lg">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 || board.overdue.length > 0 ? <StateBadge state="due" word={words} /> : board.holds.length > 0 ? <StateBadge state="held" word={words} /> : words}</Text>
+      <Text size="lg" className="now-headline">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 || board.overdue.length > 0 ? <StateBadge state="due" word={words} /> : board.holds.length > 0 ? <StateBadge state="held" word={words} /> : words}</Text>
       <Text size="sm" c="dimmed">{stale ? t('now.stale', { time: format.time(board.at) }) : t('now.asOf', { time: format.time(board.at) })}</Text>
     </Group>
   );

@@ -4,6 +4,7 @@ import { Link, useParams } from 'react-router';
 import type { KeptTrace } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { Page, QueryView } from '../shared/states.js';
+import { LotsTable } from './lots-table.js';
 import { Ranking } from './ranking.js';
 import { subjectPath, type TraceSubject } from './trace-subject.js';
 import { TraceFoot } from './trace-page.js';
@@ -38,6 +39,7 @@ function Shown({ kept }: { kept: KeptTrace }) {
         <Alert color="gray">{t('caution')}{trace.caution ? <Text pt="xs">{trace.caution}</Text> : null}</Alert>
         <Ranking trace={trace} subject={subject} chosen={kept.chosen} />
         <WindowsTable trace={trace} />
+        <LotsTable trace={trace} />
         <TraceFoot trace={trace} />
       </Stack>
     </Page>

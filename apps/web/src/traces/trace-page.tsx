@@ -8,6 +8,7 @@ import { Page, QueryView } from '../shared/states.js';
 import { ActOnOrigin } from './act-on-origin.js';
 import { BesideRanking } from './beside-ranking.js';
 import { KeptTraces } from './kept-traces.js';
+import { LotsTable } from './lots-table.js';
 import { Ranking } from './ranking.js';
 import { Timeline } from './timeline.js';
 import { subjectPath, type TraceSubject } from './trace-subject.js';
@@ -39,6 +40,7 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
               <Grid.Col span={{ base: 12, lg: 4 }}><BesideRanking subject={subject} /></Grid.Col>
             </Grid>
             <WindowsTable trace={trace} />
+            <LotsTable trace={trace} />
             <Timeline subject={subject} trace={trace} />
             <KeptTraces subject={subject} />
             <TraceFoot trace={trace} />

@@ -44,6 +44,10 @@ export const traces = {
     basisOf: { code: 'code on the can, ± {{clock}} min', counts: 'production counts', transit: 'shortest and longest transit', unknown: 'not known: no way from this step is set up' },
   },
   timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. Each opens its source: a check or a signal by its point, a log-book entry by the list below.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: { incident: 'The records on the incident’s page', signal: 'The signal with its line events' } },
+  lots: {
+    title: 'Material in use', caption: 'Coils, wire and end lots that were on while these cans passed; each may be the origin, too. Those first that the readings speak for.', none: 'No change of coil, wire or end lot is on record before these cans: which lots were on is not known.', machine: 'Machine', lot: 'Lot, by the log book', use: 'In use', readings: 'Readings while it was on', entry: 'entry: {{kind}}',
+    open: 'since {{from}}, no change on record after it', span: '{{from}} to {{until}}', noReading: 'Not measured on this machine while it was on.', notMoved: 'Nothing moved just with it ({{points}} checks).', moved: '{{characteristic}} off by {{size}} sigma just while it was on ({{points}} checks): {{times}}.',
+  },
   records: {
     show: 'Read the records as a list ({{count}})', hide: 'Close the list', at: 'When', shift: 'Shift', machine: 'Machine', what: 'Record', gauges: 'Gauges', wholeLine: 'whole line', check: 'check by {{who}}', event: '{{kind}}: {{text}} ({{who}})', missed: 'missed', missedPlan: '{{plan}}: {{due}} due, one every {{every}} min, none on record',
     onShift: '{{shift}} shift', gauge: 'gauge {{code}}', overdueGauge: 'gauge {{code}}, past its calibration', all: 'Show all {{count}} records', none: 'Nothing is on record in these hours.',
