@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
 import { holdRow } from './holds.js';
+import { incidentState } from './incident-shapes.js';
 import { noteLink } from './knowledge.js';
 import { lineEvent } from './production.js';
 import { firingSide, ruleName } from './rule-names.js';
@@ -150,7 +151,7 @@ export const nowBoard = z.object({
   })),
   openSignals: count, signals: z.array(signalRow), due: z.array(dueCheck),
   /** Holds that are not decided, and incidents whose next step was due before now, longest overdue first. */
-  holds: z.array(holdRow), overdue: z.array(z.object({ id, customer: z.string(), defect: z.string(), line: z.string(), state: z.string(), dueAt: moment })),
+  holds: z.array(holdRow), overdue: z.array(z.object({ id, customer: z.string(), defect: z.string(), line: z.string(), state: incidentState, dueAt: moment })),
 }).meta({ id: 'NowBoard' });
 export type NowBoard = z.infer<typeof nowBoard>;
 

@@ -14,7 +14,7 @@ export function NowKept({ board: { at, overdue, holds } }: { board: NowBoard }) 
   const { t: words } = useTranslation('holds');
   const format = useFormat();
   const late = (dueAt: string) => { const age = ageOf(Math.max(0, Math.floor((Date.parse(at) - Date.parse(dueAt)) / 60_000))); return t(`now.${age.key}`, age.values); };
-  const nextOf = (state: string) => life(`state.${incidentStates[incidentStates.findIndex((each) => each === state) + 1] ?? 'closed'}`);
+  const nextOf = (state: NowBoard['overdue'][number]['state']) => life(`state.${incidentStates[incidentStates.indexOf(state) + 1] ?? 'closed'}`);
   const cans = (hold: NowBoard['holds'][number]) => (hold.suspectCans === null ? t('now.holdNoCans') : t(hold.openEnded ? 'now.holdCansOpen' : 'now.holdCans', { cans: format.number(hold.suspectCans, 0) }));
   return (
     <>
