@@ -16,7 +16,9 @@ import * as plant from './plant.js';
 import * as platform from './platform.js';
 import * as production from './production.js';
 import * as reactionPlans from './reaction-plans.js';
+import * as shifts from './shifts.js';
 import * as signals from './signals.js';
+import * as similar from './similar.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
 import * as synonyms from './synonyms.js';
@@ -32,7 +34,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

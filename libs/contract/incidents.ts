@@ -129,19 +129,23 @@ export const getIncidentPhoto = endpoint({
   summary: 'A photo', params: idParams.extend({ photoId: idText }), answer: z.unknown(), answerType: 'image/*', problems: ['not-found'],
 });
 
-const onMachine = { at: moment, machineId: id, machine: z.string(), machineName: z.string(), stepKind: z.string() };
+/** Which shift was on by the plant's clocks, as shifts are set up now; null outside all of them. */
+const shift = z.string().nullable().default(null);
+const onMachine = { shift, at: moment, machineId: id, machine: z.string(), machineName: z.string(), stepKind: z.string() };
 export const surrounding = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('check'), ...onMachine, checkId: id, inspector: z.string(), status: z.enum(['steady', 'signal', 'not-judged']), subgroups: z.number().int() }),
+  z.object({ kind: z.literal('check'), ...onMachine, checkId: id, inspector: z.string(), gauges: z.array(z.object({ code: z.string(), overdue: z.boolean().describe('its calibration was due before the check, as the date stands now') })).default([]), status: z.enum(['steady', 'signal', 'not-judged']), subgroups: z.number().int() }),
   z.object({ kind: z.literal('signal'), ...onMachine, signalId: id, chart: z.string(), rule: z.string(), side: z.string(), state: z.string(), lastAt: moment, characteristicName: z.string(), machineUnit: z.string().nullable(), lane: z.string().nullable(), linked: z.boolean() }),
-  z.object({ kind: z.literal('event'), at: moment, until: moment.nullable(), machineId: id.nullable(), machine: z.string().nullable(), machineName: z.string().nullable(), stepKind: z.string().nullable(), eventId: id, eventKind: z.string(), text: z.string(), actor: z.string() }),
+  z.object({ kind: z.literal('event'), shift, at: moment, until: moment.nullable(), machineId: id.nullable(), machine: z.string().nullable(), machineName: z.string().nullable(), stepKind: z.string().nullable(), eventId: id, eventKind: z.string(), text: z.string(), actor: z.string() }),
   /** A stretch in which checks of a plan were due and none is on record; whether the line ran is not judged here. */
   z.object({ kind: z.literal('missed'), ...onMachine, until: moment, plan: z.string(), everyMinutes: finite, due: z.number().int() }),
 ]);
 export type Surrounding = z.infer<typeof surrounding>;
 
+export const hoursAround = z.object({ before: z.coerce.number().min(0).max(336).default(24), after: z.coerce.number().min(0).max(336).default(4) });
+export const surroundingsAnswer = z.object({ from: moment, to: moment, madeAt: moment, entries: z.array(surrounding), leftOut: z.number().int() });
+export type SurroundingsAnswer = z.infer<typeof surroundingsAnswer>;
 export const getIncidentSurroundings = endpoint({
   method: 'GET', path: '/api/incidents/:id/surroundings', feature: 'incidents', access: readers,
   summary: 'Checks, signals, line events and missed checks of the line around the time the cans were made', params: idParams,
-  query: z.object({ before: z.coerce.number().min(0).max(336).default(24), after: z.coerce.number().min(0).max(336).default(4) }),
-  answer: z.object({ from: moment, to: moment, madeAt: moment, entries: z.array(surrounding), leftOut: z.number().int() }), problems: ['not-found'],
+  query: hoursAround, answer: surroundingsAnswer, problems: ['not-found'],
 });

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { dueCheck } from './due-checks.js';
 import { endpoint } from './endpoint.js';
+import { holdRow } from './holds.js';
+import { incidentState } from './incident-shapes.js';
 import { noteLink } from './knowledge.js';
 import { lineEvent } from './production.js';
 import { firingSide, ruleName } from './rule-names.js';
@@ -123,7 +125,7 @@ export const unlinkSignalNote = endpoint({
   summary: 'Take a linked note away, or reject a suggested one', params: idParams.extend({ linkId: idText }), answer: z.object({ notes: z.array(noteLink) }), problems: ['not-found'],
 });
 
-/** The board's states; holds are not told apart here. Null: nothing is charted at the machine, so there is nothing to judge. */
+/** The board's states. Held: product of the machine is kept back. Null: nothing is charted at the machine, so there is nothing to judge. */
 export const boardState = z.enum(['steady', 'signal', 'due', 'held', 'not-judged']).nullable();
 
 const openIncident = z.object({ id, kind: z.string(), customer: z.string(), defect: z.string(), product: z.string(), receivedAt: moment });
@@ -133,10 +135,12 @@ export const nowBoard = z.object({
   lines: z.array(named.extend({
     /** "unknown" where nothing is counted. `notRunningSince` is the end of the last span with cans. */
     running: z.enum(['running', 'not-running', 'unknown']), notRunningSince: moment.nullable(),
-    steps: z.array(z.object({ id, kind: z.string(), machines: z.array(named.extend({ state: boardState, streamId: id.nullable(), openSignals: count, checksDue: count, lastCheckAt: moment.nullable() })) })),
+    steps: z.array(z.object({ id, kind: z.string(), machines: z.array(named.extend({ state: boardState, streamId: id.nullable(), openSignals: count, checksDue: count, holds: count, lastCheckAt: moment.nullable() })) })),
     incidents: z.array(openIncident),
   })),
   openSignals: count, signals: z.array(signalRow), due: z.array(dueCheck),
+  /** Holds that are not decided, and incidents whose next step was due before now, longest overdue first. */
+  holds: z.array(holdRow), overdue: z.array(z.object({ id, customer: z.string(), defect: z.string(), line: z.string(), state: incidentState, dueAt: moment })),
 }).meta({ id: 'NowBoard' });
 export type NowBoard = z.infer<typeof nowBoard>;
 

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
+import { hoursAround, surroundingsAnswer } from './incidents.js';
 import { investigators, readers } from './roles.js';
-import { finite, id, idParams, longText, moment } from './shapes.js';
+import { code, finite, id, idParams, longText, moment } from './shapes.js';
 
 const count = z.number().int().nonnegative();
 const named = z.object({ id, code: z.string(), name: z.string() });
@@ -46,9 +47,20 @@ export const traceWindow = z.object({
 });
 export type TraceWindow = z.infer<typeof traceWindow>;
 
+/** A coil, wire or end lot that was on while the cans passed its machine: a candidate of its own, beside the places. */
+export const traceLot = z.object({
+  eventId: id, machine: z.object({ id, code: z.string() }), stepKind: z.string(), kind: z.string(), text: z.string(), from: moment, until: moment.nullable().describe('the next change; null: none on record'),
+  moved: z.object({ characteristic: z.string(), size: finite.describe('sigmas of a charted member'), times: finite.describe('how much likelier the readings are if they moved just while it was on'), points: count }).nullable(),
+});
+export type TraceLot = z.infer<typeof traceLot>;
+
 export const trace = z.object({
   asOf: moment, line: named, codedAtStepId: id, recordsFrom: moment, recordsUntil: moment, clockMinutes: finite,
-  windows: z.array(traceWindow), origins: z.array(traceOrigin).describe('the likeliest ten'), others: finite.describe('share of all places that are not listed'),
+  windows: z.array(traceWindow), origins: z.array(traceOrigin).describe('the likeliest, ten unless more are asked for'), others: finite.describe('share of all places that are not listed'),
+  // Rankings that were kept before these were stated have none of them.
+  lots: z.array(traceLot).default([]),
+  places: count.default(0).describe('all places that were looked at'),
+  defect: z.object({ code: z.string(), name: z.string(), by: z.enum(['complaint', 'characteristic', 'asked', 'unknown']).describe('unknown: the signal has no usual name, all places count alike') }).nullable().default(null),
   streams: z.array(z.object({ id, characteristic: z.string(), characteristicName: z.string(), unit: z.string(), decimals: count, machine: z.string(), part: z.string().nullable(), sigma: finite.nullable(), points: count })),
   howToCheck: z.string(), caution: z.string(),
 }).meta({ id: 'Trace' });
@@ -60,15 +72,33 @@ const described = [
   'It informs; cause, hold and release are decided by people.',
 ].join(' ');
 
+const take = z.coerce.number().int().min(1).max(500).default(10);
 export const traceIncident = endpoint({
   method: 'GET', path: '/api/incidents/:id/trace', feature: 'traces', access: readers,
-  summary: 'Where the fault of an incident most likely began, and what is suspect', description: described, params: idParams, answer: trace, problems: ['not-found', 'cannot-compute'],
+  summary: 'Where the fault of an incident most likely began, and what is suspect', description: described, params: idParams, query: z.object({ take }), answer: trace, problems: ['not-found', 'cannot-compute'],
+});
+export const traceSignal = endpoint({
+  method: 'GET', path: '/api/signals/:id/trace', feature: 'traces', access: readers,
+  summary: 'Where what a signal shows most likely began: its own machine or a step before it',
+  description: `The cans are those between the first point of the pattern and the one that fired. The defect is the usual name of what the characteristic shows, unless \`defect\` names another. ${described}`,
+  params: idParams, query: z.object({ take, defect: code.optional() }), answer: trace, problems: ['not-found', 'cannot-compute'],
 });
 
+export const getSignalSurroundings = endpoint({
+  method: 'GET', path: '/api/signals/:id/surroundings', feature: 'traces', access: readers,
+  summary: 'Checks, signals, line events and missed checks of the line around the first point of a signal', params: idParams, query: hoursAround, answer: surroundingsAnswer, problems: ['not-found'],
+});
+const acted = { chosen: z.number().int().min(0).max(499).nullable().describe('place of the origin that is acted on, from 0'), comment: longText.min(1, 'what is done about it') };
 export const keepTrace = endpoint({
   method: 'POST', path: '/api/incidents/:id/traces', feature: 'traces', access: investigators, status: 201,
   summary: 'Keep the ranking as it stands, since somebody acts on it', description: 'Computed anew by the server, kept with the version of the software, never changed.',
-  params: idParams, body: z.object({ chosen: z.number().int().min(0).max(9).nullable().describe('place of the origin that is acted on, from 0'), comment: longText.min(1, 'what is done about it') }),
+  params: idParams, body: z.object({ ...acted }),
+  answer: z.object({ id }), problems: ['not-found', 'cannot-compute'],
+});
+export const keepSignalTrace = endpoint({
+  method: 'POST', path: '/api/signals/:id/traces', feature: 'traces', access: investigators, status: 201,
+  summary: 'Keep the ranking of a signal as it stands, since somebody acts on it', description: 'Computed anew by the server, kept with the version of the software, never changed.',
+  params: idParams, body: z.object({ ...acted, defect: code.nullable().default(null).describe('as it was asked for') }),
   answer: z.object({ id }), problems: ['not-found', 'cannot-compute'],
 });
 
@@ -77,7 +107,13 @@ export const listKeptTraces = endpoint({
   method: 'GET', path: '/api/incidents/:id/traces', feature: 'traces', access: readers,
   summary: 'Rankings of an incident that were acted on, newest first', params: idParams, answer: z.object({ traces: z.array(keptRow) }), problems: ['not-found'],
 });
+export const listKeptSignalTraces = endpoint({
+  method: 'GET', path: '/api/signals/:id/traces', feature: 'traces', access: readers,
+  summary: 'Rankings of a signal that were acted on, newest first', params: idParams, answer: z.object({ traces: z.array(keptRow) }), problems: ['not-found'],
+});
+export const keptTrace = keptRow.extend({ incidentId: id.nullable(), signalId: id.nullable(), trace }).meta({ id: 'KeptTrace' });
+export type KeptTrace = z.infer<typeof keptTrace>;
 export const getKeptTrace = endpoint({
   method: 'GET', path: '/api/traces/:id', feature: 'traces', access: readers,
-  summary: 'A kept ranking as it stood', params: idParams, answer: keptRow.extend({ incidentId: id, trace }), problems: ['not-found'],
+  summary: 'A kept ranking as it stood', params: idParams, answer: keptTrace, problems: ['not-found'],
 });

@@ -73,7 +73,7 @@ export type TracedPlan = { readonly id: number; readonly machineId: number; read
 export type TracedEvent = {
   readonly id: number;
   readonly machineId: number | null;
-  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'shift-change' | 'setting';
+  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'shift-change' | 'setting' | 'end-lot-change';
   readonly at: EpochMs;
   readonly until: EpochMs | null;
   readonly text: string;
@@ -101,6 +101,8 @@ export type Evidence = {
   readonly checks: readonly TracedCheck[];
   readonly plans: readonly TracedPlan[];
   readonly events: readonly TracedEvent[];
+  /** Of a signal: the machine and the characteristic that moved there. What comes after it in the line cannot have moved it. */
+  readonly seenAt?: { readonly machineId: number; readonly characteristic: string } | undefined;
   /** When the records end: nothing later is known. */
   readonly now: EpochMs;
 };

@@ -62,6 +62,15 @@ export function shiftEvidence(streams: readonly StandardStream[], window: Span):
   };
 }
 
+/** The same where begin and end are known: "shifted just in this span" against "not shifted". Null without a reading in it. */
+export function shiftBetween(streams: readonly StandardStream[], { from, until }: Span): { readonly logRatio: number; readonly size: number; readonly points: number } | null {
+  const times = [...new Set(streams.flatMap(({ at }) => Array.from(at)))].sort((a, b) => a - b);
+  const [begin, end] = [firstAtOrAfter(times, from), firstAtOrAfter(times, until)];
+  if (end <= begin) return null;
+  const { log, size } = ratio(streams.map((stream) => prefixes(stream, times)), begin, end);
+  return { logRatio: log, size, points: streams.reduce((count, { at }) => count + at.filter((moment) => moment >= from && moment < until).length, 0) };
+}
+
 /** Stretches that were over, or had not begun, with at least one point between them and the window. */
 function outside(most: number, place: (steps: number) => number): [number, number][] {
   const steps = widening(most).filter((step) => step > 0);

@@ -6,7 +6,7 @@ export type Placed = Stretch & { readonly from: number; readonly to: number };
 export type Bounds = Pick<Stretch, 'shortestSeconds' | 'longestSeconds' | 'leastCans' | 'mostCans'>;
 
 /** The stretches of a line that lead onward, by place. */
-export function placed({ steps, stretches }: LineMap): Placed[] {
+export function placed({ steps, stretches }: Pick<LineMap, 'stretches'> & { readonly steps: readonly { readonly id: number }[] }): Placed[] {
   return stretches
     .map((stretch) => ({ ...stretch, from: steps.findIndex(({ id }) => id === stretch.fromStepId), to: steps.findIndex(({ id }) => id === stretch.toStepId) }))
     .filter(({ from, to }) => from >= 0 && to > from);

@@ -6,6 +6,7 @@ import type { Finding, Origin, StepWindow, Trace } from './origin.js';
 import { type Prior, priorOf } from './prior.js';
 import { readingsEvidence } from './readings-evidence.js';
 import { standardise, type StandardStream } from './standardise.js';
+import { canHaveCaused, symptomOf } from './symptom.js';
 import { stepWindows } from './step-windows.js';
 import { logSum, type Span } from './shift-evidence.js';
 
@@ -17,7 +18,8 @@ const MISSED = Math.log(1.3);
  * is weighed by Bayes' rule: share of such defects that begin there (common practice), marks on the can, the likelihood of the
  * readings while the cans passed under a shift against under the limits, entries of the log book where a fault can have begun,
  * and checks that were due and are missing. The shares add up to 1 over all candidates: exactly one of them is taken as true.
- * @throws RangeError when the line has no steps or the complaint ends before it begins
+ * Of a signal (`seenAt`) only its machine and the steps before it are candidates.
+ * @throws RangeError when the line has no steps, the complaint ends before it begins, or the machine of the signal is not of the line
  */
 export function traceOrigins(evidence: Evidence): Trace {
   const { line, complaint } = evidence;
@@ -25,9 +27,11 @@ export function traceOrigins(evidence: Evidence): Trace {
   if (!(complaint.until >= complaint.from)) throw new RangeError(`traceOrigins: needs a complaint that ends after it begins, ${complaint.from} to ${complaint.until} given`);
   const windows = stepWindows(evidence);
   const standard = evidence.streams.flatMap((stream) => standardise(stream) ?? []);
-  const weighed = candidatesOf(line).map((candidate) => {
+  const symptom = symptomOf(evidence, standard, windows);
+  const weighed = candidatesOf(line).filter((candidate) => canHaveCaused(candidate, evidence)).map((candidate) => {
     const window = windows.find(({ stepId }) => stepId === candidate.step.id) as StepWindow;
-    return { candidate, ...weigh(candidate, window, evidence, standard) };
+    const { log, ...rest } = weigh(candidate, window, evidence, standard);
+    return { candidate, log: log + (symptom?.explainedBy(candidate) ?? 0), ...rest };
   });
   const whole = logSum(weighed.map(({ log }) => log));
   const origins = weighed.map(({ candidate: { step, machine, unitId, laneId, pattern }, log, enoughData, findings }): Origin => ({

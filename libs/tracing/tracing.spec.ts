@@ -99,3 +99,17 @@ it('refuses a line without steps and a complaint that ends before it begins', ()
   expect(() => traceOrigins(evidence({ line: { ...evidence().line, steps: [] } }))).toThrow('needs a line with steps');
   expect(() => traceOrigins(evidence({ complaint: { ...evidence().complaint, until: T - 1 } }))).toThrow('ends after it begins');
 });
+
+it('ranks a signal among its own machine and what lies before it, and does not blame the machine for showing a fault of an earlier one', () => {
+  const seenAt = { machineId: 3, characteristic: 'body-hook' };
+  const hooks = (heads: readonly number[]) => [1, 2, 3, 4].map((unit) => stream(unit, unit, heads.includes(unit) ? shifted(steady(60, unit), 25, 45, -3) : steady(60, unit)));
+  const flange = (by: number) => stream(9, null, shifted(steady(60, 9), 24, 45, by), { characteristic: 'flange-width', stepKind: 'flanger', machineId: 2 });
+  const one = traceOrigins(evidence({ seenAt, streams: [...hooks([3]), flange(0)] }));
+  expect(one.origins[0]).toMatchObject({ machineId: 3, unitId: 3 });
+  const narrow = traceOrigins(evidence({ seenAt, streams: [...hooks([1, 2, 3, 4]), flange(-3)] }));
+  expect(narrow.origins[0]).toMatchObject({ machineId: 2 });
+  const flanger = traceOrigins(evidence({ seenAt: { machineId: 2, characteristic: 'flange-width' }, streams: [...hooks([3]), flange(-3)], complaint: { ...evidence().complaint, codedAtStepId: 2 } }));
+  expect(new Set(flanger.origins.map(({ machineId }) => machineId))).toEqual(new Set([1, 2]));
+  expect(flanger.origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+  expect(() => traceOrigins(evidence({ seenAt: { machineId: 99, characteristic: 'x' } }))).toThrow('needs the machine of the signal on the line, 99 given');
+});

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { newCheck } from '#contract/inspections';
 import { listLineEvents, recordLineEvent, recordProductionCounts } from '#contract/production';
 import { getNow } from '#contract/signals';
+import { placeHold } from '#contract/holds';
 import { logIncident } from '#contract/incidents';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { startApi, type TestApi } from '../db/api.js';
@@ -113,4 +114,17 @@ it('enters line events, lists those that touch a span, and names what does not f
   expect((await api.as('auditor').call(recordLineEvent, { body: event })).status).toBe(403);
   const audit = await database.work.client.auditRow.findFirstOrThrow({ where: { plantId: plant.plantId, subject: `line event ${entered.body.id}` } });
   expect(audit).toMatchObject({ action: 'line-event.recorded', after: { kind: 'roll-change' } });
+});
+
+it('names holds that are not decided and incidents that are overdue, and marks the machine whose product is held', async () => {
+  const before = await board();
+  expect([before.holds, before.overdue]).toEqual([[], []]);
+  const { body: hold } = await api.as('engineer').call(placeHold, { body: { lineId: plant.lineId, machineId: plant.machines.flanger, from: time('06:00'), until: time('06:30'), reason: 'Short flange.', state: 'placed', shownCans: null } });
+  const { client } = database.work;
+  const incident = await client.incident.findFirstOrThrow({ where: { plantId: plant.plantId, state: { not: 'closed' } } });
+  await client.incident.update({ where: { plantId_id: { plantId: plant.plantId, id: incident.id } }, data: { dueAt: new Date(clock.getTime() - 3_600_000) } });
+  const after = await board();
+  expect(after.holds).toMatchObject([{ id: hold.id, machine: 'FL1', state: 'placed' }]);
+  expect(after.overdue).toMatchObject([{ id: incident.id, line: 'T1', dueAt: new Date(clock.getTime() - 3_600_000).toISOString() }]);
+  expect(await machine('FL1')).toMatchObject({ state: 'held', holds: 1 });
 });

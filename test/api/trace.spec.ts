@@ -1,7 +1,8 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { logIncident, type NewIncident } from '#contract/incidents';
 import { getPlant, setStretches } from '#contract/plant';
-import { getKeptTrace, keepTrace, listKeptTraces, traceIncident } from '#contract/traces';
+import { similarToIncident, similarToSignal } from '#contract/similar';
+import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -43,7 +44,7 @@ const complaint = (more: Partial<NewIncident> = {}): NewIncident => ({
   receivedAt: NOW.toISOString(), cansComplained: 5, cansExamined: 5, cansLeaking: 2, leakPlace: "double seam, maker's end", defect: 'short-body-hook', description: 'Short body hook.', containment: '', dueAt: null, ...more,
 });
 const logged = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(logIncident, { body: complaint(more) })).body.id;
-const traced = async (id: number) => (await api.as('auditor').call(traceIncident, { params: { id } })).body;
+const traced = async (id: number) => (await api.as('auditor').call(traceIncident, { params: { id }, query: {} })).body;
 
 it('ranks the head whose hook moved first, says since when, and how many hours nobody knows of', async () => {
   const { origins, windows } = await traced(await logged());
@@ -82,7 +83,7 @@ it('keeps the ranking that somebody acted on, as it stood, whatever comes in lat
   expect(before).toMatchObject({ incidentId: id, chosen: 0, origin: 'SE1 H2', comment: 'Lifter of head 2 looked at.', actor: 'Test engineer' });
   await expect(database.work.client.keptTrace.update({ where: { plantId_id: { plantId: plant.plantId, id: body.id } }, data: { comment: 'other' } })).rejects.toThrow();
   expect((await api.as('auditor').call(listKeptTraces, { params: { id } })).body.traces).toHaveLength(1);
-  const far = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 10, comment: 'x' } });
+  const far = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 400, comment: 'x' } });
   expect([far.status, far.problem.errors?.[0]?.field]).toEqual([400, 'chosen']);
 });
 
@@ -90,5 +91,69 @@ it('ranks by what is usual where there is no record, and says that there is not 
   const { origins } = await traced(await logged({ madeAt: '2020-01-05T10:00:00Z' }));
   expect(origins[0]?.enoughData).toBe(false);
   expect(origins[0]?.suspect).toBeNull();
-  expect((await api.as('engineer').call(traceIncident, { params: { id: 99_999 } })).status).toBe(404);
+  expect((await api.as('engineer').call(traceIncident, { params: { id: 99_999 }, query: {} })).status).toBe(404);
+});
+
+describe('a bare signal', () => {
+  let signalId: number;
+  beforeAll(async () => {
+    const { client } = database.work;
+    const stream = await client.stream.findFirstOrThrow({ where: { plantId: plant.plantId, unitId: plant.headIds[1] } });
+    signalId = (await client.signal.create({ data: { plantId: plant.plantId, streamId: stream.id, chart: 'mean', rule: 'beyond-limits', side: 'below', firedAt: new Date(MADE - 6 * HOUR), firstAt: new Date(MADE - 6 * HOUR), lastAt: new Date(MADE + 38 * HOUR), seen: { limits: null, points: [] } } })).id;
+  });
+  const ofSignal = async (query: { take?: number; defect?: string } = {}) => (await api.as('operator').call(traceSignal, { params: { id: signalId }, query })).body;
+
+  it('is ranked among its own machine and the steps before it, by the defect that it warns of', async () => {
+    const { origins, windows, defect, places, codedAtStepId } = await ofSignal({ take: 100 });
+    expect(defect).toEqual({ code: 'short-body-hook', name: 'Short body hook', by: 'characteristic' });
+    expect(origins[0]).toMatchObject({ stepKind: 'seamer', unit: { code: 'H2' }, enoughData: true });
+    expect([origins.length, codedAtStepId]).toEqual([places, steps[2]]);
+    expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+    expect(windows.at(-1)).toMatchObject({ stepKind: 'seamer', basis: 'code', from: new Date(MADE - 6 * HOUR - 180_000).toISOString() });
+  });
+
+  it('takes another defect when asked, and refuses one that the taxonomy does not hold', async () => {
+    expect((await ofSignal({ defect: 'loose-seam' })).defect).toMatchObject({ code: 'loose-seam', by: 'asked' });
+    const { status, problem } = await api.as('operator').raw({ method: 'GET', url: `/api/signals/${signalId}/trace?defect=bent` });
+    expect([status, problem.errors?.[0]?.field]).toEqual([400, 'defect']);
+    expect((await api.as('operator').raw({ method: 'GET', url: '/api/signals/99999/trace' })).status).toBe(404);
+  });
+
+  it('keeps what somebody acted on, also a place beyond the first ten', async () => {
+    const { places } = await ofSignal();
+    const { body } = await api.as('engineer').call(keepSignalTrace, { params: { id: signalId }, body: { chosen: places - 1, comment: 'Looked at the last one.', defect: 'loose-seam' } });
+    const kept = (await api.as('auditor').call(getKeptTrace, { params: { id: body.id } })).body;
+    expect(kept).toMatchObject({ incidentId: null, signalId, chosen: places - 1, trace: { defect: { code: 'loose-seam' } } });
+    expect(kept.trace.origins).toHaveLength(Math.max(10, places));
+    expect((await api.as('auditor').call(listKeptSignalTraces, { params: { id: signalId } })).body.traces.map(({ id }) => id)).toEqual([body.id]);
+    const far = await api.as('engineer').raw({ method: 'POST', url: `/api/signals/${signalId}/traces`, payload: { chosen: places, comment: 'x' } });
+    expect([far.status, far.problem.errors?.[0]?.expected]).toEqual([400, `a place of the ranking, 0 to ${places - 1}`]);
+    await expect(database.work.client.keptTrace.create({ data: { plantId: plant.plantId, keptBy: plant.users.engineer, actor: 'x', comment: 'x', software: 'x', answer: {} } })).rejects.toThrow();
+  });
+});
+
+it('lays out what is on record around a signal, with the shift that was on and the gauge that was used', async () => {
+  const { client } = database.work;
+  const { id: signalId, firstAt } = await client.signal.findFirstOrThrow({ where: { plantId: plant.plantId } });
+  await client.shift.create({ data: { plantId: plant.plantId, name: 'Sunday early', beginMinute: 0, endMinute: 720, days: [7] } });
+  const check = await client.check.findFirstOrThrow({ where: { plantId: plant.plantId, takenAt: { gte: firstAt } }, orderBy: { takenAt: 'asc' } });
+  await client.subgroup.updateMany({ where: { plantId: plant.plantId, checkId: check.id }, data: { gaugeId: plant.gaugeId } });
+  await client.gauge.update({ where: { plantId_id: { plantId: plant.plantId, id: plant.gaugeId } }, data: { calibrationDue: new Date(MADE - 30 * 24 * HOUR) } });
+  const { entries, madeAt } = (await api.as('operator').call(getSignalSurroundings, { params: { id: signalId }, query: { before: 6, after: 20 } })).body;
+  expect(madeAt).toBe(firstAt.toISOString());
+  const of = (at: Date) => entries.find((entry) => entry.kind === 'check' && entry.checkId === check.id && entry.at === at.toISOString());
+  expect(of(check.takenAt)).toMatchObject({ gauges: [{ code: 'MIC-1', overdue: true }], shift: 'Sunday early' });
+  expect(entries.filter(({ kind }) => kind === 'check').some(({ shift }) => shift === null)).toBe(true);
+});
+
+it('finds incidents like another one and like a signal, never the incident itself, and says why', async () => {
+  const dent = { defect: 'body-dent', leakPlace: 'body', description: 'Dented by the pallet fork.' };
+  const [first, second] = [await logged(dent), await logged(dent)];
+  const { incidents } = (await api.as('operator').call(similarToIncident, { params: { id: first } })).body;
+  expect(incidents.map(({ id }) => id)).toContain(second);
+  expect(incidents.map(({ id }) => id)).not.toContain(first);
+  expect(incidents[0]?.reasons.map(({ kind }) => kind)).toContain('same-defect');
+  const { id } = await database.work.client.signal.findFirstOrThrow({ where: { plantId: plant.plantId } });
+  expect((await api.as('operator').call(similarToSignal, { params: { id } })).body.incidents.every(({ reasons }) => reasons.length > 0)).toBe(true);
+  expect((await api.as('operator').raw({ method: 'GET', url: '/api/incidents/99999/similar' })).status).toBe(404);
 });

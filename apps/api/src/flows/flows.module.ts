@@ -15,11 +15,11 @@ import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
-import { TraceIncidentController } from './trace-incident.controller.js';
+import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceIncidentController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),

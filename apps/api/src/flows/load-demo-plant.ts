@@ -1,6 +1,6 @@
 import { canCode } from '../../../../seed/can-code.js';
 import { seedCanCodePatterns } from '../../../../seed/can-code-patterns.js';
-import { plantCalendar } from '../../../../seed/calendar.js';
+import { plantCalendar, scenarioDays, shiftHours } from '../../../../seed/calendar.js';
 import { seedHolds } from '../../../../seed/holds.js';
 import { seedIncidentLives } from '../../../../seed/incident-lives.js';
 import { seedIncidents } from '../../../../seed/incidents.js';
@@ -23,6 +23,7 @@ import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
 import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { loadDemoReviews } from './demo/load-demo-reviews.js';
+import { insertDemoShifts } from './demo/demo-shifts.store.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
 import { recordReadings } from './record-readings.js';
 
@@ -46,6 +47,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoEvents(tx, ids, simulated.lineEvents, names);
     await insertDemoCounts(tx, ids, simulated.counts);
     const calendar = plantCalendar({ endsAt: endsAt.getTime(), days: 90 });
+    await insertDemoShifts(tx, ids.plantId, seedPlant.timeZone, calendar.at(scenarioDays - 1), shiftHours);
     const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
     await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
     await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt);

@@ -1,5 +1,8 @@
 import type { DueCheck } from '#contract/due-checks';
 import type { NowBoard } from '#contract/signals';
+import type { DueCheck, NowBoard } from '#contract/signals';
+import { listHoldRows } from '../holds/hold-pages.store.js';
+import { listIncidentRows } from '../incidents/incident-rows.store.js';
 import type { Tx } from '../platform/work.js';
 import { type BoardMachine, listBoardIncidents, listBoardMachines } from '../production/board.store.js';
 import { lineRunning, type Running } from '../production/due-checks.js';
@@ -8,12 +11,14 @@ import { machineState } from '../production/machine-state.js';
 import { listSignalRows } from '../signals/signal-pages.store.js';
 
 const NEWEST_SIGNALS = 20;
+const MOST = 100;
 
 /** Is anything wrong, on which machine, and what is due. */
 export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowBoard> {
-  const [machines, due, incidents, signals] = await Promise.all([
+  const [machines, due, incidents, signals, holds, overdue] = await Promise.all([
     listBoardMachines(tx, plantId, now), dueChecks(tx, plantId, now), listBoardIncidents(tx, plantId),
     listSignalRows(tx, plantId, { state: 'not-closed', take: NEWEST_SIGNALS }, now),
+    listHoldRows(tx, plantId, { state: 'open', take: MOST, skip: 0 }), listIncidentRows(tx, plantId, { take: MOST, skip: 0 }, null, now),
   ]);
   const running = new Map<number, Running>(machines.map((row) => [row.lineId, lineRunning(row.lineCountEnd?.getTime() ?? null, now.getTime())]));
   const lines = [...new Map(machines.map((row) => [row.lineId, row])).values()].map(({ lineId, lineCode, lineName }) => {
@@ -21,20 +26,32 @@ export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowB
     const { state, notRunningSince } = running.get(lineId) ?? { state: 'unknown' as const, notRunningSince: null };
     return {
       id: lineId, code: lineCode, name: lineName, running: state, notRunningSince: notRunningSince === null ? null : new Date(notRunningSince).toISOString(),
-      steps: stepsOf(ofLine, due), incidents: incidents.filter((row) => row.lineId === lineId).map(({ lineId: _line, ...row }) => row),
+      steps: stepsOf(ofLine, due, holds.rows.filter((hold) => hold.lineId === lineId && hold.state !== 'proposed').flatMap(({ machine }) => machine ?? [])), incidents: incidents.filter((row) => row.lineId === lineId).map(({ lineId: _line, ...row }) => row),
     };
   });
   return { at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due };
+  // What is longest over comes first; a plan that was never checked comes last, for it has no "over".
+  return {
+    at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due: due.sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1)),
+    holds: holds.rows, overdue: overdue.flatMap(({ id, customer, defectName, line, state, dueAt }) => (dueAt === null ? [] : [{ id, customer, defect: defectName, line, state, dueAt }])),
+  };
 }
 
-function stepsOf(rows: readonly BoardMachine[], due: readonly DueCheck[]): NowBoard['lines'][number]['steps'] {
+function dueOf({ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt, productRuns, minutesRun }: BoardPlan, running: Running['state'], now: Date): DueCheck[] {
+  const { due, basis, dueAt, minutesOver } = dueCheck({ everyMinutes, lastCheckAt: lastCheckAt?.getTime() ?? null, productRuns, running, minutesRun }, now.getTime());
+  if (!due) return [];
+  return [{ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt: lastCheckAt?.toISOString() ?? null, basis, dueAt: dueAt === null ? null : new Date(dueAt).toISOString(), minutesOver }];
+}
+
+function stepsOf(rows: readonly BoardMachine[], due: readonly DueCheck[], heldAt: readonly string[]): NowBoard['lines'][number]['steps'] {
   const steps = new Map<number, NowBoard['lines'][number]['steps'][number]>();
   for (const row of rows) {
     const step = steps.get(row.stepId) ?? { id: row.stepId, kind: row.stepKind, machines: [] };
     steps.set(row.stepId, step);
     if (row.id === null) continue;
     const checksDue = due.filter((entry) => entry.machineId === row.id).length;
-    step.machines.push({ id: row.id, code: row.code ?? '', name: row.name ?? '', state: machineState({ ...row, streams: row.streamId !== null, checksDue }), streamId: row.streamId, openSignals: row.openSignals, checksDue, lastCheckAt: row.lastCheckAt?.toISOString() ?? null });
+    const holds = heldAt.filter((code) => code === row.code).length;
+    step.machines.push({ id: row.id, code: row.code ?? '', name: row.name ?? '', state: machineState({ ...row, streams: row.streamId !== null, checksDue, holds }), streamId: row.streamId, openSignals: row.openSignals, checksDue, holds, lastCheckAt: row.lastCheckAt?.toISOString() ?? null });
   }
   return [...steps.values()];
 }

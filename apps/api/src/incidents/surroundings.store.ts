@@ -1,3 +1,4 @@
+import type { Shift } from '#canmaking/line/shifts';
 import type { Surrounding } from '#contract/incidents';
 import type { Tx } from '../platform/work.js';
 import type { PlanChecks } from './missed-checks.js';
@@ -13,7 +14,8 @@ export async function listSurroundings(tx: Tx, plantId: number, incidentId: numb
       SELECT m.id, m.code, m.name, t.kind FROM machine m JOIN step t ON t.plant_id = m.plant_id AND t.id = m.step_id WHERE m.plant_id = ${plantId} AND t.line_id = ${lineId}),
     checks AS (
       SELECT k.taken_at AS at, jsonb_build_object('kind', 'check', 'at', to_char(k.taken_at AT TIME ZONE 'UTC', ${utc}), 'machineId', m.id, 'machine', m.code, 'machineName', m.name, 'stepKind', m.kind,
-        'checkId', k.id, 'inspector', k.inspector, 'subgroups', g.subgroups,
+        'checkId', k.id, 'inspector', k.inspector, 'gauges', (SELECT coalesce(jsonb_agg(DISTINCT jsonb_build_object('code', w.code, 'overdue', coalesce(w.calibration_due < k.taken_at, false))), '[]') FROM subgroup s JOIN gauge w ON w.plant_id = s.plant_id AND w.id = s.gauge_id WHERE s.plant_id = k.plant_id AND s.check_id = k.id),
+        'subgroups', g.subgroups,
         'status', CASE WHEN g.fired THEN 'signal' WHEN g.judged = g.subgroups AND g.subgroups > 0 THEN 'steady' ELSE 'not-judged' END) AS row
       FROM "check" k JOIN machines m ON m.id = k.machine_id
       CROSS JOIN LATERAL (SELECT count(*)::int AS subgroups, count(s.limits_id)::int AS judged,
@@ -50,4 +52,10 @@ export async function listPlanChecks(tx: Tx, plantId: number, lineId: number, pr
     FROM check_plan p JOIN machine m ON m.plant_id = p.plant_id AND m.id = p.machine_id JOIN step t ON t.plant_id = m.plant_id AND t.id = m.step_id
     WHERE p.plant_id = ${plantId} AND t.line_id = ${lineId} AND p.product_id = ${productId} AND p.every_minutes IS NOT NULL AND (p.retired_at IS NULL OR p.retired_at >= ${from})`;
   return rows.map((row) => ({ ...row, takenAt: (row.takenAt ?? []).map((at) => new Date(at)) }));
+}
+
+/** The shifts of the plant, and the zone of its clocks. */
+export async function findShifts(tx: Tx, plantId: number): Promise<{ shifts: Shift[]; timeZone: string }> {
+  const { timeZone, shifts } = await tx.plant.findUniqueOrThrow({ where: { id: plantId }, select: { timeZone: true, shifts: { select: { name: true, beginMinute: true, endMinute: true, days: true } } } });
+  return { timeZone, shifts };
 }

@@ -35,9 +35,19 @@ const UNIT_WORDS = { one: /\b(?:one|single) (?:head|station|spindle|lane|pocket)
  * defect must be among the best by its words.
  */
 export function suggestNotesFor(index: PastFixIndex, situation: Situation, feedback: Feedback = new Map()): Suggestion[] {
+  return resembling(index, situation, 'note', feedback).map(({ fix, score, reasons }) => ({ noteId: fix.id, score, reasons }));
+}
+
+/** Up to five incidents that resemble the situation, weighed in the same way; nobody confirms or rejects them. */
+export function similarIncidentsTo(index: PastFixIndex, situation: Situation, except: number | null): Resembling[] {
+  return resembling(index, situation, 'incident', new Map(), except);
+}
+
+type Resembling = { fix: PastFix; score: number; reasons: NoteReason[] };
+function resembling(index: PastFixIndex, situation: Situation, kind: PastFix['kind'], feedback: Feedback, except: number | null = null): Resembling[] {
   const plan = planQuery(situation.words, index.vocabulary);
   const { hits, clauses } = rankPastFixes(index, plan, { typed: false });
-  const notes = hits.filter(({ fix }) => fix.kind === 'note');
+  const notes = hits.filter(({ fix }) => fix.kind === kind && fix.id !== except);
   const best = notes.reduce((most, { score }) => Math.max(most, score), 0);
   const atPlace = new Set(situation.place === null ? [] : rankPastFixes(index, planQuery(situation.place, index.vocabulary), { typed: false }).hits.filter(({ fields }) => (fields & NARROW_FIELDS) !== 0).map(({ fix }) => fix));
   const rated = notes.map(({ fix, score }) => {
@@ -46,7 +56,7 @@ export function suggestNotesFor(index: PastFixIndex, situation: Situation, feedb
   }).filter(({ score }) => score >= ENOUGH).sort((a, b) => b.score - a.score || a.fix.id - b.fix.id).slice(0, MOST);
   return rated.map(({ fix, score, reasons }) => {
     const words = [...new Set(explainHit(fix, plan, clauses, index.vocabulary).matched.map(({ found }) => found.toLowerCase()))].filter((word) => word.length > 2).slice(0, 5);
-    return { noteId: fix.id, score: Math.round(score * 1000) / 1000, reasons: [...reasons.map(({ kind, value }) => ({ kind, value })), ...(words.length > 0 ? [{ kind: 'words' as const, value: words.join(', ') }] : [])] };
+    return { fix, score: Math.round(score * 1000) / 1000, reasons: [...reasons.map(({ kind, value }) => ({ kind, value })), ...(words.length > 0 ? [{ kind: 'words' as const, value: words.join(', ') }] : [])] };
   });
 }
 

@@ -93,7 +93,7 @@ export async function listTracedPlans(tx: Tx, plantId: number, lineId: number, p
     WHERE p.plant_id = ${plantId} AND s.line_id = ${lineId} AND p.product_id = ${productId} AND p.every_minutes IS NOT NULL AND (p.retired_at IS NULL OR p.retired_at >= ${at}) ORDER BY p.id`;
 }
 
-const eventKind = z.enum(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'shift-change', 'setting']);
+const eventKind = z.enum(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'shift-change', 'setting', 'end-lot-change']);
 /** Log-book entries of a line; kinds that the tracer does not know (a start) are left out. */
 export async function listTracedEvents(tx: Tx, plantId: number, lineId: number, { from, until }: Span): Promise<TracedEvent[]> {
   const rows = await tx.$queryRaw<{ id: number; machineId: number | null; kind: string; at: Date; until: Date | null; text: string }[]>`
@@ -108,3 +108,5 @@ export type TracedIncident = { id: number; lineId: number; productId: number; ma
 export async function findTracedIncident(tx: Tx, plantId: number, id: number): Promise<TracedIncident | null> {
   return tx.incident.findUnique({ where: { plantId_id: { plantId, id } }, select: { id: true, lineId: true, productId: true, madeAt: true, madeUntil: true, codedAtStepId: true, laneId: true, unitId: true, defect: true, leakPlace: true } });
 }
+
+export const isSignal = async (tx: Tx, plantId: number, id: number): Promise<boolean> => (await tx.signal.count({ where: { plantId, id } })) > 0;

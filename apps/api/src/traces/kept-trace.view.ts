@@ -1,11 +1,11 @@
 import type { AnswerOf } from '#contract/endpoint';
 import { type getKeptTrace, type listKeptTraces, trace } from '#contract/traces';
 
-type Row = { id: number; incidentId: number; keptAt: Date; actor: string; chosen: number | null; comment: string; software: string; answer: unknown };
+type Row = { id: number; incidentId: number | null; signalId: number | null; keptAt: Date; actor: string; chosen: number | null; comment: string; software: string; answer: unknown };
 
 export function keptRow({ id, keptAt, actor, chosen, comment, software, answer }: Row): AnswerOf<typeof listKeptTraces>['traces'][number] {
   const origin = chosen === null ? null : trace.parse(answer).origins[chosen] ?? null;
   return { id, keptAt: keptAt.toISOString(), actor, chosen, comment, software, origin: origin ? [origin.machine.code, origin.unit?.code ?? origin.lane?.code].filter(Boolean).join(' ') : null };
 }
 
-export const keptTrace = (row: Row): AnswerOf<typeof getKeptTrace> => ({ ...keptRow(row), incidentId: row.incidentId, trace: trace.parse(row.answer) });
+export const keptTrace = (row: Row): AnswerOf<typeof getKeptTrace> => ({ ...keptRow(row), incidentId: row.incidentId, signalId: row.signalId, trace: trace.parse(row.answer) });

@@ -4,18 +4,18 @@ import { cansFromCounts } from '#canmaking/line/cans-at-risk';
 import type { Trace, TraceFinding, TraceOrigin, TraceSuspect } from '#contract/traces';
 import type { Evidence, LineMap } from '#tracing/evidence';
 import type { Finding, Origin, StepWindow, Trace as Ranked } from '#tracing/origin';
+import { type LotInUse, lotsInUse } from '#tracing/lots';
 import { missedChecks } from '#tracing/missed-checks';
 import { chain, placed, walkOn } from '#tracing/stretches';
 import type { NamedStream, TracedLine } from './evidence.store.js';
 
-const SHOWN = 10;
 const iso = (at: number): string => new Date(at).toISOString();
 const isoOrNull = (at: number | null): string | null => (at === null ? null : iso(at));
-type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date };
+type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date; defect: Trace['defect']; take: number };
 
 /** The ranking with the names that people know, and what is suspect by each origin. */
-export function traceView({ evidence, traced, line, streams, span, asOf }: Given): Trace {
-  const shown = traced.origins.slice(0, SHOWN);
+export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Trace {
+  const shown = traced.origins.slice(0, take);
   const used = new Set(shown.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
   const defect = findDefect(evidence.complaint.defect);
   return {
@@ -23,7 +23,7 @@ export function traceView({ evidence, traced, line, streams, span, asOf }: Given
     recordsFrom: span.from.toISOString(), recordsUntil: span.until.toISOString(), clockMinutes: line.map.clockMinutes,
     windows: traced.windows.map((window) => windowView(window, evidence, line)),
     origins: shown.map((origin) => originView(origin, evidence, line)),
-    others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
+    lots: lotsInUse(evidence, traced.windows).map((lot) => lotView(lot, line.map, streams)), places: traced.origins.length, defect: named, others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
     streams: streams.filter(({ traced: { id } }) => used.has(id)).map(({ traced: stream, characteristicName, unit, decimals }) => ({
       id: stream.id, characteristic: stream.characteristic, characteristicName, unit, decimals, machine: machineOf(line.map, stream.machineId)?.code ?? '',
       part: partCode(line.map, stream.machineId, stream.unitId, stream.laneId), sigma: stream.limits?.sigma ?? null, points: stream.points.length,
@@ -95,6 +95,12 @@ function suspectOf(origin: Origin, { line, counts, now, complaint }: Evidence): 
     from: isoOrNull(from), until: iso(until), openEnded: moved.nextGoodAt === null, codedFrom: from === null ? null : iso(there.from), codedUntil: iso(Math.min(there.until, now)),
     counted: own.length > 0 ? cans : null, uncoveredMinutes, shareOf, atRisk: own.length > 0 ? Math.ceil(cans / shareOf) : null,
   };
+}
+
+function lotView({ eventId, machineId, kind, text, from, until, moved }: LotInUse, line: LineMap, streams: readonly NamedStream[]): Trace['lots'][number] {
+  const nameOf = (code: string): string => streams.find(({ traced }) => traced.characteristic === code)?.characteristicName ?? code;
+  const stepKind = line.steps.find(({ machines }) => machines.some(({ id }) => id === machineId))?.kind ?? '';
+  return { eventId, machine: { id: machineId, code: machineOf(line, machineId)?.code ?? '' }, stepKind, kind, text, from: iso(from), until: isoOrNull(until), moved: moved && { ...moved, characteristic: nameOf(moved.characteristic) } };
 }
 
 const machineOf = (line: LineMap, machineId: number) => line.steps.flatMap(({ machines }) => machines).find(({ id }) => id === machineId);

@@ -18,6 +18,8 @@ export const router = createBrowserRouter([{
     page('/checks/:id', () => import('../inspections/check-page.js').then((file) => file.CheckPage)),
     page('/signals', () => import('../signals/signal-list-page.js').then((file) => file.SignalListPage)),
     page('/signals/:id', () => import('../signals/signal-page.js').then((file) => file.SignalPage)),
+    page('/signals/:id/trace', () => import('../traces/signal-trace-page.js').then((file) => file.SignalTracePage)),
+    page('/traces/:id', () => import('../traces/kept-trace-page.js').then((file) => file.KeptTracePage)),
     page('/incidents', () => import('../incidents/incident-list-page.js').then((file) => file.IncidentListPage)),
     page('/incidents/new', () => import('../incidents/incident-new-page.js').then((file) => file.IncidentNewPage)),
     page('/incidents/pareto', () => import('../incidents/pareto-page.js').then((file) => file.ParetoPage)),

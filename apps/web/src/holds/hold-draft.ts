@@ -6,7 +6,7 @@ export type Question = RequestOf<typeof computeHold>['body'];
 export type Basis = NonNullable<Question['untilBasis']>;
 /** The form as text, as it was typed; times as the plant's clocks show them. */
 export type HoldDraft = {
-  lineId: string; stepId: string; machineId: string; unitId: string; laneId: string; from: string; firstBad: string; until: string; basis: Basis; backShortest: string; backLongest: string; forwardShortest: string; forwardLongest: string;
+  lineId: string; stepId: string; suspectStepId: string; machineId: string; unitId: string; laneId: string; from: string; firstBad: string; until: string; basis: Basis; backShortest: string; backLongest: string; forwardShortest: string; forwardLongest: string;
   pallets: string; perMinute: string; boundary: string; prefix: string; reason: string;
 };
 export type HoldFault = 'line' | 'from' | 'until' | 'firstBad' | 'back' | 'forward' | 'perMinute' | 'boundary' | { palletLine: number };
@@ -17,10 +17,10 @@ const moment = (text: string | null) => (text !== null && !Number.isNaN(Date.par
 
 /** What the address brings along. The form shows whole minutes, so the span is rounded outward. */
 export function draftFromUrl(params: URLSearchParams, format: Pick<Format, 'toInput'>): HoldDraft {
-  const [from, until] = [moment(params.get('from')), moment(params.get('until'))];
+  const [from, until, firstBad] = [moment(params.get('from')), moment(params.get('until')), moment(params.get('firstBad'))];
   return {
-    lineId: idOf(params.get('lineId')), stepId: idOf(params.get('stepId')), machineId: idOf(params.get('machineId')), unitId: idOf(params.get('unitId')), laneId: idOf(params.get('laneId')),
-    from: from === null ? '' : format.toInput(new Date(from).toISOString()), firstBad: '', until: until === null ? '' : format.toInput(new Date(until + 59_999).toISOString()), basis: 'stated',
+    lineId: idOf(params.get('lineId')), stepId: idOf(params.get('stepId')), suspectStepId: idOf(params.get('suspectStepId')), machineId: idOf(params.get('machineId')), unitId: idOf(params.get('unitId')), laneId: idOf(params.get('laneId')),
+    from: from === null ? '' : format.toInput(new Date(from).toISOString()), firstBad: firstBad === null ? '' : format.toInput(new Date(firstBad).toISOString()), until: until === null ? '' : format.toInput(new Date(until + 59_999).toISOString()), basis: bases.find((each) => each === params.get('basis')) ?? 'stated',
     backShortest: '0', backLongest: '0', forwardShortest: '0', forwardLongest: '0', pallets: '', perMinute: '', boundary: '', prefix: 'P', reason: '',
   };
 }

@@ -9,6 +9,8 @@ import { Page, QueryView } from '../shared/states.js';
 import { useStepWord } from '../shared/step-word.js';
 import { ArithmeticView } from './hold-arithmetic.js';
 import { bases, draftFromUrl, type HoldDraft, type HoldFault, readHoldDraft, writePallets } from './hold-draft.js';
+import { holdWays, type Typed, withWays } from './hold-ways.js';
+import { WayLines } from './hold-ways-lines.js';
 import { useComputeHold, usePlaceHold, usePlant } from './holds.queries.js';
 
 export function HoldNewPage() {
@@ -29,14 +31,16 @@ function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
   const stepWord = useStepWord();
   const navigate = useNavigate();
   const [params] = useSearchParams();
-  const [draft, setDraft] = useState(() => draftFromUrl(params, format));
+  const [typed, setTyped] = useState<Typed>({ back: false, forward: false });
+  const [draft, setDraft] = useState(() => withWays(draftFromUrl(params, format), lines, typed));
   const [asked, setAsked] = useState(false);
   const [compute, place] = [useComputeHold(), usePlaceHold()];
   const { body, faults } = readHoldDraft(draft, format);
   const line = lines.find(({ id }) => String(id) === draft.lineId);
   const step = line?.steps.find(({ id }) => String(id) === draft.stepId);
-  const change = (next: Partial<HoldDraft>) => { compute.reset(); place.reset(); setDraft((before) => ({ ...before, ...next })); };
-  const field = (name: Exclude<keyof HoldDraft, 'basis'>, label: string, more: { type?: string; description?: string; inputMode?: 'decimal'; required?: boolean } = {}) => <TextInput size="md" label={label} value={draft[name]} onChange={({ currentTarget: { value } }) => change({ [name]: value })} {...more} />;
+  const change = (next: Partial<HoldDraft>, kept: Typed = typed) => { compute.reset(); place.reset(); setTyped(kept); setDraft((before) => withWays({ ...before, ...next }, lines, kept)); };
+  const ways = holdWays(line, draft);
+  const field = (name: Exclude<keyof HoldDraft, 'basis'>, label: string, more: { type?: string; description?: string; inputMode?: 'decimal'; required?: boolean } = {}) => <TextInput size="md" label={label} value={draft[name]} onChange={({ currentTarget: { value } }) => change({ [name]: value }, { back: typed.back || name.startsWith('back'), forward: typed.forward || name.startsWith('forward') })} {...more} />;
   const words = (fault: HoldFault) => (typeof fault === 'string' ? t(`form.faults.${fault}`) : t('form.palletLine', { row: fault.palletLine }));
   const run = () => { setAsked(true); if (body) compute.mutate(body); };
   const fill = () => {
@@ -63,8 +67,9 @@ function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
       {signalId ? <Text>{t('form.from_signal', { id: signalId })}</Text> : null}
       {incidentId ? <Text>{t('form.from_incident', { id: incidentId })}</Text> : null}
       <SimpleGrid cols={{ base: 1, sm: 2, md: 4 }}>
-        <NativeSelect size="md" required label={t('form.line')} value={draft.lineId} data={[{ value: '', label: '–' }, ...lines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ lineId: value, stepId: '', machineId: '', unitId: '', laneId: '' })} />
+        <NativeSelect size="md" required label={t('form.line')} value={draft.lineId} data={[{ value: '', label: '–' }, ...lines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ lineId: value, stepId: '', suspectStepId: '', machineId: '', unitId: '', laneId: '' })} />
         <NativeSelect size="md" label={t('form.step')} description={t('form.stepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.stepId} data={[{ value: '', label: t('form.anyStep') }, ...(line?.steps ?? []).map(({ id, kind }) => ({ value: String(id), label: stepWord(kind) }))]} onChange={({ currentTarget: { value } }) => change({ stepId: value, machineId: '', unitId: '' })} />
+        <NativeSelect size="md" label={t('form.suspectStep')} description={t('form.suspectStepHint')} inputWrapperOrder={['label', 'input', 'description', 'error']} value={draft.suspectStepId} data={[{ value: '', label: t('form.sameStep') }, ...(line?.steps ?? []).filter(({ position }) => step === undefined || position < step.position).map(({ id, kind }) => ({ value: String(id), label: stepWord(kind) }))]} onChange={({ currentTarget: { value } }) => change({ suspectStepId: value })} />
         <NativeSelect size="md" label={t('form.machine')} value={draft.machineId} data={[{ value: '', label: t('form.all') }, ...machines.map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ machineId: value, unitId: '' })} />
         <NativeSelect size="md" label={t('form.unit')} value={draft.unitId} data={[{ value: '', label: t('form.all') }, ...units]} onChange={({ currentTarget: { value } }) => change({ unitId: value })} />
         <NativeSelect size="md" label={t('form.lane')} value={draft.laneId} data={[{ value: '', label: t('form.all') }, ...(line?.lanes ?? []).map(({ id, code, name }) => ({ value: String(id), label: t('form.option', { code, name }) }))]} onChange={({ currentTarget: { value } }) => change({ laneId: value })} />
@@ -78,6 +83,8 @@ function HoldForm({ lines }: { lines: PlantTree['lines'] }) {
         {(['back', 'forward'] as const).map((way) => (
           <fieldset key={way} style={{ border: 0, padding: 0, margin: 0 }}><legend>{t(`form.${way}`)}</legend>
             <Group grow>{field(`${way}Shortest`, t('form.shortest'), { inputMode: 'decimal' })}{field(`${way}Longest`, t('form.longest'), { inputMode: 'decimal' })}</Group>
+            {way === 'back' && draft.suspectStepId === '' ? <Text size="sm" c="dimmed">{t('ways.sampledThere')}</Text> : <WayLines way={ways[way]} unknown={t('ways.unknown')} />}
+            {typed[way] && ways[way] ? <Button variant="subtle" size="compact-md" onClick={() => change({}, { ...typed, [way]: false })}>{t('ways.take')}</Button> : null}
           </fieldset>
         ))}
       </SimpleGrid>

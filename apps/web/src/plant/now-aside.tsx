@@ -8,6 +8,8 @@ import { DueWords, logAddress } from '../shared/due-words.js';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
 import { placeOf, SignalSentence } from '../shared/signal-words.js';
+import { NowKept } from './now-kept.js';
+import { ageOf, placeOf, SignalSentence } from '../shared/signal-words.js';
 import { StateBadge } from '../shared/state-badge.js';
 
 /** What is due, what signalled, what was complained of: each with the way to it. */
@@ -18,6 +20,7 @@ export function NowAside({ board }: { board: NowBoard }) {
   const incidents = board.lines.flatMap((line) => line.incidents.map((incident) => ({ ...incident, line: line.code })));
   return (
     <Stack gap="md">
+      <NowKept board={board} />
       <Paper withBorder p="md" component="section">
         <Title order={2} size="h4">{t('now.dueTitle')}</Title>
         {board.due.length === 0 ? <Text c="dimmed">{t('now.dueNone')}</Text> : (

@@ -35,6 +35,7 @@ export function NowLine({ line }: { line: Line }) {
 /** Where a tile leads: to what is wrong, else to a chart of the machine. */
 function aim({ id, state, checksDue, streamId }: Machine): string {
   if (state === 'signal') return `/signals?machine=${id}`;
+  if (state === 'held') return '/holds?state=open';
   return checksDue > 0 ? `/log?machine=${id}` : `/charts?stream=${streamId ?? ''}`;
 }
 
@@ -42,7 +43,7 @@ function MachineTile({ machine }: { machine: Machine }) {
   const { t } = useTranslation('plant');
   const format = useFormat();
   const { state } = machine;
-  const counts = [machine.openSignals > 0 ? t('now.machineSignals', { count: machine.openSignals }) : null, machine.checksDue > 0 ? t('now.machineDue', { count: machine.checksDue }) : null].filter((part) => part !== null).join(' · ');
+  const counts = [machine.openSignals > 0 ? t('now.machineSignals', { count: machine.openSignals }) : null, machine.checksDue > 0 ? t('now.machineDue', { count: machine.checksDue }) : null, machine.holds > 0 ? t('now.machineHolds', { count: machine.holds }) : null].filter((part) => part !== null).join(' · ');
   // A machine that nothing is charted at is a place in the chain and no more: it takes little room.
   if (state === null) return <div className="now-machine now-machine-plain" title={machine.name}><Text span c="dimmed">{machine.code}</Text><span className="visually-hidden">{`${machine.name}, `}{t('now.notCharted')}</span></div>;
   const last = machine.lastCheckAt;

@@ -36,11 +36,12 @@ function Headline({ board, stale }: { board: NowBoard; stale: boolean }) {
   const { t } = useTranslation('plant');
   const format = useFormat();
   const incidents = board.lines.reduce((sum, line) => sum + line.incidents.length, 0);
-  const quiet = board.openSignals === 0 && board.due.length === 0 && incidents === 0;
-  const words = quiet ? t('now.quiet') : t('now.trouble', { signals: t('now.signals', { count: board.openSignals }), due: t('now.due', { count: board.due.length }), incidents: t('now.incidents', { count: incidents }) });
+  const quiet = board.openSignals === 0 && board.due.length === 0 && incidents === 0 && board.holds.length === 0;
+  const more = [...(board.overdue.length > 0 ? [t('now.overdue', { count: board.overdue.length })] : []), ...(board.holds.length > 0 ? [t('now.holds', { count: board.holds.length })] : [])];
+  const words = quiet ? t('now.quiet') : [t('now.trouble', { signals: t('now.signals', { count: board.openSignals }), due: t('now.due', { count: board.due.length }), incidents: t('now.incidents', { count: incidents }) }), ...more].join(', ');
   return (
     <Group justify="space-between" role="status">
-      <Text size="lg">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 ? <StateBadge state="due" word={words} /> : words}</Text>
+      <Text size="lg" className="now-headline">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 || board.overdue.length > 0 ? <StateBadge state="due" word={words} /> : board.holds.length > 0 ? <StateBadge state="held" word={words} /> : words}</Text>
       <Text size="sm" c="dimmed">{stale ? t('now.stale', { time: format.time(board.at) }) : t('now.asOf', { time: format.time(board.at) })}</Text>
     </Group>
   );

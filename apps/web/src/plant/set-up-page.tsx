@@ -16,11 +16,12 @@ import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
 import { ProductsSection } from './set-up-products.js';
 import { ReactionsSection } from './set-up-reactions.js';
+import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -51,6 +52,7 @@ export function SetUpPage() {
             {mayChange ? <Tabs.Panel value="feeds"><FeedsSection tree={tree} /></Tabs.Panel> : null}
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>

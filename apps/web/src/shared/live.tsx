@@ -4,8 +4,8 @@ import { getLive } from '#contract/platform';
 
 /** Which cached answers are old after news of a kind, by the first part of their key. */
 const STALE: Record<'stream' | 'signal' | 'incident' | 'hold', readonly string[]> = {
-  stream: ['now', 'charts', 'streams', 'signals', 'signal', 'checks'], signal: ['now', 'signals', 'signal', 'charts', 'streams'], incident: ['now', 'incidents', 'incident', 'signal'],
-  hold: ['holds', 'hold'],
+  stream: ['now', 'charts', 'streams', 'signals', 'signal', 'checks', 'trace'], signal: ['now', 'signals', 'signal', 'charts', 'streams', 'trace'], incident: ['now', 'incidents', 'incident', 'signal', 'trace'],
+  hold: ['now', 'holds', 'hold'],
 };
 /** A batch of checks is a burst of news: the pages ask once for all of it. */
 const GATHER_MS = 400;

@@ -1,4 +1,4 @@
-import { Anchor, Group, List, Paper, Stack, Text, Title } from '@mantine/core';
+import { Anchor, Button, Group, List, Paper, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useParams } from 'react-router';
 import type { SignalPage as SignalView } from '#contract/signals';
@@ -31,11 +31,12 @@ export function SignalPage() {
 function Signal({ view }: { view: SignalView }) {
   const { t } = useTranslation('signals');
   const format = useFormat();
+  const { t: traces } = useTranslation('traces');
   const { signal, window } = view;
   const from = new Date(new Date(window.from ?? signal.firstAt).getTime() - BEFORE_MS).toISOString();
   const to = window.untilBasis === 'now' ? undefined : new Date(new Date(window.until).getTime() + AFTER_MS).toISOString();
   return (
-    <Page title={placeOf(t, signal.stream)}>
+    <Page title={placeOf(t, signal.stream)} actions={<Button component={Link} to={`/signals/${signal.id}/trace`} size="md">{traces('to')}</Button>}>
       <Paper withBorder p="md" component="section">
         <Stack gap="xs">
           <Group><SignalStateWord state={signal.state} /></Group>

@@ -4,13 +4,14 @@ import { useTranslation } from 'react-i18next';
 import type { TraceOrigin } from '#contract/traces';
 import { ProblemList } from '../shared/problem-list.js';
 import { whereOf } from './origin-words.js';
+import type { TraceSubject } from './trace-subject.js';
 import { useKeepTrace } from './traces.queries.js';
 
 /** Keeps the ranking with what a person does about one of its places. */
-export function ActOnOrigin({ incidentId, origin, place, onClose }: { incidentId: number; origin: TraceOrigin; place: number; onClose: () => void }) {
+export function ActOnOrigin({ subject, defect, origin, place, onClose }: { subject: TraceSubject; defect?: string | undefined; origin: TraceOrigin; place: number; onClose: () => void }) {
   const { t } = useTranslation('traces');
   const [comment, setComment] = useState('');
-  const keep = useKeepTrace(incidentId);
+  const keep = useKeepTrace(subject, defect);
   const save = (event: FormEvent) => {
     event.preventDefault();
     keep.mutate({ chosen: place, comment }, { onSuccess: onClose });

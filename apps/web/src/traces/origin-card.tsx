@@ -6,10 +6,11 @@ import type { Trace, TraceFinding, TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
 import { findingWords, partOf, timesWords, whereOf } from './origin-words.js';
+import type { TraceSubject } from './trace-subject.js';
 import { SuspectLines } from './suspect-lines.js';
 
 /** One place of the ranking: how likely, why, what would settle it, and what is suspect if it is true. */
-export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin: TraceOrigin; place: number; trace: Trace; incidentId: number; onAct: () => void }) {
+export function OriginCard({ origin, place, trace, subject, chosen = false, onAct }: { origin: TraceOrigin; place: number; trace: Trace; subject: TraceSubject; chosen?: boolean; onAct?: (() => void) | undefined }) {
   const { t } = useTranslation('traces');
   const mayAct = useMay(investigators);
   const percent = Math.round(origin.share * 100);
@@ -21,6 +22,7 @@ export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin
           <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent === 100 ? '> 99' : percent })}</Text>
         </Group>
         <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
+        {chosen ? <Text fw={600}>{t('kept.chosen')}</Text> : null}
         {origin.enoughData ? null : <Text fw={600}>{t('notEnough')}</Text>}
         <section>
           <Text fw={600}>{t('evidence')}</Text>
@@ -31,8 +33,8 @@ export function OriginCard({ origin, place, trace, incidentId, onAct }: { origin
           <Text>{t(`confirmBy.${origin.pattern}`, { part: partOf(t, origin) })}</Text>
           {trace.howToCheck ? <Text>{t('check', { text: trace.howToCheck })}</Text> : null}
         </section>
-        <SuspectLines origin={origin} lineId={trace.line.id} codedAtStepId={trace.codedAtStepId} incidentId={incidentId} />
-        {mayAct ? <Group><Button variant="default" size="md" onClick={onAct}>{t('act.do')}</Button></Group> : null}
+        <SuspectLines origin={origin} lineId={trace.line.id} subject={subject} />
+        {mayAct && onAct ? <Group><Button variant="default" size="md" onClick={onAct}>{t('act.do')}</Button></Group> : null}
       </Stack>
     </Card>
   );

@@ -34,7 +34,7 @@ export function timelineFigure(entries: readonly Surrounding[], windows: readonl
     }
     return [{
       type: 'scatter', mode: 'markers', name: words.kind(kind), x: own.map((entry) => x(entry.at, windowOf(entry))), y: own.map(rowOf), text: own.map(words.describe), hoverinfo: 'text',
-      customdata: own.map((entry) => (entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : '')), marker: { symbol, color, size, line: { width: 1.5, color } },
+      customdata: own.map((entry) => (entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : entry.kind === 'event' ? `record-event-${entry.eventId}` : '')), marker: { symbol, color, size, line: { width: 1.5, color } },
     }];
   });
   const layout: Partial<Layout> = {

@@ -1,17 +1,51 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { getIncidentSurroundings } from '#contract/incidents';
-import { keepTrace, listKeptTraces, traceIncident } from '#contract/traces';
+import { getIncident, getIncidentSurroundings } from '#contract/incidents';
+import { confirmNoteLink, type NoteLink, rejectNoteLink } from '#contract/knowledge';
+import { getSignal, linkSignalNote, unlinkSignalNote } from '#contract/signals';
+import { similarToIncident, similarToSignal } from '#contract/similar';
+import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
 import { call } from '../shared/http.js';
+import type { TraceSubject } from './trace-subject.js';
 
-// Under the incident's key: whatever changes it, and each new check of the plant, ranks anew.
-export const useTrace = (id: number) => useQuery({ queryKey: ['incident', id, 'trace'], queryFn: ({ signal }) => call(traceIncident, { params: { id }, signal }), refetchInterval: 60_000 });
-export const useKept = (id: number) => useQuery({ queryKey: ['incident', id, 'traces'], queryFn: ({ signal }) => call(listKeptTraces, { params: { id }, signal }) });
-export const useSurroundings = (id: number, before: number) => useQuery({ queryKey: ['incident', id, 'surroundings', { before, after: 8 }], queryFn: ({ signal }) => call(getIncidentSurroundings, { params: { id }, query: { before, after: 8 }, signal }), placeholderData: keepPreviousData });
+const keyOf = ({ kind, id }: TraceSubject) => ['trace', kind, id] as const;
+const MINUTE = 60_000;
 
-export function useKeepTrace(id: number) {
+// News of a check, a signal or the incident makes everything under "trace" old: the page ranks anew.
+export const useTrace = (subject: TraceSubject, { take, defect }: { take: number; defect?: string | undefined }) => useQuery({
+  queryKey: [...keyOf(subject), 'ranking', take, defect ?? null], refetchInterval: MINUTE, placeholderData: keepPreviousData,
+  queryFn: ({ signal }) => (subject.kind === 'incident' ? call(traceIncident, { params: { id: subject.id }, query: { take }, signal }) : call(traceSignal, { params: { id: subject.id }, query: { take, ...(defect ? { defect } : {}) }, signal })),
+});
+export const useKept = (subject: TraceSubject) => useQuery({
+  queryKey: [...keyOf(subject), 'kept'], queryFn: ({ signal }) => call(subject.kind === 'incident' ? listKeptTraces : listKeptSignalTraces, { params: { id: subject.id }, signal }),
+});
+export const useKeptTrace = (id: number) => useQuery({ queryKey: ['kept-trace', id], queryFn: ({ signal }) => call(getKeptTrace, { params: { id }, signal }), staleTime: Number.POSITIVE_INFINITY });
+export const useSurroundings = (subject: TraceSubject, before: number) => useQuery({
+  queryKey: [...keyOf(subject), 'surroundings', before], placeholderData: keepPreviousData,
+  queryFn: ({ signal }) => call(subject.kind === 'incident' ? getIncidentSurroundings : getSignalSurroundings, { params: { id: subject.id }, query: { before, after: 8 }, signal }),
+});
+export const useSimilar = (subject: TraceSubject) => useQuery({ queryKey: [...keyOf(subject), 'similar'], queryFn: ({ signal }) => call(subject.kind === 'incident' ? similarToIncident : similarToSignal, { params: { id: subject.id }, signal }) });
+/** Notes that were suggested or confirmed; of what was logged a moment ago they come within seconds. */
+export const useNotes = (subject: TraceSubject) => useQuery({
+  queryKey: [...keyOf(subject), 'notes'], queryFn: async ({ signal }) => (await call(subject.kind === 'incident' ? getIncident : getSignal, { params: { id: subject.id }, signal })).notes,
+  refetchInterval: ({ state: { data, dataUpdateCount } }) => (data?.length === 0 && dataUpdateCount < 6 ? 1500 : false),
+});
+
+export function useKeepTrace(subject: TraceSubject, defect?: string) {
   const client = useQueryClient();
   return useMutation({
-    mutationFn: (body: { chosen: number | null; comment: string }) => call(keepTrace, { params: { id }, body }),
-    onSuccess: () => client.invalidateQueries({ queryKey: ['incident', id, 'traces'] }),
+    mutationFn: (body: { chosen: number | null; comment: string }) => (subject.kind === 'incident' ? call(keepTrace, { params: { id: subject.id }, body }) : call(keepSignalTrace, { params: { id: subject.id }, body: { ...body, defect: defect ?? null } })),
+    onSuccess: () => client.invalidateQueries({ queryKey: [...keyOf(subject), 'kept'] }),
+  });
+}
+
+/** A person's word on a note: it moves later suggestions. At a signal it is a step of its history, too. */
+export function useJudgeNote(subject: TraceSubject) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: async ({ link, fits }: { link: NoteLink; fits: boolean }): Promise<void> => {
+      if (subject.kind === 'signal') await (fits ? call(linkSignalNote, { params: { id: subject.id }, body: { noteId: link.noteId } }) : call(unlinkSignalNote, { params: { id: subject.id, linkId: link.id } }));
+      else await (fits ? call(confirmNoteLink, { params: { id: link.id } }) : call(rejectNoteLink, { params: { id: link.id } }));
+    },
+    onSettled: () => Promise.all([client.invalidateQueries({ queryKey: keyOf(subject) }), client.invalidateQueries({ queryKey: [subject.kind, subject.id] }), client.invalidateQueries({ queryKey: ['note'] })]),
   });
 }

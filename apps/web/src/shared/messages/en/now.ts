@@ -2,6 +2,8 @@ export const now = {
   title: 'Now', loading: 'the board', asOf: 'As of {{time}}', stale: 'The server does not answer; this is the board of {{time}}.',
   quiet: 'Nothing is wrong and nothing is due.', trouble: '{{signals}}, {{due}}, {{incidents}}',
   signals_one: '{{count}} signal not closed', signals_other: '{{count}} signals not closed', due_one: '{{count}} check due', due_other: '{{count}} checks due', incidents_one: '{{count}} incident open', incidents_other: '{{count}} incidents open',
+  overdue_one: '{{count}} incident overdue', overdue_other: '{{count}} incidents overdue', holds_one: '{{count}} hold not decided', holds_other: '{{count}} holds not decided', machineHolds_one: '{{count}} hold', machineHolds_other: '{{count}} holds',
+  overdueTitle: 'Overdue incidents', overdueWord: 'Overdue', overdueFor: 'Incident {{id}}: {{defect}}, {{customer}}', overdueBy: '{{line}}: {{next}} was due {{at}}, {{age}} ago', holdsTitle: 'Holds not decided', allHolds: 'All holds', holdFor: 'Hold {{id}}: {{where}}', holdSpan: 'Made {{from}} to {{until}}', holdCans: '{{cans}} cans', holdCansOpen: '{{cans}} cans or more', holdNoCans: 'cans not counted',
   noLines: 'No line is set up yet', noLinesText: 'Set up lines, machines and check plans first; then checks can be logged.', setUp: 'Go to Set-up',
   running: { running: 'Running', 'not-running': 'Not running since {{at}}: nothing falls due', unknown: 'No production counts: intervals go by the clock' },
   noMachines: 'no machine', notCharted: 'nothing charted here', lastCheck: 'last check {{at}}', noCheck: 'no check yet', machineSignals_one: '{{count}} signal', machineSignals_other: '{{count}} signals', machineDue_one: '{{count}} check due', machineDue_other: '{{count}} checks due',

@@ -1,11 +1,18 @@
 export const traces = {
-  title: 'Incident {{id}}: where it began', back: 'The incident', loading: 'the records of the line', to: 'Trace to the cause',
+  title: { incident: 'Incident {{id}}: where it began', signal: 'Signal {{id}}: where it began' }, back: { incident: 'The incident', signal: 'The signal' }, loading: 'the records of the line', loadingKept: 'the kept ranking', to: 'Trace to the cause',
+  signal: { cans: 'Looked at: the cans of {{machine}} from the first point of the pattern, {{from}}, to the one that fired, {{until}}. Only this machine and the steps before it can have caused it.' },
+  defect: { label: 'It warns of', shown: 'Shown by this characteristic', others: 'Other defects', by: { characteristic: 'The usual name of what this characteristic shows on that side. Choose another one where you know better.', asked: 'As you chose.', unknown: 'What it shows has no usual name: all kinds of leakers are weighed. Choose what it warns of.', complaint: 'As the complaint says.' } },
+  before: {
+    title: 'What helped before', notes: 'Notes that may help', noNotes: 'No note is linked or suggested.', incidents: 'Similar incidents', noIncidents: 'No incident on record resembles this.', incident: 'Incident {{id}}: {{defect}}', cause: 'Cause: {{cause}}', noCause: 'No cause is on record.', fix: 'Fix: {{fix}}', why: 'Why: {{reason}}',
+    confirmed: 'Confirmed by {{name}}', fits: 'It fits', not: 'It does not fit', actFor: '{{act}}: {{title}}',
+  },
+  kept: { title: { incident: 'Incident {{id}}: ranking as it stood on {{at}}', signal: 'Signal {{id}}: ranking as it stood on {{at}}' }, now: 'The ranking now', done: '{{who}} acted on {{where}}', frozen: 'Kept as it was seen, computed by version {{software}}. What came in since is not in it.', chosen: 'This place was acted on.' },
   caution: 'A ranking of what the records say, by stated assumptions. It finds no cause and releases nothing: people confirm it at the machine, and decide with the plant’s process authority, local law and the customer’s specification.',
   undecided: 'No place stands out: the likeliest has {{percent}} % of all. What is missing is said below.',
   origins: 'Likely origins', others: 'All other places together: {{percent}} %.', share: '{{percent}} %', shareWord: 'share among all places of the line', rank: '{{place}}. {{where}}',
   where: { all: '{{machine}}, all cans', one: '{{machine}}, {{part}} only', periodic: '{{machine}}, every n-th body', undecided: '{{machine}}' }, part: { unit: 'unit {{code}}', lane: 'half {{code}}' },
   notEnough: 'Not enough data: no reading of what this would move lies near these cans.',
-  more: 'Show the next places', fewer: 'Show fewer', evidence: 'Evidence', confirm: 'What would confirm or refute it', check: 'How to check: {{text}}',
+  more: 'Show the next places', fewer: 'Show fewer', all: 'Show all {{count}} places', evidence: 'Evidence', confirm: 'What would confirm or refute it', check: 'How to check: {{text}}',
   confirmBy: {
     one: 'Measure five cans of {{part}} and five of its neighbours: a fault of {{part}} alone shows there and nowhere else.',
     all: 'Measure one can of each unit: a fault of all shows the same shift on all. If only one moves, it is not this.',
@@ -30,12 +37,20 @@ export const traces = {
     cans: '{{counted}} cans counted in it; an equal share of {{shareOf}}: {{atRisk}} cans', all: '{{counted}} cans counted in it', noCounts: 'no production counts: the number of cans is not known', uncovered: 'no count for {{minutes}} min of it',
     hold: 'Make a hold', none: 'No reading says when it began: the window is not known.',
   },
-  act: { do: 'Act on this', title: 'Act on {{where}}', comment: 'What is done about it', hint: 'The ranking is kept as it stands now, with your name.', save: 'Keep it', cancel: 'Cancel', kept: 'Kept on {{at}} by {{who}}: {{where}}. {{comment}}', keptTitle: 'Rankings that were acted on', noneKept: 'Nobody has acted on a ranking yet.', whole: 'the ranking as a whole', software: 'version {{software}}' },
+  act: { do: 'Act on this', title: 'Act on {{where}}', comment: 'What is done about it', hint: 'The ranking is kept as it stands now, with your name.', save: 'Keep it', cancel: 'Cancel', kept: 'Kept on {{at}} by {{who}}: {{where}}. {{comment}}', keptTitle: 'Rankings that were acted on', noneKept: 'Nobody has acted on a ranking yet.', whole: 'the ranking as a whole', open: 'Open it as it stood', openOf: 'Open kept ranking {{id}} as it stood', software: 'version {{software}}' },
   windows: {
     title: 'When these cans passed', caption: 'From the first step to the last, with what is on record while they passed', step: 'Step', window: 'Passed between', basis: 'Known by', machine: 'Machine', cans: 'Cans counted', records: 'On record', width: '{{minutes}} min wide',
     records_: '{{checks}} checks, {{signals}} signals, {{entries}} entries', missed: 'missed: {{plans}}', noCounts: 'not counted', cansOf: '{{good}} good, {{rejected}} rejected',
     basisOf: { code: 'code on the can, ± {{clock}} min', counts: 'production counts', transit: 'shortest and longest transit', unknown: 'not known: no way from this step is set up' },
   },
-  timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. The list of records on the incident’s page holds the same.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: 'Read the records as a list' },
+  timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. Each opens its source: a check or a signal by its point, a log-book entry by the list below.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: { incident: 'The records on the incident’s page', signal: 'The signal with its line events' } },
+  lots: {
+    title: 'Material in use', caption: 'Coils, wire and end lots that were on while these cans passed; each may be the origin, too. Those first that the readings speak for.', none: 'No change of coil, wire or end lot is on record before these cans: which lots were on is not known.', machine: 'Machine', lot: 'Lot, by the log book', use: 'In use', readings: 'Readings while it was on', entry: 'entry: {{kind}}',
+    open: 'since {{from}}, no change on record after it', span: '{{from}} to {{until}}', noReading: 'Not measured on this machine while it was on.', notMoved: 'Nothing moved just with it ({{points}} points of its charts).', moved: '{{characteristic}} off by {{size}} sigma just while it was on ({{points}} points of its charts): {{times}}.',
+  },
+  records: {
+    show: 'Read the records as a list ({{count}})', hide: 'Close the list', at: 'When', shift: 'Shift', machine: 'Machine', what: 'Record', gauges: 'Gauges', wholeLine: 'whole line', check: 'check by {{who}}', event: '{{kind}}: {{text}} ({{who}})', missed: 'missed', missedPlan: '{{plan}}: {{due}} due, one every {{every}} min, none on record',
+    onShift: '{{shift}} shift', gauge: 'gauge {{code}}', overdueGauge: 'gauge {{code}}, past its calibration', all: 'Show all {{count}} records', none: 'Nothing is on record in these hours.',
+  },
   as: 'Computed {{at}} from records of {{from}} to {{until}}.',
 } as const;

@@ -1,0 +1,25 @@
+import type { TFunction } from 'i18next';
+import type { Surrounding } from '#contract/incidents';
+
+/** What a record is, in words. */
+export function recordWords(t: TFunction<'traces'>, entry: Surrounding): string {
+  switch (entry.kind) {
+    case 'check': return t('records.check', { who: entry.inspector });
+    case 'signal': return [entry.characteristicName, entry.machineUnit, entry.lane, entry.rule.replaceAll('-', ' '), entry.side].filter(Boolean).join(', ');
+    case 'event': return t('records.event', { kind: entry.eventKind.replaceAll('-', ' '), text: entry.text, who: entry.actor });
+    case 'missed': return t('records.missedPlan', { plan: entry.plan, every: entry.everyMinutes, due: entry.due });
+  }
+}
+
+/** The page of a record; an entry of the log book has none beyond what is said of it. */
+export function sourceOf(entry: Surrounding): string | null {
+  return entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : null;
+}
+
+/** What is said when a record is pointed at: what it is, the shift, and the gauges of a check. */
+export function recordHint(t: TFunction<'traces'>, entry: Surrounding): string[] {
+  return [
+    recordWords(t, entry), ...(entry.shift === null ? [] : [t('records.onShift', { shift: entry.shift })]),
+    ...(entry.kind === 'check' ? entry.gauges.map(({ code, overdue }) => (overdue ? t('records.overdueGauge', { code }) : t('records.gauge', { code }))) : []),
+  ];
+}
