@@ -40,7 +40,7 @@ const complaint = (more: Partial<NewIncident> = {}): NewIncident => ({
   receivedAt: '2026-10-20T10:00:00Z', cansComplained: 5, cansExamined: 5, cansLeaking: 2, leakPlace: "double seam, maker's end", defect: 'short-body-hook', description: 'Short body hook.', containment: '', dueAt: null, ...more,
 });
 const log = (more: Partial<NewIncident> = {}) => api.as('engineer').call(logIncident, { body: complaint(more) });
-const trace = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(traceIncident, { params: { id: (await log(more)).body.id } })).body;
+const trace = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(traceIncident, { params: { id: (await log(more)).body.id }, query: {} })).body;
 const faults = ({ status, problem }: { status: number; problem: { errors?: { field: string; expected: string }[] | undefined } }) => [status, problem.errors?.map(({ field, expected }) => `${field}: ${expected}`)];
 
 it('a code of another plant: no meaning here, the place where it stops fitting, and nothing of the other plant', async () => {

@@ -1,6 +1,5 @@
 import type { DueCheck } from '#contract/due-checks';
 import type { NowBoard } from '#contract/signals';
-import type { DueCheck, NowBoard } from '#contract/signals';
 import { listHoldRows } from '../holds/hold-pages.store.js';
 import { listIncidentRows } from '../incidents/incident-rows.store.js';
 import type { Tx } from '../platform/work.js';
@@ -29,18 +28,10 @@ export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowB
       steps: stepsOf(ofLine, due, holds.rows.filter((hold) => hold.lineId === lineId && hold.state !== 'proposed').flatMap(({ machine }) => machine ?? [])), incidents: incidents.filter((row) => row.lineId === lineId).map(({ lineId: _line, ...row }) => row),
     };
   });
-  return { at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due };
-  // What is longest over comes first; a plan that was never checked comes last, for it has no "over".
   return {
-    at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due: due.sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1)),
+    at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due,
     holds: holds.rows, overdue: overdue.flatMap(({ id, customer, defectName, line, state, dueAt }) => (dueAt === null ? [] : [{ id, customer, defect: defectName, line, state, dueAt }])),
   };
-}
-
-function dueOf({ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt, productRuns, minutesRun }: BoardPlan, running: Running['state'], now: Date): DueCheck[] {
-  const { due, basis, dueAt, minutesOver } = dueCheck({ everyMinutes, lastCheckAt: lastCheckAt?.getTime() ?? null, productRuns, running, minutesRun }, now.getTime());
-  if (!due) return [];
-  return [{ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt: lastCheckAt?.toISOString() ?? null, basis, dueAt: dueAt === null ? null : new Date(dueAt).toISOString(), minutesOver }];
 }
 
 function stepsOf(rows: readonly BoardMachine[], due: readonly DueCheck[], heldAt: readonly string[]): NowBoard['lines'][number]['steps'] {

@@ -8,7 +8,7 @@ export function CheckFacts({ check }: { check: CheckView }) {
   const { t } = useTranslation('inspections');
   const format = useFormat();
   const gauges = check.characteristics.filter((entry) => entry.gauge !== null).map((entry) => `${entry.name}: ${entry.gauge}`);
-  const source = check.import ? t('check.file', { file: check.import.fileName, id: check.import.id }) : check.source === 'entry' || check.source === 'feed' 'offline' || check.source === 'import' || check.source === 'seed' ? t(`check.sources.${check.source}`) : check.source;
+  const source = check.import ? t('check.file', { file: check.import.fileName, id: check.import.id }) : check.source === 'entry' || check.source === 'feed' || check.source === 'offline' || check.source === 'import' || check.source === 'seed' ? t(`check.sources.${check.source}`) : check.source;
   const facts: [string, string][] = [
     [t('check.taken'), format.dateTime(check.takenAt)],
     [t('check.entered'), `${format.dateTime(check.enteredAt)}, ${t('check.by', { name: check.enteredBy })}`],

@@ -7,9 +7,8 @@ import type { NowBoard } from '#contract/signals';
 import { DueWords, logAddress } from '../shared/due-words.js';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
-import { placeOf, SignalSentence } from '../shared/signal-words.js';
 import { NowKept } from './now-kept.js';
-import { ageOf, placeOf, SignalSentence } from '../shared/signal-words.js';
+import { placeOf, SignalSentence } from '../shared/signal-words.js';
 import { StateBadge } from '../shared/state-badge.js';
 
 /** What is due, what signalled, what was complained of: each with the way to it. */
