@@ -14,8 +14,10 @@ export async function listStreams(tx: Tx, plantId: number, filter: StreamFilter,
     filter.characteristic === undefined ? [] : [Prisma.sql`AND s.characteristic_id = ${filter.characteristic}`],
     filter.unit === undefined ? [] : [Prisma.sql`AND s.unit_id = ${filter.unit}`],
   ].flat();
+  // Each set of filters is a text of its own, so it has a name of its own.
+  const name = Prisma.raw(`/* named: ${['streams', ...Object.entries(filter).flatMap(([key, value]) => (value === undefined ? [] : [key]))].join('-')} */`);
   const rows = await tx.$queryRaw<{ stream: Omit<StreamListed, 'lastAt' | 'hasLimits' | 'openSignals'>; last_at: string | null; has_limits: boolean; open_signals: number }[]>`
-    SELECT ${streamJson} AS stream,
+    ${name} SELECT ${streamJson} AS stream,
       (SELECT ${isoText(Prisma.sql`g.taken_at`)} FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id ORDER BY g.taken_at DESC LIMIT 1) AS last_at,
       EXISTS (SELECT 1 FROM limits li WHERE li.plant_id = s.plant_id AND li.stream_id = s.id) AS has_limits,
       (SELECT count(*)::int FROM signal sg WHERE sg.plant_id = s.plant_id AND sg.stream_id = s.id AND sg.state <> 'closed') AS open_signals
