@@ -9,6 +9,7 @@ import { systemClock } from './platform/clock.js';
 import { type Config, isLoopback, readConfig } from './platform/config.js';
 import { type EmbeddedPostgres, startEmbeddedPostgres } from './platform/embedded-postgres.js';
 import { applyMigrations, pendingMigrations, underStartLock } from './platform/migrate.js';
+import { NewsFeed } from './platform/news-feed.js';
 import { OutboxWorker } from './platform/outbox.worker.js';
 import { StartError } from './platform/start-error.js';
 import { Work } from './platform/work.js';
@@ -44,6 +45,7 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
+  void app.get(NewsFeed).start().catch(() => {});
   await warmPastFixes(work, app);
   await greet(work, app);
 }

@@ -1,7 +1,6 @@
 import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { KnowledgeModule } from '../knowledge/knowledge.module.js';
 import { PastFixes } from '../knowledge/past-fixes.js';
-import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { WorkbenchModule } from '../workbench/workbench.module.js';
@@ -20,8 +19,8 @@ import { TraceIncidentController } from './trace-incident.controller.js';
   imports: [KnowledgeModule, WorkbenchModule],
   controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceIncidentController],
   providers: [{
-    provide: OutboxWorker, inject: [Work, Live, PastFixes],
-    useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
+    provide: OutboxWorker, inject: [Work, PastFixes],
+    useFactory: (work: Work, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, pastFixes)),
   }],
   exports: [OutboxWorker],
 })
