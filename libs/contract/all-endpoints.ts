@@ -16,6 +16,7 @@ import * as studies from './studies.js';
 import * as synonyms from './synonyms.js';
 import * as traces from './traces.js';
 import * as users from './users.js';
+import * as wall from './wall.js';
 import * as association from './workbench/association.js';
 import * as capability from './workbench/capability.js';
 import * as charts from './workbench/charts.js';
@@ -26,7 +27,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, wall, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -7,6 +7,7 @@ import { IncidentsModule } from './incidents/incidents.module.js';
 import { IngestModule } from './ingest/ingest.module.js';
 import { InspectionsModule } from './inspections/inspections.module.js';
 import { KnowledgeModule } from './knowledge/knowledge.module.js';
+import { OutgoingModule } from './outgoing/outgoing.module.js';
 import { PlantModule } from './plant/plant.module.js';
 import { AccessGuard } from './platform/access.guard.js';
 import type { Clock } from './platform/clock.js';
@@ -28,7 +29,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, FlowsModule, IngestModule, WorkbenchModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, FlowsModule, IngestModule, WorkbenchModule, OutgoingModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

@@ -11,5 +11,6 @@ export function reactions(work: Work, pastFixes: PastFixes): Record<string, Reac
     'signal.changed': [],
     'incident.changed': [suggestNotes(work, pastFixes)],
     'hold.changed': [],
+    'kiosk.changed': [],
   };
 }

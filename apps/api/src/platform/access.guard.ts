@@ -1,17 +1,21 @@
 import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@nestjs/common';
 import { timingSafeEqual } from 'node:crypto';
 import { Problem } from '#contract/problem';
-import { definitionOf, type Request, type Session } from './endpoint.js';
+import { definitionOf, type Request, type Session, type Wall } from './endpoint.js';
 
 /** Finds the session of a cookie token; bound by the users feature. */
 export type SessionReader = { find(token: string): Promise<Session | null> };
 export const SESSION_READER = Symbol('SESSION_READER');
 export const SESSION_COOKIE = 'seamledger_session';
+/** Finds the wall screen of a token; bound by the outgoing feature. */
+export type WallReader = { find(token: string): Promise<Wall | null> };
+export const WALL_READER = Symbol('WALL_READER');
+export const WALL_COOKIE = 'seamledger_wall';
 
 /** Deny by default: a handler without a contract is refused, then session, role and origin are checked. */
 @Injectable()
 export class AccessGuard implements CanActivate {
-  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader) {}
+  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(WALL_READER) private readonly walls: WallReader) {}
 
   async canActivate(context: ExecutionContext): Promise<boolean> {
     const request = context.switchToHttp().getRequest<Request>();
@@ -23,10 +27,19 @@ export class AccessGuard implements CanActivate {
     const session = token ? await this.sessions.find(token) : null;
     if (session) request.session = session;
     if (definition.access === 'public') return true;
+    if (definition.access === 'wall' && (await this.isWall(request))) return true;
     if (!session) throw new Problem('not-signed-in');
+    if (definition.access === 'wall') throw new Problem('not-allowed', 'This is for wall screens: an administrator makes a token for one under Set-up.');
     if (!definition.access.includes(session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.join(', ')}.`);
     if (changes && !sameText(request.headers['x-csrf-token'], session.csrf)) throw new Problem('request-forgery', 'The header x-csrf-token is missing or old: load the page again.');
     return true;
+  }
+
+  private async isWall(request: Request): Promise<boolean> {
+    const token = request.cookies[WALL_COOKIE];
+    const wall = token ? await this.walls.find(token) : null;
+    if (wall) request.wall = wall;
+    return wall !== null;
   }
 }
 

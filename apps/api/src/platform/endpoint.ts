@@ -7,7 +7,9 @@ import { fieldErrors } from './field-errors.js';
 
 export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
-export type Request = FastifyRequest & { session?: Session };
+/** A screen on the wall: it may see its plant's board. */
+export type Wall = { plantId: number; plant: string; timeZone: string; screen: string };
+export type Request = FastifyRequest & { session?: Session; wall?: Wall };
 export type Reply = FastifyReply;
 
 /** Routes a handler by its contract: method, path, status and access come from there. */
@@ -41,4 +43,11 @@ export const SignedIn = createParamDecorator((_data: unknown, context: Execution
   const { session } = context.switchToHttp().getRequest<Request>();
   if (!session) throw new Problem('not-signed-in');
   return session;
+});
+
+/** The wall screen that asks, likewise. */
+export const AtWall = createParamDecorator((_data: unknown, context: ExecutionContext) => {
+  const { wall } = context.switchToHttp().getRequest<Request>();
+  if (!wall) throw new Problem('not-signed-in');
+  return wall;
 });

@@ -1,6 +1,8 @@
 import type { Reply, Request } from './endpoint.js';
 import type { NewsFeed } from './news-feed.js';
 
+/** Also how soon a stream ends whose listener may no longer hear. */
+export const HEARTBEAT_MS = 15_000;
 /** A page that does not read is let go before its news fill the memory; it comes back and resumes. */
 const MOST_UNREAD_BYTES = 1_000_000;
 

@@ -124,6 +124,6 @@ export class NewsFeed {
       return;
     }
     const end = writeCursor(missed.horizon, missed.at);
-    missed.rows.forEach(({ row: _row, xid: _xid, ...news }, place) => hear({ cursor: place === missed.rows.length - 1 ? end : lastEventId, news }));
+    missed.rows.forEach(({ row: _row, xid: _xid, ...news }, place) => { hear({ cursor: place === missed.rows.length - 1 ? end : lastEventId, news }); });
   }
 }

@@ -3,10 +3,8 @@ import { newsReaders } from '#contract/news';
 import { getLive } from '#contract/platform';
 import { SESSION_COOKIE, SESSION_READER, type SessionReader } from '../platform/access.guard.js';
 import { Endpoint, type Reply, type Request, type Session, SignedIn } from '../platform/endpoint.js';
-import { openEventStream } from '../platform/event-stream.js';
+import { HEARTBEAT_MS, openEventStream } from '../platform/event-stream.js';
 import { NewsFeed } from '../platform/news-feed.js';
-
-export const HEARTBEAT_MS = 15_000;
 
 @Controller()
 export class LiveController {

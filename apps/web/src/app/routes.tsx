@@ -38,4 +38,4 @@ export const router = createBrowserRouter([{
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),
     { path: '*', element: <NoSuchPage /> },
   ],
-}]);
+}, { ...page('/wall', () => import('../outgoing/wall-page.js').then((file) => file.WallPage)), errorElement: <BrokenPage />, hydrateFallbackElement: <></> }]);

@@ -7,6 +7,7 @@ import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
+import { outgoing } from './en/outgoing.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
@@ -17,7 +18,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
+const en = { common, holds, incidentLife, incidents, ingest, inspections, knowledge, outgoing, planner, plant, production, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
