@@ -11,6 +11,7 @@ import { OutgoingModule } from './outgoing/outgoing.module.js';
 import { PlantModule } from './plant/plant.module.js';
 import { AccessGuard } from './platform/access.guard.js';
 import type { Clock } from './platform/clock.js';
+import type { Outward } from './platform/outward.js';
 import { PlatformModule } from './platform/platform.module.js';
 import { ProblemFilter } from './platform/problem.filter.js';
 import type { Work } from './platform/work.js';
@@ -24,7 +25,7 @@ import { WorkbenchModule } from './workbench/workbench.module.js';
 
 @Module({})
 export class AppModule {
-  static with(parts: { work: Work; clock: Clock }): DynamicModule {
+  static with(parts: { work: Work; clock: Clock; outward?: Outward }): DynamicModule {
     return {
       module: AppModule,
       imports: [

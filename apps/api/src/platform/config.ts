@@ -1,5 +1,6 @@
 import path from 'node:path';
 import { z } from 'zod';
+import type { Outward } from './outward.js';
 import { StartError } from './start-error.js';
 
 const environment = z.object({
@@ -7,10 +8,14 @@ const environment = z.object({
   HOST: z.string().min(1).default('127.0.0.1'),
   DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'must begin with postgresql://').optional(),
   SEAMLEDGER_DATA: z.string().min(1).default('.data'),
+  SMTP_URL: z.string().regex(/^smtps?:\/\//, 'must begin with smtp:// or smtps://').optional(),
+  MAIL_FROM: z.string().regex(/^[^\r\n]*@[^\r\n]+$/, 'must be an e-mail address').optional(),
+  PUBLIC_URL: z.string().regex(/^https?:\/\//, 'must begin with http:// or https://').optional(),
+  METRICS_TOKEN: z.string().min(16, 'must have at least 16 characters').optional(),
   SEED: z.enum(['demo', 'none']).default('demo'),
 });
 
-export type Config = { port: number; host: string; databaseUrl: string | undefined; dataFolder: string; seed: 'demo' | 'none' };
+export type Config = { port: number; host: string; databaseUrl: string | undefined; dataFolder: string; seed: 'demo' | 'none'; outward: Outward };
 
 /** Reads the environment; a wrong value is a one-line refusal that names the variable. */
 export function readConfig(env: NodeJS.ProcessEnv): Config {
@@ -20,8 +25,10 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     const issue = parsed.error.issues[0];
     throw new StartError(`environment variable ${issue?.path.join('.')}: ${issue?.message}`);
   }
-  const { PORT, HOST, DATABASE_URL, SEAMLEDGER_DATA, SEED } = parsed.data;
-  return { port: PORT, host: HOST, databaseUrl: DATABASE_URL, dataFolder: path.resolve(SEAMLEDGER_DATA), seed: SEED };
+  const { PORT, HOST, DATABASE_URL, SEAMLEDGER_DATA, SEED, SMTP_URL, MAIL_FROM, PUBLIC_URL, METRICS_TOKEN } = parsed.data;
+  if ((SMTP_URL === undefined) !== (MAIL_FROM === undefined)) throw new StartError('environment variables SMTP_URL and MAIL_FROM go together: give both, or neither');
+  const outward: Outward = { smtp: SMTP_URL && MAIL_FROM ? { url: SMTP_URL, from: MAIL_FROM } : null, publicUrl: PUBLIC_URL ?? null, metricsToken: METRICS_TOKEN ?? null };
+  return { port: PORT, host: HOST, databaseUrl: DATABASE_URL, dataFolder: path.resolve(SEAMLEDGER_DATA), seed: SEED, outward };
 }
 
 /** Addresses that only this machine can reach. */
