@@ -35,6 +35,8 @@ export const router = createBrowserRouter([{
     page('/planner', () => import('../planner/planner-page.js').then((file) => file.PlannerPage)),
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
+    page('/messages-out', () => import('../outgoing/messages-out-page.js').then((file) => file.MessagesOutPage)),
+    page('/account/notices', () => import('../outgoing/my-notices-page.js').then((file) => file.MyNoticesPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),
     { path: '*', element: <NoSuchPage /> },
   ],
