@@ -22,7 +22,7 @@ beforeAll(async () => {
 afterAll(async () => { await here.close(); await guarded.close(); await database.close(); });
 
 const scrape = (api: TestApi, headers: Record<string, string> = {}) => api.nobody.raw({ method: 'GET', url: '/metrics', headers });
-const valueOf = (text: string, name: string) => Number(new RegExp(`^${name} (\\S+)$`, 'm').exec(text)?.[1] ?? Number.NaN);
+const metric = (text: string, name: string) => Number(new RegExp(`^${name} (\\S+)$`, 'm').exec(text)?.[1] ?? Number.NaN);
 
 it('counts what waits, what signals, and how long answers took, by route and without ids', async () => {
   await here.as('engineer').call(getSignal, { params: { id: 424242 } });
@@ -31,20 +31,20 @@ it('counts what waits, what signals, and how long answers took, by route and wit
   await database.work.client.outboxRow.updateMany({ where: { kind: 'signal.changed' }, data: { dueAt: new Date(Date.now() - 90_000), attempts: 2 } });
   const { status, text, headers } = await scrape(here);
   expect([status, headers['content-type']]).toEqual([200, expect.stringContaining('text/plain')]);
-  expect(valueOf(text, 'seamledger_outbox_rows')).toBe(2);
-  expect(valueOf(text, 'seamledger_outbox_failing_rows')).toBe(1);
-  expect(valueOf(text, 'seamledger_outbox_oldest_seconds')).toBeGreaterThanOrEqual(90);
-  expect(valueOf(text, 'seamledger_signals_open')).toBe(1);
+  expect(metric(text, 'seamledger_outbox_rows')).toBe(2);
+  expect(metric(text, 'seamledger_outbox_failing_rows')).toBe(1);
+  expect(metric(text, 'seamledger_outbox_oldest_seconds')).toBeGreaterThanOrEqual(90);
+  expect(metric(text, 'seamledger_signals_open')).toBe(1);
   expect(text).toContain('seamledger_http_request_duration_seconds_count{method="GET",route="/api/signals/:id",status="404"} 1');
   expect(text).not.toContain('424242');
-  expect(valueOf(text, 'process_resident_memory_bytes')).toBeGreaterThan(0);
+  expect(metric(text, 'process_resident_memory_bytes')).toBeGreaterThan(0);
   await here.react();
-  expect(valueOf((await scrape(here)).text, 'seamledger_outbox_failing_rows')).toBe(0);
+  expect(metric((await scrape(here)).text, 'seamledger_outbox_failing_rows')).toBe(0);
 });
 
 it('shows what other parts measure', async () => {
   measure({ name: 'seamledger_test_queue', help: 'For this test', read: () => 7 });
-  expect(valueOf((await scrape(here)).text, 'seamledger_test_queue')).toBe(7);
+  expect(metric((await scrape(here)).text, 'seamledger_test_queue')).toBe(7);
 });
 
 it('answers this machine itself only, and not through a proxy on it', async () => {

@@ -32,7 +32,7 @@ it('makes a wall screen, whose address is shown once', async () => {
   await picture(page, 'messages-out-empty');
   await page.getByLabel('Name of the screen').fill('Seamer hall');
   await page.getByRole('button', { name: 'Make a wall screen' }).click();
-  wallAddress = (await page.locator('code').textContent()) ?? '';
+  wallAddress = (await page.locator('pre').textContent()) ?? '';
   expect(wallAddress).toMatch(/\/wall#token=[\w-]{43}$/);
   await page.getByRole('button', { name: 'I have kept it' }).click();
   await page.getByRole('button', { name: 'Revoke Seamer hall' }).waitFor();
@@ -66,7 +66,7 @@ it('lets a person choose e-mails and make a calendar address', async () => {
   await page.getByRole('button', { name: 'Save' }).click();
   await page.getByRole('button', { name: 'End all e-mails to me' }).waitFor();
   await page.getByRole('button', { name: 'Make an address' }).click();
-  const address = (await page.locator('code').textContent()) ?? '';
+  const address = (await page.locator('pre').textContent()) ?? '';
   expect((await (await page.request.get(address)).text()).startsWith('BEGIN:VCALENDAR')).toBe(true);
   await accessible(page, 'my notices');
   await picture(page, 'my-notices');
@@ -106,7 +106,7 @@ it('says in words that a revoked screen may not show the board, and that the con
   await page.getByLabel('Name of the screen').fill('Second screen');
   await page.getByRole('button', { name: 'Make a wall screen' }).click();
   await revoked.page.goto('about:blank');
-  await revoked.page.goto((await page.locator('code').textContent()) ?? '');
+  await revoked.page.goto((await page.locator('pre').textContent()) ?? '');
   await revoked.page.getByText('As of').waitFor();
   await stopServer(installation.server);
   await revoked.page.getByText('No connection to the server since').waitFor({ timeout: 60_000 });

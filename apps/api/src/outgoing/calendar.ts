@@ -1,7 +1,7 @@
 export type CalendarEvent = { uid: string; start: Date; end: Date; changed: Date; summary: string; description: string };
 
 /** RFC 5545, 3.3.11: backslash, semicolon, comma and line break are escaped; other control characters have no place in a text. */
-const escapeText = (text: string): string => text.replace(/\\/g, '\\\\').replace(/;/g, '\\;').replace(/,/g, '\\,').replace(/\r\n|\r|\n/g, '\\n').replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, '');
+const escapeText = (text: string): string => text.replace(/\\/g, '\\\\').replace(/;/g, '\\;').replace(/,/g, '\\,').replace(/\r\n|\r|\n/g, '\\n').replace(/(?!\t)\p{Cc}/gu, '');
 /** RFC 5545, 3.3.5, form 2: UTC. */
 const utc = (moment: Date): string => `${moment.toISOString().slice(0, 19).replace(/[-:]/g, '')}Z`;
 
