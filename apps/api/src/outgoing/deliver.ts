@@ -13,7 +13,7 @@ export const MOST_ATTEMPTS = 20;
 export const deliver = (work: Work, clock: Clock): Reaction => async ({ plantId, payload }) => {
   const id = payload['deliveryId'];
   const row = typeof id === 'number' ? await findDelivery(work.read, plantId, id) : null;
-  if (!row || row.state !== 'waiting') return;
+  if (row?.state !== 'waiting') return;
   const note = (change: Parameters<typeof updateDelivery>[4]) => work.run(async (tx) => {
     await updateDelivery(tx, plantId, row.id, ['waiting'], change);
     await announce(tx, plantId, [{ kind: 'delivery.changed', payload: { deliveryId: row.id } }]);

@@ -17,7 +17,7 @@ export function sendMail(work: Work, clock: Clock, { smtp }: Outward): Reaction 
   return async ({ plantId, payload }) => {
     const id = payload['mailId'];
     const mail = typeof id === 'number' ? await findMail(work.read, plantId, id) : null;
-    if (!mail || mail.state !== 'waiting') return;
+    if (mail?.state !== 'waiting') return;
     const attempts = mail.attempts + 1;
     try {
       if (!transport || !smtp) throw new Error('no mail server is set (SMTP_URL)');
