@@ -5,11 +5,13 @@ import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
 import { InboxWorker } from './ingest/inbox.worker.js';
+import { OutgoingWorker } from './flows/outgoing/outgoing.worker.js';
 import { PastFixes } from './knowledge/past-fixes.js';
 import { systemClock } from './platform/clock.js';
 import { type Config, isLoopback, readConfig } from './platform/config.js';
 import { type EmbeddedPostgres, startEmbeddedPostgres } from './platform/embedded-postgres.js';
 import { applyMigrations, pendingMigrations, underStartLock } from './platform/migrate.js';
+import { NewsFeed } from './platform/news-feed.js';
 import { OutboxWorker } from './platform/outbox.worker.js';
 import { StartError } from './platform/start-error.js';
 import { Work } from './platform/work.js';
@@ -41,11 +43,13 @@ async function start(): Promise<void> {
   });
   const work = running.work as Work;
   await refuseDemoPasswords(work, config.host);
-  const app = await makeApp({ work, clock: systemClock, webFolder: path.join(process.cwd(), 'dist', 'web'), log: true });
+  const app = await makeApp({ work, clock: systemClock, webFolder: path.join(process.cwd(), 'dist', 'web'), log: true, outward: config.outward });
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
   await watchInbox(config, app);
+  app.get(OutgoingWorker).start();
+  void app.get(NewsFeed).start().catch(() => {});
   await warmPastFixes(work, app);
   await greet(work, app);
 }
