@@ -36,9 +36,9 @@ export async function upsertChunks(tx: Tx, plantId: number, rows: readonly Chunk
       first_count = excluded.first_count, last_count = excluded.last_count, offsets = excluded.offsets, readings = excluded.readings`;
 }
 
-/** Deletes and answers nothing: the readings of these rows are in chunks, or in a newer journal row of the same transaction. */
-export async function deleteJournal(tx: Tx, plantId: number, feedId: number, upTo: bigint): Promise<void> {
-  await tx.$executeRaw`DELETE FROM feed_journal WHERE plant_id = ${plantId} AND feed_id = ${feedId} AND id <= ${upTo}`;
+/** The readings of these rows are in chunks, or in a newer journal row of the same transaction. */
+export async function deleteJournal(tx: Tx, plantId: number, feedId: number, ids: readonly bigint[]): Promise<void> {
+  await tx.$executeRaw`DELETE FROM feed_journal WHERE plant_id = ${plantId} AND feed_id = ${feedId} AND id = ANY(${[...ids]}::bigint[])`;
 }
 
 /** Stores one batch; answers the row's id. */

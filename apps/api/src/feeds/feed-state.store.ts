@@ -30,9 +30,9 @@ export async function writeConnection(tx: Tx, { plantId, feedId, owner }: Lease,
     UPDATE feed_state SET since = CASE WHEN state = ${state} THEN since ELSE now() END, state = ${state}, detail = ${detail.slice(0, 500)} WHERE plant_id = ${plantId} AND feed_id = ${feedId} AND owner = ${owner}`;
 }
 
-export async function addCounts(tx: Tx, { plantId, feedId }: Lease, counts: FeedCounts, heardAt: Date, clockMs: number | null): Promise<void> {
+export async function addCounts(tx: Tx, { plantId, feedId }: Lease, counts: FeedCounts, heardAt: Date | null, clockMs: number | null): Promise<void> {
   await tx.$executeRaw`
     UPDATE feed_state SET messages = messages + ${counts.messages}, readings = readings + ${counts.readings}, subgroups = subgroups + ${counts.subgroups}, repeated = repeated + ${counts.repeated}, late = late + ${counts.late},
-      retained = retained + ${counts.retained}, refused = refused + ${counts.refused}, server_timed = server_timed + ${counts.serverTimed}, heard_at = ${heardAt}, clock_ms = coalesce(${clockMs}::float8, clock_ms)
+      retained = retained + ${counts.retained}, refused = refused + ${counts.refused}, server_timed = server_timed + ${counts.serverTimed}, heard_at = coalesce(${heardAt}::timestamptz, heard_at), clock_ms = coalesce(${clockMs}::float8, clock_ms)
     WHERE plant_id = ${plantId} AND feed_id = ${feedId}`;
 }

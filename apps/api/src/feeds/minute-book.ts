@@ -9,7 +9,7 @@ const HALF_MINUTE = 30_000;
 export type BodyReading = { streamId: number; at: number; count: number | null; value: number };
 /** `values[i]` is body `first + i`, NaN where it did not come. */
 type Part = { first: number; values: number[] };
-type Minute = { streamId: number; minute: number; parts: Part[]; timed: Map<number, number>; stored: boolean; dirty: boolean };
+export type Minute = { streamId: number; minute: number; parts: Part[]; timed: Map<number, number>; stored: boolean; dirty: boolean };
 export type Added = 'new' | 'repeated' | { stored: number };
 export type ChunkRow = { streamId: number; minute: number; part: number; n: number; mean: number; range: number; sd: number | null; low: number; high: number; firstCount: number | null; lastCount: number | null; offsets: number[]; readings: (number | null)[] };
 export type StoredChunk = Pick<ChunkRow, 'streamId' | 'minute' | 'firstCount' | 'offsets' | 'readings'>;
@@ -77,27 +77,28 @@ export class MinuteBook {
     return this.streams.get(streamId)?.get(minuteOf(at))?.stored ?? false;
   }
 
-  /** The minutes that ended before `end` (epoch ms) and hold something new, as rows. */
-  rowsBefore(end: number): ChunkRow[] {
-    return this.dirty((minute) => minute.minute + MINUTE_MS <= end).flatMap(rowsOf);
-  }
-
-  /** Everything new that is in no such row. */
-  openAfter(end: number): BodyReading[] {
-    return this.dirty((minute) => minute.minute + MINUTE_MS > end).flatMap((minute) => [
-      ...[...minute.timed].map(([offset, value]) => ({ streamId: minute.streamId, at: minute.minute + offset, count: null, value })),
-      ...minute.parts.flatMap(({ first, values }) => values.flatMap((value, index) => (Number.isNaN(value) ? [] : [{ streamId: minute.streamId, at: minute.minute + MINUTE_MS / 2, count: first + index, value }]))),
-    ]);
-  }
-
-  /** After the rows before `end` were stored: they are clean, and forgotten once they are older than `keep` of their stream. */
-  settle(end: number, keep: (streamId: number) => number): void {
-    for (const [streamId, minutes] of this.streams) {
-      for (const [start, minute] of minutes) {
-        if (start + MINUTE_MS > end) continue;
-        if (minute.dirty) [minute.dirty, minute.stored] = [false, true];
-        if (start + MINUTE_MS <= end - keep(streamId)) minutes.delete(start);
+  /** Up to `take` minutes that ended by `end` (epoch ms) and hold something new. */
+  unfolded(end: number, take: number): Minute[] {
+    const found: Minute[] = [];
+    for (const minutes of this.streams.values()) {
+      for (const minute of minutes.values()) {
+        if (minute.dirty && minute.minute + MINUTE_MS <= end) found.push(minute);
+        if (found.length === take) return found;
       }
+    }
+    return found;
+  }
+
+  /** After the commit that stored the rows of these minutes. */
+  folded(minutes: readonly Minute[]): void {
+    for (const minute of minutes) [minute.dirty, minute.stored] = [false, true];
+  }
+
+  /** Lets go of folded minutes that ended longer before `end` than `keep` of their stream says. */
+  forget(end: number, keep: (streamId: number) => number): void {
+    for (const [streamId, minutes] of this.streams) {
+      for (const [start, minute] of minutes) if (!minute.dirty && start + MINUTE_MS <= end - keep(streamId)) minutes.delete(start);
+      if (minutes.size === 0) this.streams.delete(streamId);
     }
   }
 
@@ -105,10 +106,6 @@ export class MinuteBook {
     let sum = 0;
     for (const minutes of this.streams.values()) sum += minutes.size;
     return sum;
-  }
-
-  private dirty(wanted: (minute: Minute) => boolean): Minute[] {
-    return [...this.streams.values()].flatMap((minutes) => [...minutes.values()].filter((minute) => minute.dirty && wanted(minute)));
   }
 
   private ofStream(streamId: number): Map<number, Minute> {
@@ -146,7 +143,8 @@ function place(parts: Part[], count: number, value: number): void {
   part.values[count - part.first] = value;
 }
 
-function rowsOf({ streamId, minute, parts, timed }: Minute): ChunkRow[] {
+/** A minute as chunk rows: one for each run of the counter, and one for readings without a counter. */
+export function rowsOf({ streamId, minute, parts, timed }: Minute): ChunkRow[] {
   const rows = parts.map(({ first, values }) => ({ firstCount: first as number | null, lastCount: (first + values.length - 1) as number | null, offsets: [] as number[], readings: values.map((value) => (Number.isNaN(value) ? null : value)) }));
   if (timed.size > 0) {
     const sorted = [...timed].sort(([one], [other]) => one - other);

@@ -25,6 +25,11 @@ export class SubgroupFormer {
     return count - start < this.grouping.size ? start : null;
   }
 
+  isForming({ at, count }: BodyReading): boolean {
+    const { every, byCount } = this.grouping;
+    return this.groups.has(byCount ? Math.floor((count ?? Number.NaN) / every) : Math.floor(at / (every * 1000)));
+  }
+
   /** Answers the subgroups that this body completes, or that it shows will never be complete. */
   add({ at, count, value }: BodyReading): Formed[] {
     const { size, every, byCount } = this.grouping;

@@ -1,12 +1,14 @@
 import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { KnowledgeModule } from '../knowledge/knowledge.module.js';
 import { PastFixes } from '../knowledge/past-fixes.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
 import { Live } from '../platform/live.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { WorkbenchModule } from '../workbench/workbench.module.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { ExplainSignalController } from './explain-signal.controller.js';
+import { FeedsWorker } from './feeds.worker.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
@@ -22,13 +24,14 @@ import { TraceIncidentController } from './trace-incident.controller.js';
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
-  }],
-  exports: [OutboxWorker],
+  }, { provide: FeedsWorker, inject: [Work, CLOCK], useFactory: (work: Work, clock: Clock) => new FeedsWorker(work, clock) }],
+  exports: [OutboxWorker, FeedsWorker],
 })
 export class FlowsModule implements OnApplicationShutdown {
-  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
+  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(FeedsWorker) private readonly feeds: FeedsWorker) {}
 
-  onApplicationShutdown(): Promise<void> {
-    return this.outbox.stop();
+  async onApplicationShutdown(): Promise<void> {
+    await this.feeds.stop();
+    await this.outbox.stop();
   }
 }

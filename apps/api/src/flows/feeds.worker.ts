@@ -1,0 +1,63 @@
+import { type Lease, takeLease } from '../feeds/feed-state.store.js';
+import { listRunnable, listTopics, type RunnableFeed } from '../feeds/feeds.store.js';
+import type { Clock } from '../platform/clock.js';
+import type { Work } from '../platform/work.js';
+import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
+
+const POLL_MS = 2000;
+
+/**
+ * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, a lease in the
+ * database says who runs what, and a feed whose process is gone is taken over within seconds.
+ */
+export class FeedsWorker {
+  private readonly owner = newOwner();
+  private readonly runners = new Map<string, FeedRunner>();
+  private timer: NodeJS.Timeout | undefined;
+  private turn: Promise<void> = Promise.resolve();
+  private stopped = true;
+  /** Told of each committed batch; for those who measure. */
+  committed: (batch: Committed) => void = () => {};
+
+  constructor(private readonly work: Work, private readonly clock: Clock, private readonly environment: NodeJS.ProcessEnv = process.env) {}
+
+  start(): void {
+    this.stopped = false;
+    this.schedule(0);
+  }
+
+  async stop(): Promise<void> {
+    this.stopped = true;
+    clearTimeout(this.timer);
+    await this.turn;
+    await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
+    this.runners.clear();
+  }
+
+  private schedule(delay: number): void {
+    this.timer = setTimeout(() => {
+      // While the database is away nothing is taken up; what runs waits by itself.
+      this.turn = this.look().catch(() => {}).finally(() => { if (!this.stopped) this.schedule(POLL_MS); });
+    }, delay);
+  }
+
+  private async look(): Promise<void> {
+    const feeds = new Map((await listRunnable(this.work.read)).map((feed) => [`${feed.plantId}/${feed.id}`, feed]));
+    for (const [key, runner] of this.runners) {
+      const feed = feeds.get(key);
+      if (feed && feed.revision === runner.revision && !runner.lost) continue;
+      await runner.stop();
+      this.runners.delete(key);
+    }
+    for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
+  }
+
+  private async take(key: string, feed: RunnableFeed): Promise<void> {
+    const lease: Lease = { plantId: feed.plantId, feedId: feed.id, owner: this.owner };
+    if (!(await takeLease(this.work.read, lease))) return;
+    const topics = await listTopics(this.work.read, feed.plantId, feed.id);
+    const runner = new FeedRunner({ work: this.work, clock: this.clock, feed, topics, lease, environment: this.environment, committed: (batch) => this.committed(batch) });
+    this.runners.set(key, runner);
+    runner.start();
+  }
+}
