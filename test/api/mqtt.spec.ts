@@ -5,6 +5,7 @@ import { FeedsWorker } from '../../apps/api/src/flows/feeds.worker.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { startBroker, type TestBroker } from '../db/broker.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { startPeerOfFive } from '../db/peer-of-five.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 let database: TestDatabase;
@@ -33,8 +34,8 @@ const weld = (laneId: number) => ({
   mapping: { kind: 'readings' as const, time: { pointer: '/at', format: 'milliseconds' as const }, count: '/body', channels: [{ value: '/overlap', characteristicId: plant.characteristics['weld-overlap'], laneId }, { value: '/thickness', characteristicId: plant.characteristics['weld-thickness'], laneId }], subgroup: { size: 3, every: 10 } },
 });
 
-async function newFeed(protocol: 4 | 5): Promise<number> {
-  const { body } = await engineer().call(makeFeed, { body: { name: `Broker by ${protocol}`, url: broker.url, clientId: `seamledger-${protocol}`, protocol } });
+async function newFeed(protocol: 4 | 5, url = broker.url): Promise<number> {
+  const { body } = await engineer().call(makeFeed, { body: { name: `Broker by ${protocol}`, url, clientId: `seamledger-${protocol}`, protocol } });
   return body.id;
 }
 async function newTopic(filter: string, fields: Omit<Parameters<typeof topicBody>[1], 'filter'>, feed = feedId): Promise<number> {
@@ -49,7 +50,8 @@ const topicBody = (filter: string, fields: Omit<ReturnType<typeof weld>, 'mappin
 const feedOf = async (id = feedId) => (await engineer().call(listFeeds, {})).body.feeds.find((feed) => feed.id === id);
 const connected = async (id: number) => expect((await feedOf(id))?.state).toMatchObject({ connection: 'connected' });
 const until = (check: () => Promise<void>) => vi.waitFor(check, { timeout: 15_000, interval: 50 });
-const body = (count: number, more: object = {}) => ({ at: now(), body: count, overlap: 0.4 + (count % 7) / 100, thickness: 0.2, ...more });
+const overlap = (count: number) => (40 + (count % 7)) / 100;
+const body = (count: number, more: object = {}) => ({ at: now(), body: count, overlap: overlap(count), thickness: 0.2, ...more });
 /** Every reading of a lane, from the journal's minutes and the chunks, as the chunks hold them once the minute is over. */
 async function stored(laneId: number, code: 'weld-overlap' | 'weld-thickness' = 'weld-overlap') {
   return database.work.client.$queryRaw<{ minute: Date; part: number; n: number; first: bigint | null; last: bigint | null; readings: string; mean: number }[]>`
@@ -71,7 +73,7 @@ it('takes every body once, judges the subgroups that the counter makes, and fold
   await until(async () => expect(await subgroups(plant.laneIds.A)).toHaveLength(2));
   // Bodies 100, 101, 102 and 110, 111, 112: three in a row of every ten.
   const made = await subgroups(plant.laneIds.A);
-  expect(made.map(({ readings }) => readings)).toEqual([[100, 101, 102], [110, 111, 112]].map((counts) => counts.map((count) => 0.4 + (count % 7) / 100)));
+  expect(made.map(({ readings }) => readings)).toEqual([[100, 101, 102], [110, 111, 112]].map((counts) => counts.map(overlap)));
   expect(made[0]).toMatchObject({ n: 3, limitsId: null, check: { source: 'monitor', machineId: plant.machines.bodyMaker, positions: ['in line'] } });
   expect((await feedOf())?.state).toMatchObject({ messages: 15, readings: 30, subgroups: 4, repeated: 0, refused: 0 });
   expect(await stored(plant.laneIds.A)).toEqual([]);
@@ -92,8 +94,8 @@ it('stores a body once, however often and in whatever order its message comes', 
   expect((await subgroups(plant.laneIds.B)).map(({ readings }) => readings)).toEqual([[0.4, 0.41, 0.42]]);
   ahead += 70_000;
   await until(async () => expect(await stored(plant.laneIds.B)).toMatchObject([{ n: 7, first: 0n, last: 9n, readings: '{0.4,0.41,0.42,0.43,NULL,0.45,NULL,0.4,NULL,0.42}' }]));
-  // The same again, hours after its minute was folded, and with it two that had been missing.
-  ahead += 3 * 3_600_000;
+  // The same again, long after its minute was folded, and with it two that had been missing.
+  ahead += 15 * 60_000;
   for (const message of [...bodies, body(4, { at: at + 360 }), body(6, { at: at + 540 })]) await broker.publish('weld/b', message);
   await until(async () => expect((await feedOf())?.state).toMatchObject({ repeated: 28, late: 4 }));
   ahead += 60_000;
@@ -114,7 +116,7 @@ it('puts what comes hours late in its place of the chart, and judges anew from t
   for (let count = 5000; count < 5003; count += 1) await broker.publish('weld/a', body(count, { at: hour + count, overlap: 0.55 }));
   await until(async () => expect((await subgroups(lane)).length).toBe(before.length + 1));
   const signals = await database.work.client.signal.findMany({ where: { streamId: stream?.id as number } });
-  expect(signals.map(({ chart, rule, side, firedAt }) => [chart, rule, side, firedAt.getTime()])).toContainEqual(['mean', 'beyond-3-sigma', 'above', hour + 5002]);
+  expect(signals.map(({ chart, rule, side, firedAt }) => [chart, rule, side, firedAt.getTime()])).toContainEqual(['mean', 'beyond-limits', 'above', hour + 5002]);
 });
 
 it('acknowledges after the commit only: what the database lost is sent again, and stored once', async () => {
@@ -155,7 +157,7 @@ it('goes on after a restart where it was: what was committed and not yet folded 
   restarted.start();
   try {
     // The subgroup began before the stop and is completed after it.
-    await until(async () => expect((await subgroups(lane)).at(-1)?.readings).toEqual([20_000, 20_001, 20_002].map((count) => 0.4 + (count % 7) / 100)));
+    await until(async () => expect((await subgroups(lane)).at(-1)?.readings).toEqual([20_000, 20_001, 20_002].map(overlap)));
     ahead += 70_000;
     await until(async () => expect((await stored(lane)).at(-1)).toMatchObject({ n: 4, first: 20_000n, last: 20_004n }));
   } finally {
@@ -193,7 +195,7 @@ it('keeps what it cannot take, with the reason, and takes it once the mapping is
   await engineer().call(replayQuarantine, { params: { id: feedId }, body: { ids: [broken?.id as number] } });
   await until(async () => expect((await waiting()).find(({ id }) => id === broken?.id)?.reason).toMatch(/^\/when: needs a time/));
   await engineer().call(changeFeedTopic, { params: { id: feedId, topicId }, body: { ...repaired, mapping: weld(plant.laneIds.A).mapping } });
-  const slipped = kept.find(({ payload }) => payload.includes('42'));
+  const slipped = kept.find(({ payload }) => payload.includes('"overlap":42'));
   await engineer().call(replayQuarantine, { params: { id: feedId }, body: { ids: [slipped?.id as number], asMeasured: true } });
   await until(async () => expect((await engineer().call(listQuarantine, { params: { id: feedId }, query: { state: 'replayed' } })).body.messages).toHaveLength(2));
 });
@@ -221,13 +223,26 @@ it('stores production counts by their span, and refuses one that overlaps anothe
   await until(async () => expect((await waiting()).some(({ reason }) => /does not overlap/.test(reason))).toBe(true));
 });
 
-it('speaks MQTT 5 too, and says why it cannot connect', async () => {
-  const five = await newFeed(5);
-  await newTopic('five/+', { ...weld(plant.laneIds.B), machineId: plant.machines.bodyMaker2 }, five);
-  await broker.publish('five/x', body(1, { at: now() }));
-  await until(async () => expect((await feedOf(five))?.state).toMatchObject({ messages: 1, readings: 2 }));
+it('says why it cannot connect', async () => {
   const nowhere = (await engineer().call(makeFeed, { body: { name: 'Nowhere', url: 'mqtt://127.0.0.1:1', clientId: 'nowhere', protocol: 4, passwordVariable: 'SEAMLEDGER_MQTT_NOT_SET' } })).body.id;
   await until(async () => expect((await feedOf(nowhere))?.state).toMatchObject({ connection: 'refused', detail: 'environment variable SEAMLEDGER_MQTT_NOT_SET is not set on the server' }));
+  const silent = (await engineer().call(makeFeed, { body: { name: 'Silent', url: 'mqtt://127.0.0.1:1', clientId: 'silent', protocol: 4 } })).body.id;
+  await until(async () => expect((await feedOf(silent))?.state).toMatchObject({ connection: 'waiting', detail: expect.stringContaining('ECONNREFUSED') }));
+});
+
+it('speaks MQTT 5 too: asks for a session that outlives a restart, and acknowledges after the commit', async () => {
+  const peer = await startPeerOfFive();
+  try {
+    const five = await newFeed(5, peer.url);
+    await newTopic('five/+', { ...weld(plant.laneIds.B), machineId: plant.machines.bodyMaker2 }, five);
+    expect(peer.connects.at(-1)).toMatchObject({ protocolVersion: 5, clean: false, clientId: 'seamledger-5', properties: { sessionExpiryInterval: 604_800, receiveMaximum: 2000 } });
+    peer.send('five/x', JSON.stringify(body(1, { at: now() })), 77);
+    peer.send('five/x', 'no JSON', 78);
+    await until(async () => expect((await feedOf(five))?.state).toMatchObject({ messages: 2, readings: 2, refused: 1 }));
+    await until(async () => expect(peer.acknowledged).toEqual([77, 78]));
+  } finally {
+    await peer.close();
+  }
 });
 
 it('lets one process at a time run a feed, and refuses mappings that would feed a stream twice', async () => {

@@ -4,6 +4,7 @@ import type { RunnableFeed, RunnableTopic } from '../feeds/feeds.store.js';
 import { type Arrived, connectMqtt, type ConnectionState, type MqttConnection } from '../feeds/mqtt-connection.js';
 import { insertRefused, listReplays, settleReplay } from '../feeds/quarantine.store.js';
 import type { Clock } from '../platform/clock.js';
+import { asProblem } from '../platform/problem.filter.js';
 import type { Work } from '../platform/work.js';
 import { endFold, FOLD_AFTER_MS, foldSome } from './fold-minutes.js';
 import { FeedRun } from './feed-run.js';
@@ -142,7 +143,7 @@ export class FeedRunner {
         await this.commit([waiting]);
       } catch (error) {
         this.run.reset();
-        if (error instanceof LostLease || !(await this.databaseAnswers())) throw error;
+        if (error instanceof LostLease || isAway(error) || !(await this.databaseAnswers())) throw error;
         const reason = `the program failed on it: ${error instanceof Error ? error.message.slice(0, 500) : String(error)}`;
         const { replay, topic, payload, receivedAt } = waiting.message;
         await work.run((tx) => (replay ? settleReplay(tx, feed.plantId, replay.id, clock.now(), reason) : insertRefused(tx, feed.plantId, feed.id, { topic, payload, receivedAt: new Date(receivedAt), reason })));
@@ -190,6 +191,11 @@ export class FeedRunner {
       this.wake = () => { if (!whatever || this.stopping) done(); };
     });
   }
+}
+
+/** The connection broke or the disk is full: no fault of a message, however often it fails. */
+function isAway(error: unknown): boolean {
+  return ['database-unavailable', 'disk-full'].includes(asProblem(error).code) || (error instanceof Error && /\b57P0[123]\b|\b53100\b|No space left/.test(error.message));
 }
 
 export const newOwner = (): string => `${process.pid} ${randomUUID()}`;
