@@ -17,7 +17,7 @@ import { benchImport } from './ingest/import-csv.js';
 
 // `npm run bench:ingest [-- --seconds 10]`: every-body readings from the broker to committed chunks and judged subgroups.
 // Broker and monitors are a process of their own, PostgreSQL another, the API the third; all on this machine.
-const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '60' }, machines: { type: 'string', default: '48' }, channels: { type: 'string', default: '31' }, every: { type: 'string', default: '650' }, only: { type: 'string', default: '' } } });
+const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '60' }, machines: { type: 'string', default: '48' }, channels: { type: 'string', default: '32' }, every: { type: 'string', default: '650' }, only: { type: 'string', default: '' } } });
 const [seconds, machines, channels, every] = [Number(options.seconds), Number(options.machines), Number(options.channels), Number(options.every)];
 const BODIES_A_MINUTE = 650;
 const AIM = { rate: 16_000, p99: 2000, bytes: 8, queued: 20_000 };
@@ -103,7 +103,7 @@ async function state(): Promise<{ state: string; messages: number; subgroups: nu
   const { rows: [row] } = await sql.query<Record<string, string>>('SELECT state, messages, subgroups, repeated, refused FROM feed_state');
   return { state: row?.['state'] ?? '', messages: Number(row?.['messages']), subgroups: Number(row?.['subgroups']), repeated: Number(row?.['repeated']), refused: Number(row?.['refused']) };
 }
-const number = async (query: string) => Number((await sql.query<{ value: string }>(query)).rows[0]?.value ?? 0);
+async function number(query: string): Promise<number> { return Number((await sql.query<{ value: string }>(query)).rows[0]?.value ?? 0); }
 function sum() { return number('SELECT sum(n) AS value FROM body_chunk'); }
 function chunks() { return number("SELECT sum(pg_total_relation_size(inhrelid)) AS value FROM pg_inherits WHERE inhparent = 'body_chunk'::regclass"); }
 function journal() { return number("SELECT pg_total_relation_size('feed_journal') AS value"); }

@@ -61,3 +61,6 @@ process.on('message', (order: Order | { stop: true }) => {
   if ('stop' in order) process.exit(0);
   else run(order);
 });
+
+// The bench that asked for it is gone.
+process.on('disconnect', () => process.exit(0));
