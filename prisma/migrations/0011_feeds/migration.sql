@@ -208,16 +208,21 @@ BEGIN
   RETURN true;
 END $$;
 
--- Drops a month that holds nothing any more; answers whether it did.
-CREATE FUNCTION drop_empty_body_month(month date) RETURNS boolean LANGUAGE plpgsql AS $$
+-- Takes a plant's readings of a month away: the whole partition where no other plant has any in it. Answers whether there were any.
+CREATE FUNCTION drop_body_month(plant integer, month timestamptz) RETURNS boolean LANGUAGE plpgsql AS $$
 DECLARE
-  name text := 'body_chunk_' || to_char(month, 'YYYY_MM');
-  filled boolean;
+  name text := 'body_chunk_' || to_char(month AT TIME ZONE 'UTC', 'YYYY_MM');
+  lowest integer;
+  highest integer;
 BEGIN
   IF to_regclass(format('%I', name)) IS NULL THEN RETURN false; END IF;
-  EXECUTE format('LOCK TABLE %I IN ACCESS EXCLUSIVE MODE', name);
-  EXECUTE format('SELECT EXISTS (SELECT 1 FROM %I)', name) INTO filled;
-  IF filled THEN RETURN false; END IF;
-  EXECUTE format('DROP TABLE %I', name);
-  RETURN true;
+  PERFORM pg_advisory_xact_lock(hashtext('body_chunk'));
+  EXECUTE format('SELECT min(plant_id), max(plant_id) FROM %I', name) INTO lowest, highest;
+  IF lowest IS NULL OR (lowest = plant AND highest = plant) THEN
+    EXECUTE format('DROP TABLE %I', name);
+    RETURN lowest IS NOT NULL;
+  END IF;
+  IF plant < lowest OR plant > highest THEN RETURN false; END IF;
+  EXECUTE format('DELETE FROM %I WHERE plant_id = $1', name) USING plant;
+  RETURN FOUND;
 END $$;

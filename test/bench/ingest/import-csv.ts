@@ -8,16 +8,15 @@ import { median, type BenchRow } from '../measure.js';
 const [CHECKS, CANS, POSITIONS, CODES] = [5000, 10, 5, 4];
 const layout: Layout = { encoding: 'utf-8', separator: ';', decimal: '.', dateOrder: 'year-month-day', timeZone: 'UTC' };
 
-/** A million readings as one CSV file: a row a can and characteristic, five positions wide. */
+const columns = Array.from({ length: CODES * POSITIONS }, (_, place) => ({ column: `c${Math.floor(place / POSITIONS)} p${place % POSITIONS}`, field: 'reading' as const, characteristic: `im-${Math.floor(place / POSITIONS)}`, position: `p${place % POSITIONS}` }));
+
+/** A million readings as one CSV file: a row a can, a column a characteristic and position. */
 function writeFile(): Buffer {
-  const rows = ['Time;Machine;Product;Can;Characteristic;p1;p2;p3;p4;p5'];
+  const rows = [`Time;Machine;Product;Can;${columns.map(({ column }) => column).join(';')}`];
   for (let check = 0; check < CHECKS; check += 1) {
     const at = new Date(Date.UTC(2024, 0, 1) + check * 1_800_000).toISOString();
     for (let can = 1; can <= CANS; can += 1) {
-      for (let code = 0; code < CODES; code += 1) {
-        const readings = Array.from({ length: POSITIONS }, (_, place) => (0.4 + ((check * 7919 + can * 104_729 + code * 31 + place * 17) % 61) / 1000).toFixed(3));
-        rows.push(`${at};IM1;IMP;${can};im-${code};${readings.join(';')}`);
-      }
+      rows.push(`${at};IM1;IMP;${can};${columns.map((_, place) => (0.4 + ((check * 7919 + can * 104_729 + place * 17) % 61) / 1000).toFixed(3)).join(';')}`);
     }
   }
   return Buffer.from(`${rows.join('\n')}\n`);
@@ -35,7 +34,7 @@ export async function benchImport(sql: pg.Client, url: string): Promise<BenchRow
   for (let code = 0; code < CODES; code += 1) await id("INSERT INTO characteristic (plant_id, code, name, unit, step_kind, gauge_step, decimals) VALUES ($1, $2, $2, 'mm', 'body-maker', 0.001, 3)", [plantId, `im-${code}`]);
   const content = writeFile();
   const mapping: Mapping = {
-    columns: [{ column: 'Time', field: 'takenAt' }, { column: 'Machine', field: 'machine' }, { column: 'Product', field: 'product' }, { column: 'Can', field: 'can' }, { column: 'Characteristic', field: 'characteristic' }, ...Array.from({ length: POSITIONS }, (_, place) => ({ column: `p${place + 1}`, field: 'reading' as const, position: `p${place + 1}` }))],
+    columns: [{ column: 'Time', field: 'takenAt' }, { column: 'Machine', field: 'machine' }, { column: 'Product', field: 'product' }, { column: 'Can', field: 'can' }, ...columns],
     conversions: [], asMeasured: false,
   };
   const parsing: number[] = [];
@@ -43,7 +42,7 @@ export async function benchImport(sql: pg.Client, url: string): Promise<BenchRow
     const began = performance.now();
     let rows = 0;
     for await (const { cells } of readTable(content, layout)) rows += cells.length > 0 ? 1 : 0;
-    if (rows !== CHECKS * CANS * CODES + 1) throw new Error(`the parser saw ${rows} rows`);
+    if (rows !== CHECKS * CANS + 1) throw new Error(`the parser saw ${rows} rows`);
     parsing.push(performance.now() - began);
   };
   for (let turn = 0; turn < 3; turn += 1) await parse();

@@ -1,10 +1,12 @@
 import { type Lease, takeLease } from '../feeds/feed-state.store.js';
 import { listRunnable, listTopics, type RunnableFeed } from '../feeds/feeds.store.js';
+import { dropOldBodies } from '../feeds/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
 import type { Work } from '../platform/work.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
 
 const POLL_MS = 2000;
+const RETENTION_MS = 3_600_000;
 
 /**
  * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, a lease in the
@@ -16,6 +18,7 @@ export class FeedsWorker {
   private timer: NodeJS.Timeout | undefined;
   private turn: Promise<void> = Promise.resolve();
   private stopped = true;
+  private nextRetention = 0;
   /** Told of each committed batch; for those who measure. */
   committed: (batch: Committed) => void = () => {};
 
@@ -50,6 +53,9 @@ export class FeedsWorker {
       this.runners.delete(key);
     }
     for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
+    if (this.stopped || performance.now() < this.nextRetention) return;
+    this.nextRetention = performance.now() + RETENTION_MS;
+    await dropOldBodies(this.work, this.clock.now());
   }
 
   private async take(key: string, feed: RunnableFeed): Promise<void> {
