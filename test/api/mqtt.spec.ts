@@ -176,7 +176,7 @@ it('keeps what it cannot take, with the reason, and takes it once the mapping is
     [{ ...good, overlap: 42 }, /Weld overlap of 42 is outside what the can or the gauge allows \(0\.1 to 1\)/], [[1, 2], /^\/at: needs milliseconds since 1970, nothing/],
   ];
   for (const [payload] of wrong) await broker.publish('monitor/2', payload as object);
-  await broker.publish('monitor/2', { when: new Date(now()).toISOString(), no: 1, welds: { overlap: 0.41, thickness: 0.21 } });
+  await broker.publish('monitor/2', { when: new Date(now()).toISOString(), no: 31, welds: { overlap: 0.41, thickness: 0.21 } });
   await until(async () => expect(await waiting()).toHaveLength(wrong.length + 1));
   const kept = await waiting();
   for (const [payload, reason] of wrong) expect(kept.some((message) => reason.test(message.reason)), `${String(payload)}: ${kept.map((message) => message.reason).join(' | ')}`).toBe(true);
