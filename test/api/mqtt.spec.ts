@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, replayQuarantine } from '#contract/feeds';
+import { listChecks } from '#contract/inspections';
 import { listLineEvents } from '#contract/production';
 import { FeedsWorker } from '../../apps/api/src/flows/feeds.worker.js';
 import { startApi, type TestApi } from '../db/api.js';
@@ -77,6 +78,8 @@ it('takes every body once, judges the subgroups that the counter makes, and fold
   expect(made[0]).toMatchObject({ n: 3, limitsId: null, check: { source: 'monitor', machineId: plant.machines.bodyMaker, positions: ['in line'] } });
   expect((await feedOf())?.state).toMatchObject({ messages: 15, readings: 30, subgroups: 4, repeated: 0, refused: 0 });
   expect(await stored(plant.laneIds.A)).toEqual([]);
+  // Nobody made these as a check, so they do not stand among those that people made.
+  expect((await engineer().call(listChecks, { query: {} })).body.checks).toEqual([]);
   ahead += 70_000;
   await until(async () => expect(await stored(plant.laneIds.A)).toHaveLength(1));
   expect((await stored(plant.laneIds.A))[0]).toMatchObject({ n: 15, first: 100n, last: 114n });
