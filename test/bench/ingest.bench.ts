@@ -15,9 +15,9 @@ import { makeBenchPlant, mapBenchFeed } from './ingest/plant.js';
 import { benchCopy } from './ingest/copy.js';
 import { benchImport } from './ingest/import-csv.js';
 
-// `npm run bench:ingest [-- --seconds 10]`: every-body readings from the broker to committed chunks and judged subgroups.
+// `npm run bench:ingest [-- --seconds 10 --readings 100000 --only feed|import]`: every-body readings from the broker to committed chunks and judged subgroups.
 // Broker and monitors are a process of their own, PostgreSQL another, the API the third; all on this machine.
-const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '60' }, machines: { type: 'string', default: '48' }, channels: { type: 'string', default: '32' }, every: { type: 'string', default: '650' }, only: { type: 'string', default: '' } } });
+const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '60' }, machines: { type: 'string', default: '48' }, channels: { type: 'string', default: '32' }, every: { type: 'string', default: '650' }, only: { type: 'string', default: '' }, readings: { type: 'string', default: '1000000' } } });
 const [seconds, machines, channels, every] = [Number(options.seconds), Number(options.machines), Number(options.channels), Number(options.every)];
 const BODIES_A_MINUTE = 650;
 const AIM = { rate: 16_000, p99: 2000, bytes: 8, queued: 20_000 };
@@ -35,7 +35,7 @@ console.log(`Node.js ${process.version}, ${cpus().length} x ${cpus()[0]?.model ?
 try {
   if (options.only !== 'import') await benchFeed();
   if (options.only !== 'import') console.log(await benchCopy(postgres.url));
-  if (options.only !== 'feed') for (const row of await benchImport(sql, postgres.url)) say(row.name, row.detail, row.ratio <= row.aim);
+  if (options.only !== 'feed') for (const row of await benchImport(sql, postgres.url, Number(options.readings))) say(row.name, row.detail, row.ratio <= row.aim);
 } finally {
   await sql.end();
   await postgres.stop();

@@ -30,18 +30,18 @@ it('says what to do where there is no feed yet', async () => {
 
 it('connects to a broker, and takes what a mapped topic brings', async () => {
   await page.getByRole('button', { name: 'Add a broker' }).click();
-  await page.getByLabel('Name', { exact: false }).first().fill('Weld monitors');
+  const dialog = page.getByRole('dialog');
+  await dialog.getByLabel('Name', { exact: false }).first().fill('Weld monitors');
   await page.getByLabel('Address').fill(broker.url);
   await page.getByLabel('Protocol').selectOption('MQTT 3.1.1');
   await accessible(page, 'broker form');
-  await page.getByRole('button', { name: 'Save' }).first().click();
+  await dialog.getByRole('button', { name: 'Save' }).click();
   await page.getByText(/^Connected since/).waitFor();
   await page.getByRole('button', { name: 'Map a topic' }).click();
   await page.getByLabel('Topic filter').fill('salt-ridge/weld');
   await page.getByLabel('Machine').selectOption({ index: 1 });
   await page.getByLabel('Product', { exact: true }).selectOption({ index: 1 });
   await page.getByLabel('Channels').fill('/overlap; no-such-thing');
-  const dialog = page.getByRole('dialog');
   await dialog.getByRole('button', { name: 'Save' }).click();
   await page.getByText('Line 1 of the channels: “no-such-thing” is not known at this machine').waitFor();
   await page.getByLabel('Channels').fill('/overlap; weld-overlap');
