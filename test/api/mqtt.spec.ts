@@ -3,6 +3,7 @@ import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed
 import { listChecks } from '#contract/inspections';
 import { listLineEvents } from '#contract/production';
 import { FeedsWorker } from '../../apps/api/src/flows/feeds.worker.js';
+import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { startBroker, type TestBroker } from '../db/broker.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -258,4 +259,11 @@ it('lets one process at a time run a feed, and refuses mappings that would feed 
   expect([twice.status, twice.problem.errors?.map(({ field }) => field)]).toEqual([400, ['mapping.channels.0.characteristicId', 'mapping.channels.1.characteristicId', 'filter']]);
   const secret = await engineer().call(makeFeed, { body: { name: 'Spy', url: 'mqtt://127.0.0.1:1', clientId: 'spy', protocol: 4, passwordVariable: 'DATABASE_URL' } });
   expect([secret.status, secret.problem.errors?.[0]?.field]).toEqual([400, 'passwordVariable']);
+});
+
+it('leaves records that are as they were written: every check of a monitor is sealed as it stands', async () => {
+  const checks = await database.work.client.check.count({ where: { source: 'monitor' } });
+  expect(checks).toBeGreaterThan(3);
+  const { auditFaults, checkFaults, checks: looked } = await verifyRecords(database.work.read, plant.plantId);
+  expect({ auditFaults, checkFaults, looked }).toEqual({ auditFaults: [], checkFaults: [], looked: checks });
 });

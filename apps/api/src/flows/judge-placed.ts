@@ -12,7 +12,7 @@ import { lockOrMakeStreams } from './lock-or-make-streams.js';
 export type PlacedOfCheck = PlacedReadings & { checkId: number; positions: number };
 
 /** The half of the straight path that every source of readings shares: from placed readings to stored subgroups, verdicts and signals. */
-export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[] }> {
+export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[]; subgroups: NewSubgroup[] }> {
   // One writer a stream; new streams come into being with their first readings.
   const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
 
@@ -35,7 +35,7 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
   // Rules and signals.
   const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
   const signals = await judgeStreams(tx, plantId, series, limits, why);
-  return { streams: touched.map(({ stream }) => stream), signals };
+  return { streams: touched.map(({ stream }) => stream), signals, subgroups: judgeable.flatMap(({ points }) => points) };
 }
 
 function newSubgroups(stream: Stream, groups: readonly PlacedOfCheck[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {

@@ -1,3 +1,4 @@
+import { listTheseAsStored } from '../inspections/check-seals.store.js';
 import { insertChecks, findChecksByKey } from '../inspections/checks.store.js';
 import type { StreamIdentity } from '../inspections/place-readings.js';
 import { type Actor, record } from '../platform/audit.js';
@@ -29,8 +30,10 @@ export async function recordMonitorSubgroups(tx: Tx, actor: Actor & { userId: nu
     gaugeId: null, formula: null, checkId: checkIds.get(keyOf(subgroup)) as number, positions: 1,
   }));
   const { streams, signals } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.');
-  const fresh = inserted.filter((id) => id !== null);
-  if (fresh.length > 0) await record(tx, actor, 'readings.recorded', fresh.length === 1 ? `check ${fresh[0]}` : `checks ${Math.min(...fresh)} to ${Math.max(...fresh)}`, { after: { source: 'monitor', checks: fresh.length } });
+  // A check of a monitor grows through its minute: each act seals it as it now stands.
+  const ids = [...new Set(checkIds.values())].sort((a, b) => a - b);
+  const seals = Object.fromEntries((await listTheseAsStored(tx, plantId, ids)).map(({ id, seal }) => [id, seal]));
+  await record(tx, actor, 'readings.recorded', ids.length === 1 ? `check ${ids[0]}` : `checks ${ids[0]} to ${ids.at(-1)}`, { after: { source: 'monitor', checks: inserted.filter((id) => id !== null).length, subgroups: placed.length, seals } });
   await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),

@@ -34,6 +34,7 @@ export const router = createBrowserRouter([{
     page('/workbench', () => import('../workbench/workbench-page.js').then((file) => file.WorkbenchPage)),
     page('/planner', () => import('../planner/planner-page.js').then((file) => file.PlannerPage)),
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
+    page('/records', () => import('../records/records-page.js').then((file) => file.RecordsPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
     page('/set-up/feeds', () => import('../feeds/feeds-page.js').then((file) => file.FeedsPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),

@@ -5,6 +5,7 @@ import { Link, useParams } from 'react-router';
 import type { CheckView } from '#contract/inspections';
 import { correctors, recorders } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
+import { RecordSignatures } from '../shared/record-signatures.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
@@ -57,6 +58,7 @@ function Content({ check }: { check: CheckView }) {
         {check.characteristics.length === 0 ? <EmptyState title={t('check.empty')} text={t('check.emptyText')} /> : <ReadingsTable check={check} {...(correcting && mayCorrect ? { onChoose: setChosen } : {})} />}
       </section>
       <CheckRevisions check={check} />
+      <RecordSignatures kind="check" recordId={check.id} />
       {chosen ? <CorrectDialog checkId={check.id} chosen={chosen} onClose={() => setChosen(null)} onStored={(codes) => { setNotRecomputed(codes); setChosen(null); setCorrecting(false); }} /> : null}
     </Stack>
   );
