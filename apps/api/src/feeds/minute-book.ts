@@ -36,7 +36,7 @@ export class MinuteBook {
     const stored: Minute = { streamId, minute, parts: [], timed: new Map(), stored: chunks.length > 0, dirty: false };
     for (const { firstCount, offsets, readings } of chunks) {
       if (firstCount !== null) stored.parts.push({ first: firstCount, values: readings.map((value) => value ?? Number.NaN) });
-      else offsets.forEach((offset, index) => stored.timed.set(offset + HALF_MINUTE, readings[index] ?? Number.NaN));
+      else for (const [index, offset] of offsets.entries()) stored.timed.set(offset + HALF_MINUTE, readings[index] ?? Number.NaN);
     }
     this.ofStream(streamId).set(minute, stored);
   }

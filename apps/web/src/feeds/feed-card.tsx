@@ -12,6 +12,8 @@ import { QuarantineSection } from './quarantine-section.js';
 import { TopicForm } from './topic-form.js';
 
 const FIGURES = ['messages', 'readings', 'subgroups', 'repeated', 'late', 'retained', 'refused', 'serverTimed'] as const;
+/** Clocks that agree to within a second need no words. */
+const CLOCK_SHOWN_MS = 1000;
 
 /** One broker: how the connection stands, what came in, what the topics mean and what could not be taken. */
 export function FeedCard({ feed, tree, mayChange }: { feed: FeedView; tree: PlantTree; mayChange: boolean }) {
@@ -29,7 +31,7 @@ export function FeedCard({ feed, tree, mayChange }: { feed: FeedView; tree: Plan
             <Text>{feed.url}</Text>
             <Text role="status">{!feed.enabled ? t('off') : state.connection === 'connected' ? words : <StateBadge state={state.connection === 'connecting' ? 'not-judged' : 'due'} word={words} />}</Text>
             {state.detail ? <Text>{state.detail}</Text> : null}
-            <Text c="dimmed">{state.heardAt ? t('heard', { at: format.dateTime(state.heardAt) }) : t('silent')}{state.clockMs === null ? '' : ` · ${t('clock', { seconds: format.number(state.clockMs / 1000, 1) })}`}</Text>
+            <Text c="dimmed">{state.heardAt ? t('heard', { at: format.dateTime(state.heardAt) }) : t('silent')}{state.clockMs === null || Math.abs(state.clockMs) < CLOCK_SHOWN_MS ? '' : ` · ${t('clock', { seconds: format.number(state.clockMs / 1000, 1) })}`}</Text>
           </Stack>
           {mayChange ? <Button variant="default" size="md" aria-label={t('changeOf', { name: feed.name })} onClick={() => setEditing('broker')}>{t('change')}</Button> : null}
         </Group>

@@ -42,7 +42,7 @@ export function TopicForm({ feedId, topic, tree, onClose }: { feedId: number; to
             <NativeSelect size="md" label={t('topic.format')} value={draft.format} data={FORMATS.map((value) => ({ value, label: t(`topic.formats.${value}`) }))} onChange={set('format')} />
             {OF_KIND[draft.kind].map((name) => <TextInput key={name} size="md" label={labels[name]} description={hints[name]} value={draft[name]} onChange={set(name)} />)}
           </SimpleGrid>
-          {draft.kind === 'readings' ? <Textarea size="md" label={t('topic.channels')} description={t('topic.channelsHint')} required autosize minRows={3} value={draft.channels} onChange={set('channels')} /> : null}
+          {draft.kind === 'readings' ? <Textarea size="md" label={t('topic.channels')} description={t('topic.channelsHint')} required autosize minRows={3} value={draft.channels} onChange={(event) => { setFaults([]); set('channels')(event); }} /> : null}
           {faults.length > 0 ? <div role="alert">{faults.map(({ line, fault, word }) => <Text key={`${line}${word}`}>{t('topic.badChannel', { line, what: fault === 'parts' ? t('topic.parts') : t('topic.unknown', { word }) })}</Text>)}</div> : null}
           <SimpleGrid cols={{ base: 1, sm: 3 }}>
             <TextInput size="md" inputMode="decimal" label={t('topic.late')} value={draft.lateHours} onChange={set('lateHours')} />
