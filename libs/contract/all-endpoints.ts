@@ -1,6 +1,6 @@
 import * as canCodes from './can-codes.js';
 import type { Endpoint } from './endpoint.js';
-import * as feeds from './feeds.js';
+import * as monitors from './monitors.js';
 import * as holds from './holds.js';
 import * as records from './records.js';
 import * as incidentLife from './incident-life.js';
@@ -28,7 +28,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, records, feeds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, records, monitors, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

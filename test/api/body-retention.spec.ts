@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { setBodyRetention } from '#contract/feeds';
-import { makeBodyMonths, upsertChunks } from '../../apps/api/src/feeds/body-chunks.store.js';
-import { dropOldBodies } from '../../apps/api/src/feeds/drop-old-bodies.js';
+import { setBodyRetention } from '#contract/monitors';
+import { makeBodyMonths, upsertChunks } from '../../apps/api/src/monitors/body-chunks.store.js';
+import { dropOldBodies } from '../../apps/api/src/monitors/drop-old-bodies.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';

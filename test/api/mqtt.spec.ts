@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
-import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, replayQuarantine } from '#contract/feeds';
+import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, replayQuarantine } from '#contract/monitors';
 import { listChecks } from '#contract/inspections';
 import { listLineEvents } from '#contract/production';
-import { FeedsWorker } from '../../apps/api/src/flows/feeds.worker.js';
+import { MonitorsWorker } from '../../apps/api/src/flows/monitors.worker.js';
 import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { startBroker, type TestBroker } from '../db/broker.js';
@@ -26,7 +26,7 @@ beforeAll(async () => {
   api = await startApi(database, clock);
   broker = await startBroker();
   feedId = await newFeed(4);
-  api.app.get(FeedsWorker).start();
+  api.app.get(MonitorsWorker).start();
 });
 afterAll(async () => { await api.close(); await broker.close(); await database.close(); });
 
@@ -45,7 +45,7 @@ async function newTopic(filter: string, fields: Omit<Parameters<typeof topicBody
   expect(reply.status, reply.text).toBe(201);
   const { revision } = await database.work.client.feed.findFirstOrThrow({ where: { id: feed } });
   // The worker takes the new mapping over by itself; a test waits until it listens again.
-  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(FeedsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 15_000);
+  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(MonitorsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 15_000);
   return reply.body.id;
 }
 const topicBody = (filter: string, fields: Omit<ReturnType<typeof weld>, 'mapping'> & { mapping: object; clockPolicy?: 'quarantine' | 'server-time' }) => ({ ...fields, filter, mapping: fields.mapping as ReturnType<typeof weld>['mapping'] });
@@ -154,10 +154,10 @@ it('goes on after a restart where it was: what was committed and not yet folded 
   await until(async () => expect((await database.work.client.feedJournal.count())).toBeGreaterThan(0));
   await until(async () => expect((await feedOf())?.state.readings).toBeGreaterThanOrEqual(readings));
   await new Promise((resolve) => { setTimeout(resolve, 500); });
-  await api.app.get(FeedsWorker).stop();
+  await api.app.get(MonitorsWorker).stop();
   expect((await feedOf())?.state.connection).toBe('stopped');
   for (const count of [20_001, 20_002, 20_004]) await broker.publish('weld/b', body(count, { at: at + (count - 20_000) * 100 }));
-  const restarted = new FeedsWorker(database.work, clock);
+  const restarted = new MonitorsWorker(database.work, clock);
   restarted.start();
   try {
     // The subgroup began before the stop and is completed after it.
@@ -166,7 +166,7 @@ it('goes on after a restart where it was: what was committed and not yet folded 
     await until(async () => expect((await stored(lane)).at(-1)).toMatchObject({ n: 4, first: 20_000n, last: 20_004n }));
   } finally {
     await restarted.stop();
-    api.app.get(FeedsWorker).start();
+    api.app.get(MonitorsWorker).start();
     await until(() => connected(feedId));
   }
 });
@@ -250,7 +250,7 @@ it('speaks MQTT 5 too: asks for a session that outlives a restart, and acknowled
 });
 
 it('lets one process at a time run a feed, and refuses mappings that would feed a stream twice', async () => {
-  const second = new FeedsWorker(database.work, clock);
+  const second = new MonitorsWorker(database.work, clock);
   second.start();
   await new Promise((resolve) => { setTimeout(resolve, 1000); });
   expect((Reflect.get(second, 'runners') as Map<string, unknown>).size).toBe(0);

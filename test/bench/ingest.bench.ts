@@ -5,7 +5,7 @@ import path from 'node:path';
 import { parseArgs } from 'node:util';
 import pg from 'pg';
 import { makeApp } from '../../apps/api/src/app.js';
-import { FeedsWorker } from '../../apps/api/src/flows/feeds.worker.js';
+import { MonitorsWorker } from '../../apps/api/src/flows/monitors.worker.js';
 import { startEmbeddedPostgres } from '../../apps/api/src/platform/embedded-postgres.js';
 import { applyMigrations } from '../../apps/api/src/platform/migrate.js';
 import { OutboxWorker } from '../../apps/api/src/platform/outbox.worker.js';
@@ -52,7 +52,7 @@ async function benchFeed(): Promise<void> {
   const clock = { now: () => new Date(Date.now() + ahead) };
   const work = new Work(postgres.url, 20);
   const app = await makeApp({ work, clock });
-  const worker = app.get(FeedsWorker);
+  const worker = app.get(MonitorsWorker);
   const latencies: number[] = [];
   let [mostQueued, readings] = [0, 0];
   worker.committed = ({ messages, at, queued }) => {

@@ -1,7 +1,7 @@
 import { type DynamicModule, Module } from '@nestjs/common';
 import { APP_FILTER, APP_GUARD } from '@nestjs/core';
 import { CanCodesModule } from './can-codes/can-codes.module.js';
-import { FeedsModule } from './feeds/feeds.module.js';
+import { MonitorsModule } from './monitors/monitors.module.js';
 import { FlowsModule } from './flows/flows.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { RecordsModule } from './records/records.module.js';
@@ -30,7 +30,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, RecordsModule, FeedsModule, FlowsModule, IngestModule, WorkbenchModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, RecordsModule, MonitorsModule, FlowsModule, IngestModule, WorkbenchModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

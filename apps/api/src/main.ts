@@ -3,7 +3,7 @@ import path from 'node:path';
 import pg from 'pg';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
-import { FeedsWorker } from './flows/feeds.worker.js';
+import { MonitorsWorker } from './flows/monitors.worker.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
 import { PastFixes } from './knowledge/past-fixes.js';
 import { systemClock } from './platform/clock.js';
@@ -45,7 +45,7 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
-  app.get(FeedsWorker).start();
+  app.get(MonitorsWorker).start();
   await warmPastFixes(work, app);
   await greet(work, app);
 }

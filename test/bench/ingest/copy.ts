@@ -1,7 +1,7 @@
 import pg from 'pg';
 import { Work } from '../../../apps/api/src/platform/work.js';
-import { makeBodyMonths, upsertChunks } from '../../../apps/api/src/feeds/body-chunks.store.js';
-import type { ChunkRow } from '../../../apps/api/src/feeds/minute-book.js';
+import { makeBodyMonths, upsertChunks } from '../../../apps/api/src/monitors/body-chunks.store.js';
+import type { ChunkRow } from '../../../apps/api/src/monitors/minute-book.js';
 import { median } from '../measure.js';
 
 const [STREAMS, BODIES, TURNS] = [300, 650, 5];

@@ -1,6 +1,6 @@
 import { implausible } from '#canmaking/plausibility';
-import { type MappedMessage, MessageFault } from '../feeds/map-message.js';
-import type { RunnableTopic } from '../feeds/feeds.store.js';
+import { type MappedMessage, MessageFault } from '../monitors/map-message.js';
+import type { RunnableTopic } from '../monitors/monitors.store.js';
 import type { Tx } from '../platform/work.js';
 import { loadMasterData } from './master-data.js';
 

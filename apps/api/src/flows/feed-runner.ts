@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto';
-import { endLease, holdLease, type Lease, writeConnection } from '../feeds/feed-state.store.js';
-import type { RunnableFeed, RunnableTopic } from '../feeds/feeds.store.js';
-import { type Arrived, connectMqtt, type ConnectionState, type MqttConnection } from '../feeds/mqtt-connection.js';
-import { insertRefused, listReplays, settleReplay } from '../feeds/quarantine.store.js';
+import { endLease, holdLease, type Lease, writeConnection } from '../monitors/feed-state.store.js';
+import type { RunnableFeed, RunnableTopic } from '../monitors/monitors.store.js';
+import { type Arrived, connectMqtt, type ConnectionState, type MqttConnection } from '../monitors/mqtt-connection.js';
+import { insertRefused, listReplays, settleReplay } from '../monitors/quarantine.store.js';
 import type { Clock } from '../platform/clock.js';
 import { asProblem } from '../platform/problem.filter.js';
 import type { Work } from '../platform/work.js';

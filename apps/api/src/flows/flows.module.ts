@@ -8,7 +8,7 @@ import { Work } from '../platform/work.js';
 import { WorkbenchModule } from '../workbench/workbench.module.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { ExplainSignalController } from './explain-signal.controller.js';
-import { FeedsWorker } from './feeds.worker.js';
+import { MonitorsWorker } from './monitors.worker.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
@@ -25,11 +25,11 @@ import { TraceIncidentController } from './trace-incident.controller.js';
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
-  }, { provide: FeedsWorker, inject: [Work, CLOCK], useFactory: (work: Work, clock: Clock) => new FeedsWorker(work, clock) }],
-  exports: [OutboxWorker, FeedsWorker],
+  }, { provide: MonitorsWorker, inject: [Work, CLOCK], useFactory: (work: Work, clock: Clock) => new MonitorsWorker(work, clock) }],
+  exports: [OutboxWorker, MonitorsWorker],
 })
 export class FlowsModule implements OnApplicationShutdown {
-  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(FeedsWorker) private readonly feeds: FeedsWorker) {}
+  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(MonitorsWorker) private readonly feeds: MonitorsWorker) {}
 
   async onApplicationShutdown(): Promise<void> {
     await this.feeds.stop();

@@ -1,7 +1,7 @@
-import { deleteJournal, insertJournal, makeBodyMonths, upsertChunks } from '../feeds/body-chunks.store.js';
-import { addCounts, holdLease, noCounts } from '../feeds/feed-state.store.js';
-import { encodeJournal } from '../feeds/journal-bytes.js';
-import { minuteOf, rowsOf } from '../feeds/minute-book.js';
+import { deleteJournal, insertJournal, makeBodyMonths, upsertChunks } from '../monitors/body-chunks.store.js';
+import { addCounts, holdLease, noCounts } from '../monitors/feed-state.store.js';
+import { encodeJournal } from '../monitors/journal-bytes.js';
+import { minuteOf, rowsOf } from '../monitors/minute-book.js';
 import type { Tx, Work } from '../platform/work.js';
 import type { FeedRun } from './feed-run.js';
 import { recordMonitorSubgroups } from './monitor-subgroups.js';

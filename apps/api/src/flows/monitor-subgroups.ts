@@ -4,7 +4,7 @@ import type { StreamIdentity } from '../inspections/place-readings.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
-import { minuteOf } from '../feeds/minute-book.js';
+import { minuteOf } from '../monitors/minute-book.js';
 import { judgePlaced } from './judge-placed.js';
 
 export type MonitorSubgroup = { stream: StreamIdentity; at: number; readings: readonly (number | null)[] };

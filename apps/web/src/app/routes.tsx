@@ -36,7 +36,7 @@ export const router = createBrowserRouter([{
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
     page('/records', () => import('../records/records-page.js').then((file) => file.RecordsPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
-    page('/set-up/feeds', () => import('../feeds/feeds-page.js').then((file) => file.FeedsPage)),
+    page('/set-up/monitors', () => import('../monitors/monitors-page.js').then((file) => file.MonitorsPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),
     { path: '*', element: <NoSuchPage /> },
   ],

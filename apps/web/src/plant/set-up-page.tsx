@@ -23,7 +23,7 @@ const isSection = (text: string | null): text is Section => SECTIONS.some((secti
 
 /** What everything else refers to. The address names the section. */
 export function SetUpPage() {
-  const { t } = useTranslation(['plant', 'feeds']);
+  const { t } = useTranslation(['plant', 'monitors']);
   const [params, setParams] = useSearchParams();
   const plant = usePlant();
   const mayChange = useMay(engineers);
@@ -31,7 +31,7 @@ export function SetUpPage() {
   const asked = params.get('section');
   const section = isSection(asked) ? asked : 'lines';
   return (
-    <Page title={t('setUp.title')} actions={<Anchor component={Link} to="/set-up/feeds" underline="always">{t('feeds:link')}</Anchor>}>
+    <Page title={t('setUp.title')} actions={<Anchor component={Link} to="/set-up/monitors" underline="always">{t('monitors:link')}</Anchor>}>
       <QueryView query={plant} what={t('setUp.plant')}>{(tree) => (
         <>
           <NextSteps tree={tree} />

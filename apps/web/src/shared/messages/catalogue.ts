@@ -1,7 +1,7 @@
 import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { common } from './en/common.js';
-import { feeds } from './en/feeds.js';
+import { monitors } from './en/monitors.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -19,7 +19,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, feeds, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { common, monitors, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

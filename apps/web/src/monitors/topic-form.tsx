@@ -1,10 +1,10 @@
 import { Button, Group, Modal, NativeSelect, SimpleGrid, Stack, Text, Textarea, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import { type FeedTopicView } from '#contract/feeds';
+import { type FeedTopicView } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
 import { ProblemList } from '../shared/problem-list.js';
-import { useSaveTopic } from './feeds.queries.js';
+import { useSaveTopic } from './monitors.queries.js';
 import { bodyOf, type ChannelFault, draftOf, emptyDraft, readChannels, type TopicDraft } from './topic-draft.js';
 
 const KINDS = ['readings', 'counts', 'line-event'] as const;
@@ -14,7 +14,7 @@ const OF_KIND = { readings: ['count', 'each', 'product', 'size', 'every'], count
 
 /** What the messages of one topic filter mean, in a dialog. */
 export function TopicForm({ feedId, topic, tree, onClose }: { feedId: number; topic: FeedTopicView | null; tree: PlantTree; onClose: () => void }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const save = useSaveTopic(feedId);
   const [draft, setDraft] = useState<TopicDraft>(() => (topic ? draftOf(topic, tree) : emptyDraft()));
   const [faults, setFaults] = useState<ChannelFault[]>([]);

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { feedTopicFields, type FeedTopicView } from '#contract/feeds';
+import { feedTopicFields, type FeedTopicView } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
 import { bodyOf, draftOf, emptyDraft, readChannels } from './topic-draft.js';
 

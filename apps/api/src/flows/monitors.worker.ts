@@ -1,6 +1,6 @@
-import { type Lease, takeLease } from '../feeds/feed-state.store.js';
-import { listRunnable, listTopics, type RunnableFeed } from '../feeds/feeds.store.js';
-import { dropOldBodies } from '../feeds/drop-old-bodies.js';
+import { type Lease, takeLease } from '../monitors/feed-state.store.js';
+import { listRunnable, listTopics, type RunnableFeed } from '../monitors/monitors.store.js';
+import { dropOldBodies } from '../monitors/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
 import type { Work } from '../platform/work.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
@@ -12,7 +12,7 @@ const RETENTION_MS = 3_600_000;
  * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, a lease in the
  * database says who runs what, and a feed whose process is gone is taken over within seconds.
  */
-export class FeedsWorker {
+export class MonitorsWorker {
   private readonly owner = newOwner();
   private readonly runners = new Map<string, FeedRunner>();
   private timer: NodeJS.Timeout | undefined;

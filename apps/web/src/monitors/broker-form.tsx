@@ -1,13 +1,13 @@
 import { Button, Group, Modal, NativeSelect, Stack, Switch, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import type { FeedView } from '#contract/feeds';
+import type { FeedView } from '#contract/monitors';
 import { ProblemList } from '../shared/problem-list.js';
-import { useSaveBroker } from './feeds.queries.js';
+import { useSaveBroker } from './monitors.queries.js';
 
 /** A broker's address and how to speak to it; secrets stay in the server's environment. */
 export function BrokerForm({ feed, onClose }: { feed: FeedView | null; onClose: () => void }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const save = useSaveBroker();
   const [name, setName] = useState(feed?.name ?? '');
   const [url, setUrl] = useState(feed?.url ?? 'mqtt://');

@@ -6,11 +6,11 @@ import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
-import { useDiscard, useQuarantine, useReplay } from './feeds.queries.js';
+import { useDiscard, useQuarantine, useReplay } from './monitors.queries.js';
 
 /** Messages that could not be taken, each with its reason; they are taken once more or put aside, never lost. */
 export function QuarantineSection({ feedId }: { feedId: number }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const format = useFormat();
   const list = useQuarantine(feedId);
   const [mayReplay, mayDiscard] = [useMay(correctors), useMay(engineers)];

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Quarantined } from '#contract/feeds';
+import type { Quarantined } from '#contract/monitors';
 import type { Tx } from '../platform/work.js';
 
 export type RefusedMessage = { topic: string; payload: Uint8Array<ArrayBuffer>; receivedAt: Date; reason: string };

@@ -1,13 +1,13 @@
 import { Button, Group, Paper, SimpleGrid, Stack, Table, Text, Title } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import type { FeedTopicView, FeedView } from '#contract/feeds';
+import type { FeedTopicView, FeedView } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { BrokerForm } from './broker-form.js';
-import { useRemoveTopic } from './feeds.queries.js';
+import { useRemoveTopic } from './monitors.queries.js';
 import { QuarantineSection } from './quarantine-section.js';
 import { TopicForm } from './topic-form.js';
 
@@ -17,7 +17,7 @@ const CLOCK_SHOWN_MS = 1000;
 
 /** One broker: how the connection stands, what came in, what the topics mean and what could not be taken. */
 export function FeedCard({ feed, tree, mayChange }: { feed: FeedView; tree: PlantTree; mayChange: boolean }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const format = useFormat();
   const [editing, setEditing] = useState<'broker' | 'new' | FeedTopicView | null>(null);
   const { state } = feed;
@@ -46,7 +46,7 @@ export function FeedCard({ feed, tree, mayChange }: { feed: FeedView; tree: Plan
 }
 
 function Topics({ feed, mayChange, onEdit }: { feed: FeedView; mayChange: boolean; onEdit: (topic: FeedTopicView | 'new') => void }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const remove = useRemoveTopic(feed.id);
   const meaning = ({ mapping }: FeedTopicView) => (mapping.kind === 'readings' ? t('topics.readings', { count: mapping.channels.length, size: mapping.subgroup.size, every: mapping.subgroup.every }) : t(mapping.kind === 'counts' ? 'topics.counts' : 'topics.event'));
   return (

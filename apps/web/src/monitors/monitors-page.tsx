@@ -8,11 +8,11 @@ import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { BrokerForm } from './broker-form.js';
 import { FeedCard } from './feed-card.js';
-import { useFeeds, useKeepDays, usePlant } from './feeds.queries.js';
+import { useFeeds, useKeepDays, usePlant } from './monitors.queries.js';
 
 /** Where readings come from that nobody enters: brokers, what their topics mean, and what could not be taken. */
-export function FeedsPage() {
-  const { t } = useTranslation('feeds');
+export function MonitorsPage() {
+  const { t } = useTranslation('monitors');
   const [feeds, plant] = [useFeeds(), usePlant()];
   const mayChange = useMay(engineers);
   const [adding, setAdding] = useState(false);
@@ -35,7 +35,7 @@ export function FeedsPage() {
 }
 
 function KeepDays({ keepDays, mayChange }: { keepDays: number | null; mayChange: boolean }) {
-  const { t } = useTranslation('feeds');
+  const { t } = useTranslation('monitors');
   const [days, setDays] = useState(keepDays === null ? '' : String(keepDays));
   const save = useKeepDays();
   const submit = (event: FormEvent) => {

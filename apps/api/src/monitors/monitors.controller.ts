@@ -1,18 +1,18 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/feeds';
+import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/monitors';
 import { Problem } from '#contract/problem';
 import { actorOf } from '../platform/actor.js';
 import { record } from '../platform/audit.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { type Tx, Work } from '../platform/work.js';
-import { findFeed, findKeepDays, listFeedViews } from './feeds.store.js';
+import { findFeed, findKeepDays, listFeedViews } from './monitors.store.js';
 import { askReplay, countWaiting, discard, listRefused } from './quarantine.store.js';
 import { addFeed, editFeed, removeTopic, saveTopic, setKeepDays } from './set-up-feed.js';
 
 @Controller()
-export class FeedsController {
+export class MonitorsController {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   @Endpoint(listFeeds)

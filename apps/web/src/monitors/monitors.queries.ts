@@ -1,6 +1,6 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
-import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/feeds';
+import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/monitors';
 import { getPlant } from '#contract/plant';
 import { call } from '../shared/http.js';
 
@@ -8,12 +8,12 @@ import { call } from '../shared/http.js';
 const LOOK_AGAIN_MS = 3000;
 
 export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
-export const useFeeds = () => useQuery({ queryKey: ['feeds'], queryFn: ({ signal }) => call(listFeeds, { signal }), refetchInterval: LOOK_AGAIN_MS });
-export const useQuarantine = (id: number) => useQuery({ queryKey: ['feeds', id, 'quarantine'], queryFn: ({ signal }) => call(listQuarantine, { params: { id }, query: { state: 'waiting' }, signal }), refetchInterval: LOOK_AGAIN_MS });
+export const useFeeds = () => useQuery({ queryKey: ['monitors'], queryFn: ({ signal }) => call(listFeeds, { signal }), refetchInterval: LOOK_AGAIN_MS });
+export const useQuarantine = (id: number) => useQuery({ queryKey: ['monitors', id, 'quarantine'], queryFn: ({ signal }) => call(listQuarantine, { params: { id }, query: { state: 'waiting' }, signal }), refetchInterval: LOOK_AGAIN_MS });
 
 function useChange<Given>(change: (given: Given) => Promise<unknown>) {
   const client = useQueryClient();
-  return useMutation({ mutationFn: change, onSuccess: () => client.invalidateQueries({ queryKey: ['feeds'] }) });
+  return useMutation({ mutationFn: change, onSuccess: () => client.invalidateQueries({ queryKey: ['monitors'] }) });
 }
 export type BrokerBody = RequestOf<typeof makeFeed>['body'];
 export type TopicBody = RequestOf<typeof makeFeedTopic>['body'];

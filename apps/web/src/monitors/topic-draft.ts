@@ -1,6 +1,6 @@
-import type { FeedTopicView, MessageMapping } from '#contract/feeds';
+import type { FeedTopicView, MessageMapping } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
-import type { TopicBody } from './feeds.queries.js';
+import type { TopicBody } from './monitors.queries.js';
 
 /** The form of a topic as it stands: every field is text, as it is typed. */
 export type TopicDraft = {

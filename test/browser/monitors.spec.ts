@@ -21,11 +21,11 @@ afterAll(async () => { await visit.close(); await installation.close(); await br
 
 it('says what to do where there is no feed yet', async () => {
   await page.goto(`${visit.url}/set-up`);
-  await page.getByRole('link', { name: 'Feeds from in-line monitors' }).click();
+  await page.getByRole('link', { name: 'In-line monitors' }).click();
   await page.getByText('Name the broker that the plant’s monitors publish to', { exact: false }).waitFor();
   await settle(page);
-  await accessible(page, 'feeds, none');
-  await picture(page, 'feeds-none');
+  await accessible(page, 'monitors, none');
+  await picture(page, 'monitors-none');
 });
 
 it('connects to a broker, and takes what a mapped topic brings', async () => {
@@ -46,7 +46,7 @@ it('connects to a broker, and takes what a mapped topic brings', async () => {
   await page.getByText('Line 1 of the channels: “no-such-thing” is not known at this machine').waitFor();
   await page.getByLabel('Channels').fill('/overlap; weld-overlap');
   await accessible(page, 'topic form');
-  await picture(page, 'feeds-topic');
+  await picture(page, 'monitors-topic');
   await dialog.getByRole('button', { name: 'Save' }).click();
   await page.getByText('1 channel; 5 in a row of every 650').waitFor();
   await page.waitForTimeout(3000);
@@ -56,8 +56,8 @@ it('connects to a broker, and takes what a mapped topic brings', async () => {
   await page.getByText('2 messages wait').waitFor();
   await page.getByText('/overlap: needs a number, or null for a missing reading, "high" is there').waitFor();
   await page.locator('dt:has-text("Readings stored") + dd', { hasText: '6' }).waitFor();
-  await accessible(page, 'feeds');
-  await picture(page, 'feeds');
+  await accessible(page, 'monitors');
+  await picture(page, 'monitors');
 });
 
 it('takes messages once more, and puts aside with a reason what stays wrong', async () => {
@@ -78,10 +78,10 @@ it('takes messages once more, and puts aside with a reason what stays wrong', as
 it('fits a tablet, in the dark', async () => {
   const tablet = await installation.open({ width: 1024, height: 768, dark: true });
   await signIn(tablet);
-  await tablet.page.goto(`${tablet.url}/set-up/feeds`);
+  await tablet.page.goto(`${tablet.url}/set-up/monitors`);
   await tablet.page.getByText(/^Connected since/).waitFor();
-  await accessible(tablet.page, 'feeds on a tablet');
+  await accessible(tablet.page, 'monitors on a tablet');
   expect(await tablet.page.evaluate<boolean>('document.documentElement.scrollWidth <= window.innerWidth')).toBe(true);
-  await picture(tablet.page, 'feeds-tablet-dark');
+  await picture(tablet.page, 'monitors-tablet-dark');
   await tablet.close();
 });

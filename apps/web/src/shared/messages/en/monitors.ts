@@ -1,5 +1,5 @@
-export const feeds = {
-  section: 'Feeds from monitors', loading: 'the feeds', link: 'Feeds from in-line monitors', back: 'Set-up',
+export const monitors = {
+  section: 'In-line monitors', loading: 'the feeds', link: 'In-line monitors', back: 'Set-up',
   text: 'In-line monitors publish to an MQTT broker; the tool listens, stores every body and judges subgroups as they come.',
   empty: { title: 'No feed', text: 'Name the broker that the plant’s monitors publish to, then say what their messages mean.' },
   add: 'Add a broker', change: 'Change', changeOf: 'Change {{name}}', addTopic: 'Map a topic', save: 'Save', cancel: 'Cancel', remove: 'Take away', removeOf: 'Take {{filter}} away',

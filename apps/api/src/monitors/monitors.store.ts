@@ -1,4 +1,4 @@
-import { feedConnection, type FeedFields, type FeedTopicFields, feedTopicView, type FeedView, messageMapping } from '#contract/feeds';
+import { feedConnection, type FeedFields, type FeedTopicFields, feedTopicView, type FeedView, messageMapping } from '#contract/monitors';
 import { z } from 'zod';
 import type { Tx } from '../platform/work.js';
 

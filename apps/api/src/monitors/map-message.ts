@@ -2,7 +2,7 @@ import { compile } from 'jsonpointer';
 import { z } from 'zod';
 import { lineEventKind, type ProductionCount } from '#contract/production';
 import { shortText } from '#contract/shapes';
-import type { FeedTopicFields } from '#contract/feeds';
+import type { FeedTopicFields } from '#contract/monitors';
 
 /** Why a message cannot be taken, in words for the person who looks at the quarantine. */
 export class MessageFault extends Error {

@@ -1,5 +1,5 @@
 import { connect, type IPublishPacket, type MqttClient } from 'mqtt';
-import type { RunnableFeed } from './feeds.store.js';
+import type { RunnableFeed } from './monitors.store.js';
 
 /** `acknowledge` tells the broker that the message is stored; without it the broker sends it again after the next connection. */
 export type Arrived = { topic: string; payload: Uint8Array<ArrayBuffer>; retained: boolean; acknowledge(): void };

@@ -1,10 +1,10 @@
-import { type FeedFields, type FeedTopicFields, messageMapping } from '#contract/feeds';
+import { type FeedFields, type FeedTopicFields, messageMapping } from '#contract/monitors';
 import { type FieldError, Problem } from '#contract/problem';
 import { type Actor, record } from '../platform/audit.js';
 import type { Tx, Work } from '../platform/work.js';
 import { refuseDuplicate } from '../platform/unique.js';
 import { filtersMeet } from './match-topic.js';
-import { findFeed, findKeepDays, insertFeed, insertTopic, listTopics, saveKeepDays, topicReferences, updateFeed, updateTopic } from './feeds.store.js';
+import { findFeed, findKeepDays, insertFeed, insertTopic, listTopics, saveKeepDays, topicReferences, updateFeed, updateTopic } from './monitors.store.js';
 
 type Person = Actor & { userId: number };
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { feedTopicFields } from '#contract/feeds';
+import { feedTopicFields } from '#contract/monitors';
 import { decodeJournal, encodeJournal } from './journal-bytes.js';
 import { makeMapper, MessageFault } from './map-message.js';
 import { filtersMeet, matchesTopic } from './match-topic.js';
