@@ -2,6 +2,7 @@ import { type DynamicModule, Module } from '@nestjs/common';
 import { APP_FILTER, APP_GUARD } from '@nestjs/core';
 import { CanCodesModule } from './can-codes/can-codes.module.js';
 import { FeedsModule } from './feeds/feeds.module.js';
+import { MonitorsModule } from './monitors/monitors.module.js';
 import { FlowsModule } from './flows/flows.module.js';
 import { HoldsModule } from './holds/holds.module.js';
 import { RecordsModule } from './records/records.module.js';
@@ -32,7 +33,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, FeedsModule, HoldsModule, RecordsModule, FlowsModule, IngestModule, WorkbenchModule, OutgoingModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, FeedsModule, HoldsModule, RecordsModule, MonitorsModule, FlowsModule, IngestModule, WorkbenchModule, OutgoingModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

@@ -3,6 +3,7 @@ import path from 'node:path';
 import pg from 'pg';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
+import { MonitorsWorker } from './flows/monitors.worker.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
 import { InboxWorker } from './ingest/inbox.worker.js';
 import { OutgoingWorker } from './flows/outgoing/outgoing.worker.js';
@@ -50,6 +51,7 @@ async function start(): Promise<void> {
   await watchInbox(config, app);
   app.get(OutgoingWorker).start();
   void app.get(NewsFeed).start().catch(() => {});
+  app.get(MonitorsWorker).start();
   await warmPastFixes(work, app);
   await greet(work, app);
 }

@@ -8,6 +8,7 @@ import { Work } from '../platform/work.js';
 import { WorkbenchModule } from '../workbench/workbench.module.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { ExplainSignalController } from './explain-signal.controller.js';
+import { MonitorsWorker } from './monitors.worker.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { CalendarController } from './outgoing/calendar.controller.js';
@@ -29,13 +30,14 @@ import { TraceController } from './trace.controller.js';
   }, {
     provide: OutgoingWorker, inject: [Work, CLOCK, OUTWARD],
     useFactory: (work: Work, clock: Clock, outward: Outward) => new OutgoingWorker(work, clock, outward, new OutboxWorker(work, sending(work, clock, outward), 500, { only: SENDING }, 1)),
-  }],
-  exports: [OutboxWorker, OutgoingWorker],
+  }, { provide: MonitorsWorker, inject: [Work, CLOCK], useFactory: (work: Work, clock: Clock) => new MonitorsWorker(work, clock) }],
+  exports: [OutboxWorker, OutgoingWorker, MonitorsWorker],
 })
 export class FlowsModule implements OnApplicationShutdown {
-  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(OutgoingWorker) private readonly outgoing: OutgoingWorker) {}
+  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(OutgoingWorker) private readonly outgoing: OutgoingWorker, @Inject(MonitorsWorker) private readonly monitors: MonitorsWorker) {}
 
   async onApplicationShutdown(): Promise<void> {
+    await this.monitors.stop();
     await Promise.all([this.outbox.stop(), this.outgoing.stop()]);
   }
 }

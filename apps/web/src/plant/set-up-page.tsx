@@ -27,9 +27,9 @@ const isSection = (text: string | null): text is Section => SECTIONS.some((secti
 
 /** What everything else refers to. The address names the section. */
 export function SetUpPage() {
-  const { t } = useTranslation('plant');
   const { t: floor } = useTranslation('floor');
   const { t: out } = useTranslation('outgoing');
+  const { t } = useTranslation(['plant', 'monitors']);
   const [params, setParams] = useSearchParams();
   const plant = usePlant();
   const mayChange = useMay(engineers);
@@ -37,7 +37,7 @@ export function SetUpPage() {
   const asked = params.get('section');
   const section = isSection(asked) ? asked : 'lines';
   return (
-    <Page title={t('setUp.title')} actions={mayManage ? <Anchor component={Link} to="/messages-out">{out('out.title')}</Anchor> : null}>
+    <Page title={t('setUp.title')} actions={<><Anchor component={Link} to="/set-up/monitors" underline="always">{t('monitors:link')}</Anchor>{mayManage ? <Anchor component={Link} to="/messages-out" underline="always">{out('out.title')}</Anchor> : null}</>}>
       <QueryView query={plant} what={t('setUp.plant')}>{(tree) => (
         <>
           <NextSteps tree={tree} />

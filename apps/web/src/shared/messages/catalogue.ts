@@ -5,6 +5,7 @@ import { common } from './en/common.js';
 import { counters } from './en/counters.js';
 import { feeds } from './en/feeds.js';
 import { floor } from './en/floor.js';
+import { monitors } from './en/monitors.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -23,7 +24,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, outgoing, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
