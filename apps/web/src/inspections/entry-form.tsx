@@ -1,27 +1,43 @@
-import { Alert, Button, Group, Stack, Text } from '@mantine/core';
+import { Alert, Button, Checkbox, Group, Stack, Text } from '@mantine/core';
 import { type ReactNode, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { CheckVerdict } from '#contract/inspections';
 import { ProblemError } from '../shared/http.js';
 import { usePerson } from '../shared/session.js';
+import { useCellName } from './cell-name.js';
 import { keepDraft, keepGauges, loadDraft, loadGauges } from './draft-store.js';
+import { EntryBar } from './entry-bar.js';
+import { type CellQuestion, cellQuestions, implausibleCells, toNewCheck } from './entry-check.js';
+import { EntryCounts } from './entry-counts.js';
 import { EntryDetails } from './entry-details.js';
-import { type CellQuestion, cellQuestions, draftProblems, type EntryDraft, filled, isUntouched, newDraft, type Sheet, toNewCheck, withCell } from './entry-draft.js';
-import { cellId, EntryGrid } from './entry-grid.js';
+import { cellKey, draftProblems, filled, isUntouched, newDraft, type Sheet } from './entry-draft.js';
+import { cellId, EntryGrid, placeOf } from './entry-grid.js';
+import { EntryLimits } from './entry-limits.js';
 import { DraftProblems, Questions, Refused } from './entry-notices.js';
 import { EntryPreview } from './entry-preview.js';
+import { keepSettings, loadSettings } from './entry-settings.js';
+import type { GridCell } from './grid-moves.js';
 import { useRecordCheck } from './inspections.queries.js';
+import { LeaveOutDialog } from './leave-out-dialog.js';
 import { newKey } from './new-key.js';
+import { SecondDialog } from './second-dialog.js';
+import { useEntry } from './use-entry.js';
 import { VerdictPanel } from './verdict-panel.js';
+
+const byTouch = () => window.matchMedia('(pointer: coarse)').matches;
 
 /** One check being entered: kept in the browser until the server has it, sent under one key however often it is sent. */
 export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: number, label: string) => ReactNode }) {
-  const { t } = useTranslation('inspections');
+  const { t } = useTranslation(['inspections', 'entry']);
   const person = usePerson();
+  const name = useCellName();
   const fresh = useCallback(() => newDraft(sheet, { key: newKey(), takenAt: new Date().toISOString(), inspector: person.name, gauges: loadGauges(sheet) }), [sheet, person.name]);
   const kept = useMemo(() => loadDraft(person.id, sheet), [person.id, sheet]);
-  const [draft, setDraft] = useState<EntryDraft>(() => kept ?? fresh());
+  const { draft, mayUndo, mayRedo, act } = useEntry(sheet, () => kept ?? fresh());
+  const [settings, setSettings] = useState(loadSettings);
   const [restored, setRestored] = useState(kept !== null);
+  const [active, setActive] = useState<GridCell | null>(null);
+  const [dialog, setDialog] = useState<'leave-out' | 'second' | null>(null);
   const [tried, setTried] = useState(false);
   const [questions, setQuestions] = useState<CellQuestion[]>([]);
   const [refused, setRefused] = useState<unknown>(null);
@@ -30,24 +46,30 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
   const record = useRecordCheck();
   const saveButton = useRef<HTMLButtonElement>(null);
 
+  useEffect(() => { keepSettings(settings); }, [settings]);
   useEffect(() => { if (verdict === null) keepDraft(person.id, sheet, isUntouched(draft) ? null : draft); }, [person.id, sheet, draft, verdict]);
   const problems = draftProblems(sheet, draft);
-  const onCell = useCallback((code: string, place: number, text: string) => {
-    setDraft((before) => withCell(before, code, place, text));
+  const unask = useCallback((code: string, place: number) => {
     setConfirmed(false);
     setQuestions((before) => before.filter((question) => question.code !== code || question.place !== place));
   }, []);
+  const onCell = useCallback((code: string, place: number, text: string) => { act({ do: 'type', code, place, text }); unask(code, place); }, [act, unask]);
+  const onLeave = useCallback((code: string, place: number) => act({ do: 'leave', code, place }), [act]);
+  const onTurn = useCallback((way: 'undo' | 'redo') => { act({ do: way }); setConfirmed(false); setQuestions([]); }, [act]);
   const onEnd = useCallback(() => saveButton.current?.focus(), []);
   const asked = useMemo(() => new Set(questions.map(({ code, place }) => cellId(code, place))), [questions]);
 
-  const begin = () => { setDraft(fresh()); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); setRefused(null); record.reset(); };
+  const begin = () => { act({ do: 'begin', draft: fresh() }); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); setRefused(null); setActive(null); record.reset(); };
   const send = (asMeasured: boolean) => {
     setTried(true);
     setRefused(null);
     if (problems.length > 0) return;
+    const doubtful = asMeasured ? [] : implausibleCells(sheet, draft);
+    setQuestions(doubtful);
+    if (doubtful.length > 0) return;
     // Kept for a retry: a person who answered the question once is not asked again because the network was away.
     setConfirmed(asMeasured);
-    const check = toNewCheck(sheet, draft, asMeasured);
+    const check = toNewCheck(sheet, draft, asMeasured, new Date().toISOString());
     record.mutate(check, {
       onSuccess: (answer) => { keepDraft(person.id, sheet, null); keepGauges(sheet, draft.gauges); setQuestions([]); setVerdict(answer); },
       onError: (error) => {
@@ -58,23 +80,45 @@ export function EntryForm({ sheet, chart }: { sheet: Sheet; chart: (streamId: nu
     });
   };
   if (verdict !== null) return <VerdictPanel verdict={verdict} chart={chart} onNext={begin} />;
-  const { done, of } = filled(sheet, draft);
+  const { done, of, skipped } = filled(sheet, draft);
+  const pad = settings.pad ?? byTouch();
+  const at = active ? placeOf(sheet, active) : null;
+  const can = active ? sheet.cans[active.row] : undefined;
+  const cellWords = at && can ? name({ ...can, characteristic: at.entry.name, position: sheet.positions[at.place % sheet.positions.length] ?? '', measure: at.entry.unit }) : '';
+  const close = () => { setDialog(null); if (at) document.getElementById(cellId(at.entry.code, at.place))?.focus(); };
+  const leaveOut = (what: 'cell' | 'can', reason: string) => {
+    if (!active || !at) return;
+    const first = active.row * sheet.positions.length;
+    const cells = what === 'cell' ? [{ code: at.entry.code, place: at.place }] : sheet.measured.flatMap(({ code }) => sheet.positions.map((_, offset) => ({ code, place: first + offset })));
+    act({ do: 'leave-out', cells, reason });
+    for (const { code, place } of cells) unask(code, place);
+    close();
+  };
   return (
     <form noValidate onSubmit={(event) => { event.preventDefault(); if (!record.isPending) send(false); }}>
       <Stack gap="md">
         {restored ? <Alert color="gray"><Group><Text>{t('log.restored')}</Text><Button variant="default" onClick={begin}>{t('log.startAgain')}</Button></Group></Alert> : null}
-        <EntryDetails sheet={sheet} draft={draft} onChange={(change) => setDraft((before) => ({ ...before, ...change }))} />
-        <Text size="sm" c="dimmed">{t('log.keys')}</Text>
-        <EntryGrid sheet={sheet} draft={draft} asked={asked} onCell={onCell} onEnd={onEnd} />
+        <EntryDetails sheet={sheet} draft={draft} onChange={(change) => act({ do: 'change', change })} />
+        <Text size="sm" c="dimmed">{t('entry:keys')}</Text>
+        <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
+        <EntryBar sheet={sheet} draft={draft} active={active} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
+        <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
         {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={record.isPending} onConfirm={() => send(true)} /> : null}
         {refused === null ? null : <Refused error={refused} busy={record.isPending} onRetry={() => send(confirmed)} onNext={begin} />}
         <Group gap="lg">
           <Button type="submit" size="lg" ref={saveButton} loading={record.isPending}>{record.isPending ? t('log.saving') : t('log.save')}</Button>
-          <Text role="status">{t('log.filled', { done, of })}</Text>
+          <Text role="status">{skipped === 0 ? t('entry:filled', { done, of }) : t('entry:filledSkipped', { done, of, skipped })}</Text>
+          <Checkbox size="md" label={t('entry:advance')} checked={settings.advance} onChange={(event) => { const advance = event.currentTarget.checked; setSettings((before) => ({ ...before, advance })); }} />
         </Group>
+        <EntryLimits key={draft.key} sheet={sheet} draft={draft} />
         <EntryPreview sheet={sheet} draft={draft} />
       </Stack>
+      {dialog === 'leave-out' && can ? <LeaveOutDialog cell={cellWords} can={t('grid.row', { number: can.number })} onClose={close} onLeaveOut={leaveOut} /> : null}
+      {dialog === 'second' && at ? (
+        <SecondDialog entry={at.entry} cell={cellWords} first={draft.cells[at.entry.code]?.[at.place] ?? ''} second={draft.second[cellKey(at.entry.code, at.place)] ?? ''} onClose={close}
+          onKeep={(text) => { act({ do: 'second', code: at.entry.code, place: at.place, text }); close(); }} />
+      ) : null}
     </form>
   );
 }

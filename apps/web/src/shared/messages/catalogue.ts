@@ -1,6 +1,7 @@
 import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { common } from './en/common.js';
+import { entry } from './en/entry.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -17,7 +18,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
+const en = { common, entry, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
