@@ -3,6 +3,7 @@ import { useDisclosure } from '@mantine/hooks';
 import { Suspense } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, Outlet, useLocation, useNavigation } from 'react-router';
+import { CheckQueue } from '../inspections/check-queue.js';
 import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
 import { ErrorState, Loading } from '../shared/states.js';
@@ -44,6 +45,7 @@ export function Frame() {
               <Text c="dimmed" visibleFrom="sm">{plant.name}</Text>
             </Group>
             <Group gap="md" wrap="nowrap">
+              <CheckQueue />
               <Text component={Link} to="/account" size="sm" className="quiet-link">{t('app.person', { name: person.name, role: t(`roles.${person.role}`) })}</Text>
               <UnstyledButton className="quiet-link" onClick={() => signOut.mutate()}>{t('app.signOut')}</UnstyledButton>
             </Group>

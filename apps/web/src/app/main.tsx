@@ -14,8 +14,11 @@ const client = new QueryClient({
   defaultOptions: {
     queries: {
       staleTime: 10_000,
+      // The browser's word on the network is not enough to wait for it in silence: ask, and say what came of it.
+      networkMode: 'always',
+      refetchOnReconnect: true,
       // A refusal is an answer; only a network that is away is worth another try.
-      retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && count < 2,
+      retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && navigator.onLine && count < 2,
     },
   },
 });

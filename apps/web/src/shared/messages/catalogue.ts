@@ -11,6 +11,7 @@ import { knowledge } from './en/knowledge.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
+import { queue } from './en/queue.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
@@ -18,7 +19,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, entry, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, signals, specifications, studies, traces, users, workbench };
+const en = { common, entry, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, queue, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
