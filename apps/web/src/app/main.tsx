@@ -7,6 +7,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { RouterProvider } from 'react-router/dom';
 import { ProblemError } from '../shared/http.js';
+import { NewVersion } from '../shared/new-version.js';
 import { theme } from '../shared/theme.js';
 import { router } from './routes.js';
 
@@ -30,6 +31,7 @@ if (root) {
       <MantineProvider theme={theme} defaultColorScheme="auto">
         <QueryClientProvider client={client}>
           <RouterProvider router={router} />
+          <NewVersion />
         </QueryClientProvider>
       </MantineProvider>
     </StrictMode>,

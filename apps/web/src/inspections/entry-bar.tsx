@@ -17,7 +17,7 @@ export function EntryBar({ sheet, draft, active, pad, mayUndo, mayRedo, onTurn, 
   const name = useCellName();
   const at = active ? placeOf(sheet, active) : null;
   const can = active ? sheet.cans[active.row] : undefined;
-  const choices = at?.entry.rating ? choicesOf(at.entry) : null;
+  const choices = at ? choicesOf(at.entry) : null;
   const text = at ? draft.cells[at.entry.code]?.[at.place] ?? '' : '';
   const meant = at ? meantText(text, at.entry) : '';
   const choose = (value: number) => {

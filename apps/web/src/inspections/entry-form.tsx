@@ -23,8 +23,10 @@ import { newKey } from './new-key.js';
 import { useQueue } from './queue.queries.js';
 import { findQueued, removeQueued } from './queue-store.js';
 import { SecondDialog } from './second-dialog.js';
+import { SerialGauge } from './serial-gauge.js';
 import { useEntry } from './use-entry.js';
 import { useSendCheck } from './use-send-check.js';
+import { hasSerial } from './use-serial-gauge.js';
 import { VerdictPanel } from './verdict-panel.js';
 
 const byTouch = () => window.matchMedia('(pointer: coarse)').matches;
@@ -121,6 +123,7 @@ export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (strea
           <Text role="status">{skipped === 0 ? t('entry:filled', { done, of }) : t('entry:filledSkipped', { done, of, skipped })}</Text>
           <Checkbox size="md" label={t('entry:advance')} checked={settings.advance} onChange={(event) => { const advance = event.currentTarget.checked; setSettings((before) => ({ ...before, advance })); }} />
         </Group>
+        {hasSerial() ? <SerialGauge sheet={sheet} active={active} settings={settings} onSettings={(change) => setSettings((before) => ({ ...before, ...change }))} /> : null}
         <EntryLimits key={draft.key} sheet={sheet} draft={draft} />
         <EntryPreview sheet={sheet} draft={draft} />
       </Stack>

@@ -65,7 +65,9 @@ export function EntryGrid({ sheet, draft, asked, active, advance, screenPad, onC
     onCell(entry.code, place, input.value);
     if (!advance || fast || !inserted || input.selectionEnd !== input.value.length || !isComplete(input.value, entry)) return;
     const to = onward(cellAt(input));
-    arrived.current = to !== 'after';
+    // Past the last cell is the button that saves: only a key that was meant leads there.
+    if (to === 'after') return;
+    arrived.current = true;
     go(to);
   }, [advance, onCell, onward, go]);
   return (

@@ -17,6 +17,13 @@ export const entry = {
     title: 'Second reading', close: 'Close', first: 'First reading: {{value}} {{unit}}', label: 'Second reading ({{unit}})', counts: 'Counts as {{value}} {{unit}}.', empty: 'Leave it empty to take the second reading away.', unreadable: 'A number such as 1.65 is expected.',
     rule: 'The first reading stays the one that is judged. Both are kept and can be read later.', keep: 'Keep second reading',
   },
+  serial: {
+    title: 'Serial gauge: {{state}}', states: { off: 'not connected', opening: 'connecting', on: 'connected', failed: 'not connected', lost: 'connection lost' },
+    baud: 'Speed (baud)', pattern: 'Where the number stands in a line', patternHelp: 'A regular expression whose first group is the number, a second one the unit. Empty: a number at the end of the line. Kept on this device.', patternWrong: 'A regular expression with a group for the number is expected, such as ^X([0-9.]+).',
+    connect: 'Connect a gauge', disconnect: 'Disconnect', failed: 'The port could not be opened. Is another program using it?', lost: 'The gauge is gone. Check the cable and connect again.',
+    noCell: 'A reading came, but no cell is chosen. Choose a cell and send it again.', took: '{{value}} {{unit}} taken.',
+    faults: { 'no-number': 'No number found in “{{line}}”.', 'other-unit': '“{{line}}” is in another unit than {{unit}}.', 'bad-pattern': 'The pattern cannot be used.' },
+  },
   counts: { title: 'Counts', of: '{{name}} ({{unit}})', inspected: 'Inspected (cans)', nonconforming: 'Of these not in order (cans)', wrong: 'At most as many as were inspected are expected.' },
   limits: {
     show: 'Show the specification', hide: 'Hide the specification', later: 'Shown when every cell has a reading or a reason, so that nobody measures towards a limit.', now: 'Every cell is dealt with.',
