@@ -141,7 +141,7 @@ it('shows what digits count as before they count, takes steps back, leaves out w
   await accessible(page, 'leave out');
   await page.getByRole('button', { name: 'Can damaged' }).click();
   await page.getByText('33 of 36 readings, 3 left out').waitFor();
-  await page.getByRole('button', { name: 'Show number pad' }).click();
+  await page.getByRole('button', { name: 'Number pad', exact: true }).click();
   await page.getByLabel('Can 1, weld overlap, point middle, mm').focus();
   await page.getByRole('button', { name: '5', exact: true }).click();
   await page.waitForTimeout(HAND_MS);
@@ -149,7 +149,7 @@ it('shows what digits count as before they count, takes steps back, leaves out w
   await expect.poll(() => page.getByLabel('Can 1, weld overlap, point middle, mm').inputValue()).toBe('0.51');
   await picture(page, 'entry-pad');
   await accessible(page, 'entry with number pad');
-  await page.getByRole('button', { name: 'Hide number pad' }).click();
+  await page.getByRole('button', { name: 'Hide pad' }).click();
   await save();
   await page.getByText(/Check \d+ is stored/).waitFor();
   const id = Number(/Check (\d+) is stored/.exec(await page.getByText(/Check \d+ is stored/).textContent() ?? '')?.[1]);
@@ -285,7 +285,8 @@ it('keeps the queue when the session ends meanwhile, and sends it after the same
   await page.getByText(/One check of .+ waits in this browser/).waitFor();
   expect(await storedChecks()).toHaveLength(before);
   await page.getByRole('button', { name: 'Sign out' }).click();
-  await signIn(visit.page.isClosed() ? { ...visit, page } : visit, 'sedge');
+  await page.getByLabel('Login name').waitFor();
+  await signIn({ ...visit, page }, 'sedge');
   await open();
   await storedOnce(before);
 });

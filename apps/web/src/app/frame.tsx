@@ -45,7 +45,6 @@ export function Frame() {
               <Text c="dimmed" visibleFrom="sm">{plant.name}</Text>
             </Group>
             <Group gap="md" wrap="nowrap">
-              <CheckQueue />
               <Text component={Link} to="/account" size="sm" className="quiet-link">{t('app.person', { name: person.name, role: t(`roles.${person.role}`) })}</Text>
               <UnstyledButton className="quiet-link" onClick={() => signOut.mutate()}>{t('app.signOut')}</UnstyledButton>
             </Group>
@@ -58,6 +57,7 @@ export function Frame() {
           <Text size="xs" c="dimmed" mt="auto" p="xs">{t('app.caution')}</Text>
         </AppShell.Navbar>
         <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
+          <CheckQueue />
           <Suspense fallback={<Loading what={t('app.page')} />}><Outlet /></Suspense>
         </AppShell.Main>
       </AppShell>

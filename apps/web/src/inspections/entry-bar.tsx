@@ -32,14 +32,16 @@ export function EntryBar({ sheet, draft, active, pad, mayUndo, mayRedo, onTurn, 
   return (
     <section className="entry-bar" aria-label={t('bar.title')}>
       <div className="entry-bar-words">
-        <Text size="sm" c="dimmed">{at && can ? name({ ...can, characteristic: at.entry.name, position: sheet.positions[at.place % sheet.positions.length] ?? '', measure: at.entry.unit }) : t('bar.none')}</Text>
-        <Text className="entry-bar-value" role="status" aria-live="polite">{at && text !== '' ? t(text === meant ? 'bar.value' : 'bar.counts', { text, value: meant, unit: at.entry.unit }) : ' '}</Text>
+        <Group gap="md" align="baseline">
+          <Text className="entry-bar-value" role="status" aria-live="polite">{at && text !== '' ? t(text === meant ? 'bar.value' : 'bar.counts', { text, value: meant, unit: at.entry.unit }) : ' '}</Text>
+          <Text size="sm" c="dimmed">{at && can ? name({ ...can, characteristic: at.entry.name, position: sheet.positions[at.place % sheet.positions.length] ?? '', measure: at.entry.unit }) : t('bar.none')}</Text>
+        </Group>
         <Group gap="xs">
-          <Button size="md" variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>
-          <Button size="md" variant="default" disabled={!mayRedo} onClick={() => onTurn('redo')}>{t('bar.redo')}</Button>
-          <Button size="md" variant="default" disabled={!at} onClick={onLeaveOut}>{t('bar.leaveOut')}</Button>
-          <Button size="md" variant="default" disabled={!at || text === ''} onClick={onSecond}>{at && draft.second[cellKey(at.entry.code, at.place)] !== undefined ? t('bar.changeSecond') : t('bar.second')}</Button>
-          <Button size="md" variant="default" aria-pressed={pad} onClick={onPad}>{pad ? t('bar.hidePad') : t('bar.showPad')}</Button>
+          <Button size="md" px="sm" variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>
+          <Button size="md" px="sm" variant="default" disabled={!mayRedo} onClick={() => onTurn('redo')}>{t('bar.redo')}</Button>
+          <Button size="md" px="sm" variant="default" disabled={!at} onClick={onLeaveOut}>{t('bar.leaveOut')}</Button>
+          <Button size="md" px="sm" variant="default" disabled={!at || text === ''} onClick={onSecond}>{at && draft.second[cellKey(at.entry.code, at.place)] !== undefined ? t('bar.changeSecond') : t('bar.second')}</Button>
+          <Button size="md" px="sm" variant="default" onClick={onPad}>{pad ? t('bar.hidePad') : t('bar.showPad')}</Button>
           {children}
         </Group>
       </div>

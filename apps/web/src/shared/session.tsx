@@ -27,7 +27,8 @@ export async function fetchSession(): Promise<SessionView> {
 export async function askSession(): Promise<SessionView> {
   const session = await call(getSession, {});
   rememberCsrf(session.csrf);
-  if (!session.person || !wantsOut()) return session;
+  if (!session.person) setWantsOut(false);
+  if (!wantsOut()) return session;
   await call(signOut, {});
   setWantsOut(false);
   return askSession();
@@ -42,8 +43,11 @@ function setWantsOut(wanted: boolean): void {
   try { if (wanted) localStorage.setItem(WANTS_OUT, ''); else localStorage.removeItem(WANTS_OUT); } catch { /* Storage that is switched off keeps no session for the time without a network either. */ }
 }
 
-/** Kept without the token that changes need: that one is asked for anew. */
-export const keepSession = (session: SessionView): Promise<void> => keepAnswer(KEPT, { ...session, csrf: null });
+/** Somebody is in. Kept without the token that changes need: that one is asked for anew. */
+export function keepSession(session: SessionView): Promise<void> {
+  setWantsOut(false);
+  return keepAnswer(KEPT, { ...session, csrf: null });
+}
 
 export const useSessionQuery = () => useQuery({ queryKey: sessionKey, queryFn: fetchSession, staleTime: 60_000 });
 

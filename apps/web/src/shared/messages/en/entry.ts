@@ -5,7 +5,7 @@ export const entry = {
   grid: { counts: '= {{value}}', leftOut: 'left out: {{reason}}', second: '2nd: {{value}}' },
   bar: {
     title: 'The cell being entered', none: 'Choose a cell to begin.', value: '{{value}} {{unit}}', counts: '“{{text}}” counts as {{value}} {{unit}}',
-    undo: 'Undo', redo: 'Redo', leaveOut: 'Leave out', second: 'Second reading', changeSecond: 'Change second reading', showPad: 'Show number pad', hidePad: 'Hide number pad',
+    undo: 'Undo', redo: 'Redo', leaveOut: 'Leave out', second: 'Second reading', changeSecond: 'Change second reading', showPad: 'Number pad', hidePad: 'Hide pad',
     rate: '{{name}} ({{unit}})', rating: '{{value}} {{unit}}',
   },
   pad: { title: 'Number pad', point: 'Point', minus: 'Minus', back: 'Delete one digit', next: 'Next cell' },
