@@ -3,29 +3,34 @@ import type { SeedCheckPlan, SeedLine } from './plant-types.js';
 const commonPractice = 'common practice, no source';
 const advisory = 'at most 4 h is advised (should, not shall) by 21 CFR 113.60(a)(1), 2015 edition; the plant chose the same';
 
+type Opened = Pick<SeedCheckPlan, 'openedBy' | 'longStopMinutes' | 'eventsSource'>;
+const afterWelderWork: Opened = { openedBy: ['coil-change', 'wire-change', 'roll-change'], longStopMinutes: null, eventsSource: commonPractice };
+const afterSeamerWork: Opened = { openedBy: ['jam', 'tooling-set', 'end-lot-change'], longStopMinutes: null, eventsSource: 'checks after a jam and an adjustment are advised by 21 CFR 113.60(a), 2015 edition; the plant adds the change of end lot' };
+const byIntervalAlone: Opened = { openedBy: [], longStopMinutes: null, eventsSource: '' };
+
 type Sheet = Omit<SeedCheckPlan, 'code' | 'name' | 'machineCode' | 'productCode' | 'gaugeByCharacteristic' | 'perLane'> & { suffix: string; label: string };
 
 const weld: Sheet = {
   suffix: 'weld', label: 'Weld check', cans: 5, perUnit: false, positions: ['front', 'middle', 'back'], characteristics: ['weld-overlap', 'weld-thickness'],
-  derived: [], everyMinutes: 90, firstAfterMinutes: 20, intervalSource: commonPractice,
+  derived: [], everyMinutes: 90, firstAfterMinutes: 20, intervalSource: commonPractice, ...afterWelderWork,
 };
 const stripe: Sheet = {
   suffix: 'stripe', label: 'Stripe film', cans: 3, perUnit: false, positions: ['front', 'middle', 'back'], characteristics: ['stripe-film'],
-  derived: [], everyMinutes: 240, firstAfterMinutes: 80, intervalSource: commonPractice,
+  derived: [], everyMinutes: 240, firstAfterMinutes: 80, intervalSource: commonPractice, ...byIntervalAlone,
 };
 const flange: Sheet = {
   suffix: 'flange', label: 'Flange width', cans: 1, perUnit: true, positions: ['beside weld', '90°', '180°', '270°'], characteristics: ['flange-width'],
-  derived: [], everyMinutes: 120, firstAfterMinutes: 50, intervalSource: commonPractice,
+  derived: [], everyMinutes: 120, firstAfterMinutes: 50, intervalSource: commonPractice, ...byIntervalAlone,
 };
 const teardown: Sheet = {
   suffix: 'teardown', label: 'Seam teardown', cans: 1, perUnit: true, positions: ['60°', '180°', '300°'],
   characteristics: ['seam-thickness', 'seam-length', 'body-hook', 'cover-hook', 'countersink'],
-  derived: ['seam-overlap', 'percent-overlap', 'body-hook-butting', 'free-space'], everyMinutes: 240, firstAfterMinutes: 30, intervalSource: advisory,
+  derived: ['seam-overlap', 'percent-overlap', 'body-hook-butting', 'free-space'], everyMinutes: 240, firstAfterMinutes: 30, intervalSource: advisory, ...afterSeamerWork,
 };
 // The wrinkle is judged once a hook, not at each point, so tightness is a sheet of its own beside the teardown.
 const tightness: Sheet = {
   suffix: 'tightness', label: 'Tightness', cans: 1, perUnit: true, positions: ['worst wrinkle'], characteristics: ['tightness'],
-  derived: [], everyMinutes: 240, firstAfterMinutes: 30, intervalSource: advisory,
+  derived: [], everyMinutes: 240, firstAfterMinutes: 30, intervalSource: advisory, ...byIntervalAlone,
 };
 
 const sheetsOfStep: Partial<Record<SeedLine['steps'][number]['kind'], Sheet[]>> = {

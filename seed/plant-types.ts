@@ -61,9 +61,13 @@ export type SeedCheckPlan = {
   firstAfterMinutes: number;
   intervalSource: string;
   gaugeByCharacteristic: Record<string, string>;
+  /** Line events after which a check is due at once; a long stop is one of at least longStopMinutes. */
+  openedBy: string[]; longStopMinutes: number | null; eventsSource: string;
 };
+/** What the plant wrote to do when a characteristic signals at a kind of step. */
+export type SeedReactionPlan = { characteristicCode: string; stepKind: SeedLine['steps'][number]['kind']; steps: string[]; reason: string };
 export type SeedPlant = {
   name: string; timeZone: string;
   lines: SeedLine[]; products: SeedProduct[]; customers: SeedCustomer[]; characteristics: SeedCharacteristic[];
-  specifications: SeedSpecification[]; gauges: SeedGauge[]; checkPlans: SeedCheckPlan[]; users: SeedUser[];
+  specifications: SeedSpecification[]; gauges: SeedGauge[]; checkPlans: SeedCheckPlan[]; reactionPlans: SeedReactionPlan[]; users: SeedUser[];
 };

@@ -1,3 +1,4 @@
+import { seedReactionPlans } from './reaction-plans.js';
 import type { StepKind } from '#canmaking/line/steps';
 import { seedCharacteristics } from './characteristics.js';
 import { checkPlansFor } from './check-plans.js';
@@ -121,7 +122,7 @@ export const seedPlant: SeedPlant = {
   characteristics: seedCharacteristics,
   specifications: seedSpecifications,
   gauges,
-  checkPlans: checkPlansFor(lines),
+  checkPlans: checkPlansFor(lines), reactionPlans: seedReactionPlans,
   users: seedUsers,
 };
 

@@ -18,7 +18,7 @@ export default defineConfig({
       {
         resolve, ssr: { resolve },
         test: {
-          name: 'browser', sequence: { groupOrder: 2 }, include: ['test/browser/**/*.spec.ts'],
+          name: 'browser', sequence: { groupOrder: 2 }, include: ['test/browser/**/*.spec.ts'], globalSetup: ['test/browser/global-setup.ts'],
           pool: 'forks', maxWorkers: 1, testTimeout: 180_000, hookTimeout: 180_000,
         },
       },

@@ -1,6 +1,9 @@
 import * as canCodes from './can-codes.js';
+import * as checkPlans from './check-plans.js';
+import * as dueChecks from './due-checks.js';
 import type { Endpoint } from './endpoint.js';
 import * as holds from './holds.js';
+import * as records from './records.js';
 import * as incidentLife from './incident-life.js';
 import * as incidents from './incidents.js';
 import * as ingest from './ingest.js';
@@ -10,6 +13,7 @@ import * as planner from './planner.js';
 import * as plant from './plant.js';
 import * as platform from './platform.js';
 import * as production from './production.js';
+import * as reactionPlans from './reaction-plans.js';
 import * as signals from './signals.js';
 import * as specifications from './specifications.js';
 import * as studies from './studies.js';
@@ -26,7 +30,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, holds, records, checkPlans, dueChecks, reactionPlans, charts, rules, choosing, capability, gauges, power, sampling, association, runs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { attributeCount, checkSkip, ratingGrid, secondReading } from './check-extras.js';
 import { endpoint } from './endpoint.js';
+import { reactionPlan } from './reaction-plans.js';
 import { correctors, readers, recorders } from './roles.js';
 import { firingSide, ruleName } from './rule-names.js';
 import { code, finite, id, idParams, idText, longText, moment } from './shapes.js';
@@ -71,9 +72,29 @@ export const recordCheck = endpoint({
   problems: ['not-found', 'key-reused', 'implausible-reading'],
 });
 
+/** When the plan of a check asks for the next one. `left`: what is left of its intervals, minutes of running or of the clock, and cans; 0 = due now. */
+const nextDue = z.object({
+  planId: id, plan: z.string(), everyMinutes: z.number().int().nullable(), everyCans: z.number().int().nullable(), basis: z.enum(['running', 'clock']),
+  dueAt: moment.nullable(), minutesLeft: z.number().nullable(), cansLeft: z.number().nullable(), due: z.boolean(), openedBy: z.array(z.string()), source: z.string(),
+});
+
+export const floorVerdict = checkVerdict.extend({
+  machineId: id, planId: id.nullable(),
+  /** "out" where a rule signals; "unknown" where a value has no limits; "nothing" where nothing of the check is charted. */
+  control: z.enum(['in', 'out', 'unknown', 'nothing']),
+  counts: z.array(z.object({ name: z.string(), inspected: z.number().int(), nonconforming: z.number().int() })),
+  /** One for each signalling value that has one. */
+  reactions: z.array(z.object({ streamIds: z.array(id), plan: reactionPlan })),
+  /** Signalling values for which the plant has written nothing. */
+  withoutReaction: z.array(id),
+  pastFixes: z.array(z.object({ noteId: id, title: z.string(), signalId: id, confirmed: z.boolean() })),
+  next: nextDue.nullable(),
+}).meta({ id: 'FloorVerdict' });
+export type FloorVerdict = z.infer<typeof floorVerdict>;
+
 export const getCheckVerdict = endpoint({
   method: 'GET', path: '/api/checks/:id/verdict', feature: 'inspections', access: readers,
-  summary: 'The verdict of a stored check', params: idParams, answer: checkVerdict, problems: ['not-found'],
+  summary: 'The verdict of a stored check, with the reaction plans, the past fixes that may fit and the next due check', params: idParams, answer: floorVerdict, problems: ['not-found'],
 });
 
 /** One old state of a subgroup: what stood there, who replaced it, when and why. */

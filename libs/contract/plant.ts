@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { planDue, planDueFields, planReason } from './check-plans.js';
 import { endpoint } from './endpoint.js';
 import { engineers, readers } from './roles.js';
 import { code, finite, id, idParams, idText, moment, shortText } from './shapes.js';
@@ -26,7 +27,7 @@ export const checkPlanView = z.object({
   id, machineId: id, productId: id, name: z.string(),
   /** Of each unit or each lane where the plan is kept apart by them, else of the machine. */
   cans: z.number().int(), perUnit: z.boolean(), perLane: z.boolean(), positions: z.array(z.string()), characteristics: z.array(z.string()),
-  everyMinutes: z.number().int().nullable(), intervalSource: z.string(), retired: z.boolean(),
+  everyMinutes: z.number().int().nullable(), intervalSource: z.string(), ...planDue, retired: z.boolean(),
 });
 export const specificationView = z.object({ id, productId: id, characteristicId: id, revision: z.number().int(), lsl: finite.nullable(), target: finite.nullable(), usl: finite.nullable(), effectiveFrom: moment, author: z.string(), reason: z.string() });
 
@@ -78,9 +79,9 @@ export const createSpecification = endpoint({
 });
 export const listSpecifications = endpoint({ method: 'GET', path: '/api/specifications', feature: 'plant', access: readers, summary: 'All revisions of a product’s specifications, newest first', query: z.object({ product: idText, characteristic: idText.optional() }), answer: z.array(specificationView) });
 
-const planFields = { name: shortText, cans: z.number().int().min(1).max(100), perUnit: z.boolean(), perLane: z.boolean(), positions: z.array(z.string().trim().min(1).max(40)).min(1).max(24), characteristics: z.array(code).min(1).max(20), everyMinutes: z.number().int().min(1).max(10_080).nullable(), intervalSource: z.string().trim().max(200) };
-export const createCheckPlan = endpoint({ method: 'POST', path: '/api/check-plans', feature: 'plant', access: engineers, status: 201, summary: 'Add a check plan: what is measured at a machine for a product, and how often', body: z.object({ machineId: id, productId: id, ...planFields }), answer: made, problems: ['not-found', 'already-there'] });
-export const changeCheckPlan = endpoint({ method: 'PUT', path: '/api/check-plans/:id', feature: 'plant', access: engineers, summary: 'Change or retire a check plan', params: idParams, body: z.object({ ...planFields, retired: z.boolean() }), answer: made, problems: ['not-found', 'already-there'] });
+const planFields = { name: shortText, cans: z.number().int().min(1).max(100), perUnit: z.boolean(), perLane: z.boolean(), positions: z.array(z.string().trim().min(1).max(40)).min(1).max(24), characteristics: z.array(code).min(1).max(20), everyMinutes: z.number().int().min(1).max(10_080).nullable(), intervalSource: z.string().trim().max(200), ...planDueFields };
+export const createCheckPlan = endpoint({ method: 'POST', path: '/api/check-plans', feature: 'plant', access: engineers, status: 201, summary: 'Add a check plan: what is measured at a machine for a product, and how often', body: z.object({ machineId: id, productId: id, ...planFields, reason: planReason.default('A new plan.') }), answer: made, problems: ['not-found', 'already-there'] });
+export const changeCheckPlan = endpoint({ method: 'PUT', path: '/api/check-plans/:id', feature: 'plant', access: engineers, summary: 'Change or retire a check plan; what it said before is kept', description: '`revision` is the one that the person saw: another one by now refuses the change.', params: idParams, body: z.object({ ...planFields, retired: z.boolean(), reason: planReason, revision: z.number().int().optional() }), answer: made, problems: ['not-found', 'already-there', 'changed-meanwhile'] });
 
 const gaugeFields = { name: shortText, unit: z.string().trim().min(1).max(12), resolution: z.number().positive(), calibrationDue: moment.nullable() };
 export const createGauge = endpoint({ method: 'POST', path: '/api/gauges', feature: 'plant', access: engineers, status: 201, summary: 'Add a gauge', body: z.object({ code, ...gaugeFields }), answer: made, problems: ['already-there'] });

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { dueCheck } from './due-checks.js';
 import { endpoint } from './endpoint.js';
 import { noteLink } from './knowledge.js';
 import { lineEvent } from './production.js';
@@ -124,18 +125,6 @@ export const unlinkSignalNote = endpoint({
 
 /** The board's states; holds are not told apart here. Null: nothing is charted at the machine, so there is nothing to judge. */
 export const boardState = z.enum(['steady', 'signal', 'due', 'held', 'not-judged']).nullable();
-
-export const dueCheck = z.object({
-  planId: id, plan: z.string(), machineId: id, machine: z.string(), line: z.string(), product: z.string(),
-  lastCheckAt: moment.nullable(), everyMinutes: count, intervalSource: z.string(),
-  /** Minutes of running where production is counted, else minutes of the clock. */
-  basis: z.enum(['running', 'clock']),
-  /** By the clock; null where running time decides, or where the plan was never checked. */
-  dueAt: moment.nullable(),
-  /** Over the advisory interval; null where the plan was never checked. */
-  minutesOver: count.nullable(),
-});
-export type DueCheck = z.infer<typeof dueCheck>;
 
 const openIncident = z.object({ id, kind: z.string(), customer: z.string(), defect: z.string(), product: z.string(), receivedAt: moment });
 

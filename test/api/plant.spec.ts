@@ -116,10 +116,10 @@ it('takes a check plan that can be filled in, and names what cannot', async () =
   const step = await engineer().call(createStep, { body: { lineId: line.body.id, kind: 'flanger' } });
   const machine = await engineer().call(createMachine, { body: { stepId: step.body.id, code: 'FL9', name: 'Flanger 9' } });
   expect(fieldsOf(await engineer().call(createCheckPlan, { body: { ...at, machineId: machine.body.id, ...plan, perUnit: false, perLane: true } }))).toEqual([400, 'invalid-input', ['perLane']]);
-  expect((await engineer().call(changeCheckPlan, { params: { id: made.body.id }, body: { ...plan, everyMinutes: null, retired: true } })).status).toBe(200);
+  expect((await engineer().call(changeCheckPlan, { params: { id: made.body.id }, body: { ...plan, everyMinutes: null, retired: true, reason: 'no longer measured' } })).status).toBe(200);
   expect((await tree()).checkPlans.find((entry) => entry.id === made.body.id)).toMatchObject({ perUnit: true, everyMinutes: null, retired: true });
   const old = await database.work.client.checkPlan.create({ data: { plantId: plant.plantId, ...at, ...plan, name: 'From before', positions: ['a', 'a'] } });
-  const change = (retired: boolean) => engineer().call(changeCheckPlan, { params: { id: old.id }, body: { ...plan, name: 'From before', positions: ['a', 'a'], retired } });
+  const change = (retired: boolean) => engineer().call(changeCheckPlan, { params: { id: old.id }, body: { ...plan, name: 'From before', positions: ['a', 'a'], retired, reason: 'tidied up' } });
   expect(fieldsOf(await change(false))).toEqual([400, 'invalid-input', ['positions.1']]);
   expect((await change(true)).status, 'what cannot be filled in can still be retired').toBe(200);
   expect((await trailOf(`check plan ${made.body.id}`))[0]).toMatchObject({ action: 'check-plan.changed', before: { everyMinutes: 240 }, after: { everyMinutes: null } });

@@ -1,8 +1,8 @@
-import { copyFileSync, mkdirSync, rmSync } from 'node:fs';
+import { copyFileSync, cpSync, existsSync, mkdirSync, rmSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import { expect } from 'vitest';
+import { expect, inject } from 'vitest';
 import { freePort } from '../../apps/api/src/platform/free-port.js';
 import { scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
 import { browserOptions } from './find-browser.mjs';
@@ -12,9 +12,27 @@ const SCREENS = path.join(process.cwd(), 'test', 'output', 'screens');
 export type Visit = { page: Page; context: BrowserContext; url: string; close(): Promise<void> };
 export type Installation = { readonly server: ServerProcess; /** Ends the server as a power cut would. */ kill(): Promise<void>; /** Starts it again, on the same data and address. */ restart(): Promise<void>; open(options?: { width?: number; height?: number; dark?: boolean }): Promise<Visit>; close(): Promise<void> };
 
-/** The built program on an empty data folder, and a browser to walk through it. */
+/** The demo plant ends at the moment it was seeded, and a line whose counters were quiet for a quarter of an hour stands: older copies would show another Now. */
+const FRESH_MS = 8 * 60_000;
+
+/** The data folder of a demo plant that was seeded in the last minutes, as a copy of one's own. */
+async function demoData(): Promise<string> {
+  const [kept, data] = [path.join(inject('seeded'), 'data'), scratchFolder()];
+  if (!existsSync(kept) || Date.now() - statSync(kept).mtimeMs > FRESH_MS) {
+    rmSync(kept, { recursive: true, force: true });
+    const seeding = startServer({ SEAMLEDGER_DATA: data, PORT: String(await freePort()) });
+    await seeding.ready;
+    await stopServer(seeding);
+    cpSync(data, kept, { recursive: true, preserveTimestamps: false });
+    return data;
+  }
+  cpSync(kept, data, { recursive: true });
+  return data;
+}
+
+/** The built program with the demo plant, or as `env` says on an empty data folder, and a browser to walk through it. */
 export async function install(env: Record<string, string> = {}): Promise<Installation> {
-  const data = scratchFolder();
+  const data = Object.keys(env).length === 0 ? await demoData() : scratchFolder();
   const given = { SEAMLEDGER_DATA: data, PORT: String(await freePort()), ...env };
   let server = startServer(given);
   const browser: Browser = await chromium.launch(await browserOptions());

@@ -3,6 +3,7 @@ import { APP_FILTER, APP_GUARD } from '@nestjs/core';
 import { CanCodesModule } from './can-codes/can-codes.module.js';
 import { FlowsModule } from './flows/flows.module.js';
 import { HoldsModule } from './holds/holds.module.js';
+import { RecordsModule } from './records/records.module.js';
 import { IncidentsModule } from './incidents/incidents.module.js';
 import { IngestModule } from './ingest/ingest.module.js';
 import { InspectionsModule } from './inspections/inspections.module.js';
@@ -28,7 +29,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, FlowsModule, IngestModule, WorkbenchModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, HoldsModule, RecordsModule, FlowsModule, IngestModule, WorkbenchModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

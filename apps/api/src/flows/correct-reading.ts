@@ -3,6 +3,7 @@ import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { implausible } from '#canmaking/plausibility';
 import { type CheckHeader, findCheckHeader } from '../inspections/check-page.store.js';
+import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type CheckSubgroup, listCheckSubgroups } from '../inspections/check-subgroups.store.js';
 import { streamKey } from '../inspections/place-readings.js';
 import { type CorrectionPlan, planCorrection } from '../inspections/plan-correction.js';
@@ -69,10 +70,11 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   const signals = await judgeStreams(tx, plantId, series, limits, `A reading of check ${checkId} was corrected: ${correction.reason}`);
 
   // 5. Who did what; what others should hear of.
+  const [sealed] = await listChecksAsStored(tx, plantId, checkId, 1);
   const where = { characteristic: correction.characteristic, can: header.canNumbers[correction.can], position: header.positions[correction.position] };
   await record(tx, actor, 'reading.corrected', `check ${checkId}`, {
     before: { ...where, value: before },
-    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed },
+    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed, seals: { [checkId]: sealed?.seal } },
   });
   await announce(tx, plantId, [
     ...series.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),

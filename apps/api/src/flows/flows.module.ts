@@ -12,13 +12,14 @@ import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
 import { PlannerController } from './planner.controller.js';
 import { reactions } from './reactions.js';
+import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
 import { TraceIncidentController } from './trace-incident.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, SaveStudyController, TraceIncidentController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceIncidentController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),

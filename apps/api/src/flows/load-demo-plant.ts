@@ -22,6 +22,7 @@ import { insertDemoKnowledge, insertDemoSynonyms } from './demo/demo-knowledge.s
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
 import { loadDemoHolds } from './demo/load-demo-holds.js';
+import { loadDemoReviews } from './demo/load-demo-reviews.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
 import { recordReadings } from './record-readings.js';
 
@@ -41,7 +42,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     const ids = await insertDemoMaster(tx, seedPlant, passwordHash, new Date(simulated.startsAt - 86_400_000), endsAt);
     const names = new Map(seedUsers.map((user) => [user.login, user.name]));
     const engineer = personOf(ids, 'engineer', names);
-    await recordDemoChecks(tx, ids, simulated, names, engineer, say);
+    const checks = await recordDemoChecks(tx, ids, simulated, names, engineer, say);
     await insertDemoEvents(tx, ids, simulated.lineEvents, names);
     await insertDemoCounts(tx, ids, simulated.counts);
     const calendar = plantCalendar({ endsAt: endsAt.getTime(), days: 90 });
@@ -52,6 +53,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
     await insertDemoLives(tx, ids, seedIncidentLives, seedIncidents, known, calendar, (login) => ({ id: need(ids.users, login), name: names.get(login) ?? login }));
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
+    await loadDemoReviews(tx, ids.plantId, checks, { ...engineer, role: 'engineer' }, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));
     await tx.$executeRaw`ANALYZE`;
@@ -64,7 +66,7 @@ function personOf(ids: DemoIds, role: string, names: ReadonlyMap<string, string>
   return { id: need(ids.users, login), name: names.get(login) ?? login };
 }
 
-async function recordDemoChecks(tx: Tx, ids: DemoIds, simulated: SimulatedPlant, names: ReadonlyMap<string, string>, engineer: { id: number; name: string }, say: (line: string) => void): Promise<void> {
+async function recordDemoChecks(tx: Tx, ids: DemoIds, simulated: SimulatedPlant, names: ReadonlyMap<string, string>, engineer: { id: number; name: string }, say: (line: string) => void): Promise<{ id: number; takenAt: Date }[]> {
   const actor: Actor & { userId: number } = { plantId: ids.plantId, userId: engineer.id, name: engineer.name };
   const checks = [...simulated.checks].sort((a, b) => a.takenAt - b.takenAt);
   const baseline = checks.filter((check) => check.takenAt < simulated.baselineEndsAt);
@@ -92,4 +94,5 @@ async function recordDemoChecks(tx: Tx, ids: DemoIds, simulated: SimulatedPlant,
       characteristic: correction.characteristicCode, can: correction.canIndex, position: correction.positionIndex, value: correction.to, reason: correction.reason, confirmed: true,
     }, new Date(correction.at));
   }
+  return checks.map((check) => ({ id: need(idOf, check.key), takenAt: new Date(check.takenAt) }));
 }

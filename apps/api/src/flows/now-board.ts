@@ -1,7 +1,9 @@
-import type { DueCheck, NowBoard } from '#contract/signals';
+import type { DueCheck } from '#contract/due-checks';
+import type { NowBoard } from '#contract/signals';
 import type { Tx } from '../platform/work.js';
-import { type BoardMachine, type BoardPlan, listBoardIncidents, listBoardMachines, listBoardPlans } from '../production/board.store.js';
-import { dueCheck, lineRunning, type Running } from '../production/due-checks.js';
+import { type BoardMachine, listBoardIncidents, listBoardMachines } from '../production/board.store.js';
+import { lineRunning, type Running } from '../production/due-checks.js';
+import { dueChecks } from '../production/due-list.js';
 import { machineState } from '../production/machine-state.js';
 import { listSignalRows } from '../signals/signal-pages.store.js';
 
@@ -9,12 +11,11 @@ const NEWEST_SIGNALS = 20;
 
 /** Is anything wrong, on which machine, and what is due. */
 export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowBoard> {
-  const [machines, plans, incidents, signals] = await Promise.all([
-    listBoardMachines(tx, plantId, now), listBoardPlans(tx, plantId, now), listBoardIncidents(tx, plantId),
+  const [machines, due, incidents, signals] = await Promise.all([
+    listBoardMachines(tx, plantId, now), dueChecks(tx, plantId, now), listBoardIncidents(tx, plantId),
     listSignalRows(tx, plantId, { state: 'not-closed', take: NEWEST_SIGNALS }, now),
   ]);
   const running = new Map<number, Running>(machines.map((row) => [row.lineId, lineRunning(row.lineCountEnd?.getTime() ?? null, now.getTime())]));
-  const due = plans.flatMap((plan) => dueOf(plan, running.get(plan.lineId)?.state ?? 'unknown', now));
   const lines = [...new Map(machines.map((row) => [row.lineId, row])).values()].map(({ lineId, lineCode, lineName }) => {
     const ofLine = machines.filter((row) => row.lineId === lineId);
     const { state, notRunningSince } = running.get(lineId) ?? { state: 'unknown' as const, notRunningSince: null };
@@ -23,14 +24,7 @@ export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowB
       steps: stepsOf(ofLine, due), incidents: incidents.filter((row) => row.lineId === lineId).map(({ lineId: _line, ...row }) => row),
     };
   });
-  // What is longest over comes first; a plan that was never checked comes last, for it has no "over".
-  return { at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due: due.sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1)) };
-}
-
-function dueOf({ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt, productRuns, minutesRun }: BoardPlan, running: Running['state'], now: Date): DueCheck[] {
-  const { due, basis, dueAt, minutesOver } = dueCheck({ everyMinutes, lastCheckAt: lastCheckAt?.getTime() ?? null, productRuns, running, minutesRun }, now.getTime());
-  if (!due) return [];
-  return [{ planId, plan, machineId, machine, line, product, everyMinutes, intervalSource, lastCheckAt: lastCheckAt?.toISOString() ?? null, basis, dueAt: dueAt === null ? null : new Date(dueAt).toISOString(), minutesOver }];
+  return { at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due };
 }
 
 function stepsOf(rows: readonly BoardMachine[], due: readonly DueCheck[]): NowBoard['lines'][number]['steps'] {

@@ -12,6 +12,7 @@ export function reactions(work: Work, live: Live, pastFixes: PastFixes): Record<
     'signal.raised': [pushNews(live, 'signal', 'signalId'), suggestNotes(work, pastFixes)],
     'signal.changed': [pushNews(live, 'signal', 'signalId')],
     'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work, pastFixes)],
+    'due-check.skipped': [],
     'hold.changed': [pushNews(live, 'hold', 'holdId')],
   };
 }

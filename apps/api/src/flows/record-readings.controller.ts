@@ -7,6 +7,7 @@ import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { actorOf } from '../platform/actor.js';
 import { checkVerdict } from './check-verdict.js';
+import { floorVerdict } from './floor-verdict.js';
 import { recordReadings } from './record-readings.js';
 
 @Controller()
@@ -22,6 +23,6 @@ export class RecordReadingsController {
 
   @Endpoint(getCheckVerdict)
   verdict(@Input() { params }: InputOf<typeof getCheckVerdict>, @SignedIn() session: Session) {
-    return checkVerdict(this.work.read, session.plantId, params.id, true);
+    return floorVerdict(this.work.read, session.plantId, params.id, this.clock.now());
   }
 }

@@ -3,7 +3,8 @@ import type { NewCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { insertCountsAndRatings } from '../inspections/check-extras.store.js';
-import { findChecksByKey, insertChecks } from '../inspections/checks.store.js';
+import { sealCheck } from '../inspections/check-seal.js';
+import { findChecksByKey, insertChecks, type NewCheckRow } from '../inspections/checks.store.js';
 import { deriveCharacteristics } from '../inspections/derive-characteristics.js';
 import { placeReadings, streamKey, type PlacedReadings } from '../inspections/place-readings.js';
 import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
@@ -73,14 +74,20 @@ export async function recordReadings(tx: Tx, actor: Actor & { userId: number }, 
   const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
   const signals = await judgeStreams(tx, plantId, series, limits, 'A check that was entered late changed the series.');
 
-  // 8. Who did what; what others should hear of.
+  // 8. Who did what, with a seal on each check as it now stands; what others should hear of.
   const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
-  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined } });
+  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, judgeable.flatMap(({ points }) => points)) } });
   if (!options.silent) await announce(tx, plantId, [
     ...touched.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
   ]);
   return { checkIds, repeated, signals, subgroups: placed.length };
+}
+
+function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[]): Record<string, string> {
+  const byCheck = new Map<number, NewSubgroup[]>();
+  for (const subgroup of subgroups) byCheck.set(subgroup.checkId, [...(byCheck.get(subgroup.checkId) ?? []), subgroup]);
+  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, byCheck.get(id) ?? [])]]; }));
 }
 
 /** What was asked, without what does not change its meaning (the key itself, and that a person confirmed it). */

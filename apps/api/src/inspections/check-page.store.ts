@@ -2,7 +2,7 @@ import type { CheckSkip, SecondReading } from '#contract/check-extras';
 import type { Tx } from '../platform/work.js';
 
 export type CheckHeader = {
-  id: number; takenAt: Date; enteredAt: Date; enteredBy: string; inspector: string; source: string; note: string | null; voidedAt: Date | null; plan: string | null;
+  id: number; takenAt: Date; enteredAt: Date; enteredBy: string; inspector: string; source: string; note: string | null; voidedAt: Date | null; plan: string | null; planId: number | null;
   machineId: number; machineCode: string; machineName: string; productId: number; productCode: string; productName: string; importId: number | null; importFile: string | null;
   canNumbers: number[]; canUnits: (string | null)[]; canLanes: (string | null)[]; canUnitIds: number[]; canLaneIds: number[]; positions: string[];
   begunAt: Date | null; finishedAt: Date | null; skips: CheckSkip[]; secondReadings: SecondReading[];
@@ -11,7 +11,7 @@ export type CheckHeader = {
 /** A check with the names of what it refers to, or null. */
 export async function findCheckHeader(tx: Tx, plantId: number, checkId: number): Promise<CheckHeader | null> {
   const [row] = await tx.$queryRaw<CheckHeader[]>`
-    SELECT k.id, k.taken_at AS "takenAt", k.entered_at AS "enteredAt", person.name AS "enteredBy", k.inspector, k.source, k.note, k.voided_at AS "voidedAt", pl.name AS plan,
+    SELECT k.id, k.taken_at AS "takenAt", k.entered_at AS "enteredAt", person.name AS "enteredBy", k.inspector, k.source, k.note, k.voided_at AS "voidedAt", pl.name AS plan, k.plan_id AS "planId",
       m.id AS "machineId", m.code AS "machineCode", m.name AS "machineName", p.id AS "productId", p.code AS "productCode", p.name AS "productName", k.import_id AS "importId", i.file_name AS "importFile",
       k.can_numbers AS "canNumbers", k.can_unit_ids AS "canUnitIds", k.can_lane_ids AS "canLaneIds", k.positions,
       k.begun_at AS "begunAt", k.finished_at AS "finishedAt", k.skips, k.second_readings AS "secondReadings",

@@ -22,6 +22,15 @@ function beganAt(pid: number): string {
   }
 }
 
+/** The process that holds a data folder; null where nobody does. */
+export const holderOf = (dataFolder: string): Promise<number | null> => livingOwner(path.join(dataFolder, 'start.lock'));
+
+async function livingOwner(file: string): Promise<number | null> {
+  const [pid, began] = (await readFile(file, 'utf8').catch(() => '')).split(' ');
+  const owner = Number(pid);
+  return owner > 0 && isAlive(owner) && beganAt(owner) === (began ?? '') ? owner : null;
+}
+
 /** One start a data folder: answers how to give it back, or refuses naming the process that has it. */
 export async function takeLock(dataFolder: string): Promise<() => Promise<void>> {
   const file = path.join(dataFolder, 'start.lock');
@@ -33,11 +42,8 @@ export async function takeLock(dataFolder: string): Promise<() => Promise<void>>
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
     }
-    const [pid, began] = (await readFile(file, 'utf8').catch(() => '')).split(' ');
-    const owner = Number(pid);
-    if (owner > 0 && isAlive(owner) && beganAt(owner) === (began ?? '')) {
-      throw new StartError(`the data folder ${dataFolder} is in use by another start (process ${owner}): stop that one, or give another folder in SEAMLEDGER_DATA`);
-    }
+    const owner = await livingOwner(file);
+    if (owner !== null) throw new StartError(`the data folder ${dataFolder} is in use by another start (process ${owner}): stop that one, or give another folder in SEAMLEDGER_DATA`);
     await rm(file, { force: true });
   }
   throw new StartError(`the data folder ${dataFolder} is in use by another start that began at the same moment`);

@@ -1,4 +1,5 @@
 import { Controller, Inject } from '@nestjs/common';
+import { listCheckPlanRevisions } from '#contract/check-plans';
 import type { InputOf } from '#contract/endpoint';
 import { addUsualCharacteristics, changeCharacteristic, changeCheckPlan, createCharacteristic, createCheckPlan, createSpecification, listSpecifications, listUsualCharacteristics } from '#contract/plant';
 import { actorOf } from '../platform/actor.js';
@@ -6,6 +7,7 @@ import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { addCharacteristic, addCheckPlan, addSpecification, addUsual, editCharacteristic, editCheckPlan, listSpecificationRevisions, listUsual } from './set-up.js';
+import { planRevisions } from './write-check-plan.js';
 
 @Controller()
 export class SetUpController {
@@ -43,11 +45,16 @@ export class SetUpController {
 
   @Endpoint(createCheckPlan)
   addCheckPlan(@Input() { body }: InputOf<typeof createCheckPlan>, @SignedIn() session: Session) {
-    return addCheckPlan(this.work, actorOf(session), body);
+    return addCheckPlan(this.work, actorOf(session), body, this.clock.now());
   }
 
   @Endpoint(changeCheckPlan)
   editCheckPlan(@Input() { params, body }: InputOf<typeof changeCheckPlan>, @SignedIn() session: Session) {
     return editCheckPlan(this.work, actorOf(session), params.id, body, this.clock.now());
+  }
+
+  @Endpoint(listCheckPlanRevisions)
+  planRevisions(@Input() { params }: InputOf<typeof listCheckPlanRevisions>, @SignedIn() session: Session) {
+    return planRevisions(this.work.read, session.plantId, params.id, this.clock.now());
   }
 }

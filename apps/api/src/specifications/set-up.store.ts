@@ -32,9 +32,15 @@ export function listRevisions(tx: Tx, plantId: number, productId: number, charac
   return tx.specification.findMany({ where: { plantId, productId, characteristicId }, include: { author: { select: { name: true } } }, orderBy: [{ characteristicId: 'asc' }, { effectiveFrom: 'desc' }, { revision: 'desc' }] });
 }
 
-export type PlanFields = { name: string; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[]; everyMinutes: number | null; intervalSource: string };
+export type PlanDue = { everyCans: number | null; cansSource: string; unitsEachTime: number | null; openedBy: string[]; longStopMinutes: number | null; eventsSource: string };
+export type PlanFields = { name: string; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[]; everyMinutes: number | null; intervalSource: string } & PlanDue;
 export async function insertCheckPlan(tx: Tx, plantId: number, plan: PlanFields & { machineId: number; productId: number }): Promise<number> {
   return (await tx.checkPlan.create({ data: { plantId, ...plan }, select: NAMED })).id;
 }
+/** The plan, locked: two changes of one plan follow each other. */
+export async function lockCheckPlan(tx: Tx, plantId: number, id: number) {
+  await tx.$queryRaw`SELECT id FROM check_plan WHERE plant_id = ${plantId} AND id = ${id} FOR UPDATE`;
+  return findCheckPlan(tx, plantId, id);
+}
 export const findCheckPlan = (tx: Tx, plantId: number, id: number) => tx.checkPlan.findUnique({ where: { plantId_id: { plantId, id } } });
-export const updateCheckPlan = (tx: Tx, plantId: number, id: number, change: PlanFields & { retiredAt: Date | null }) => tx.checkPlan.update({ where: { plantId_id: { plantId, id } }, data: change });
+export const updateCheckPlan = (tx: Tx, plantId: number, id: number, change: PlanFields & { retiredAt: Date | null; revision: number }) => tx.checkPlan.update({ where: { plantId_id: { plantId, id } }, data: change });

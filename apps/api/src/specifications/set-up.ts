@@ -9,6 +9,7 @@ import type { Tx, Work } from '../platform/work.js';
 import { isFormula } from './formulas.js';
 import * as store from './set-up.store.js';
 import { usualCharacteristics } from './usual-characteristics.js';
+import { makePlan, revisePlan } from './write-check-plan.js';
 
 type Acting = Actor & { userId: number };
 type Made = { id: number };
@@ -94,30 +95,39 @@ export async function refuseUnusable(tx: Tx, plantId: number, machineId: number,
       return again(plan.characteristics, index) ? [{ field, expected: `each characteristic once: "${code}" is repeated` }] : [];
     }),
     ...plan.positions.flatMap((position, index) => (again(plan.positions, index) ? [{ field: `positions.${index}`, expected: `each position once: "${position}" is repeated` }] : [])),
+    ...(plan.unitsEachTime !== null && !plan.perUnit ? [{ field: 'unitsEachTime', expected: 'none, since this plan is not kept apart by units' }] : []),
+    ...(plan.unitsEachTime !== null && plan.perUnit && plan.unitsEachTime > parts.units ? [{ field: 'unitsEachTime', expected: `at most the ${parts.units} units of the machine` }] : []),
+    ...plan.openedBy.flatMap((_, index) => (again(plan.openedBy, index) ? [{ field: `openedBy.${index}`, expected: 'each kind of event once' }] : [])),
+    ...(plan.openedBy.includes('long-stop') !== (plan.longStopMinutes !== null) ? [{ field: 'longStopMinutes', expected: plan.longStopMinutes === null ? 'how many minutes a long stop is' : 'none, since no long stop opens a check' }] : []),
     ...(plan.perUnit && parts.units === 0 ? [{ field: 'perUnit', expected: 'no, since this machine has no units (add them under Lines and machines)' }] : []),
     ...(plan.perLane && parts.lanes === 0 ? [{ field: 'perLane', expected: 'no, since the line of this machine has no lanes' }] : []),
   ]);
 }
 
-export function addCheckPlan(work: Work, actor: Acting, body: InputOf<typeof createCheckPlan>['body']): Promise<Made> {
+export function addCheckPlan(work: Work, actor: Acting, { reason, ...body }: InputOf<typeof createCheckPlan>['body'], now: Date): Promise<Made> {
   return work.run(async (tx) => {
     if (!(await store.machineExists(tx, actor.plantId, body.machineId))) throw new Problem('not-found', `There is no machine ${body.machineId}.`);
     if (!(await store.productExists(tx, actor.plantId, body.productId))) throw new Problem('not-found', `There is no product ${body.productId}.`);
-    await refuseUnusable(tx, actor.plantId, body.machineId, body);
-    const id = await refuseDuplicate(store.insertCheckPlan(tx, actor.plantId, body), 'name', 'a name that no other check plan of this machine and product has');
-    await record(tx, actor, 'check-plan.made', `check plan ${id}`, { after: body });
+    const plan = { ...NOT_DUE, ...given(body) };
+    await refuseUnusable(tx, actor.plantId, body.machineId, plan);
+    return { id: await makePlan(tx, actor, plan, reason, now) };
+  });
+}
+
+export function editCheckPlan(work: Work, actor: Acting, id: number, { retired, reason, revision, ...body }: InputOf<typeof changeCheckPlan>['body'], now: Date): Promise<Made> {
+  return work.run(async (tx) => {
+    const before = await store.lockCheckPlan(tx, actor.plantId, id);
+    if (!before) throw new Problem('not-found', `There is no check plan ${id}.`);
+    if (revision !== undefined && revision !== before.revision) throw new Problem('changed-meanwhile', `Check plan "${before.name}" is at revision ${before.revision} by now; you saw revision ${revision}.`);
+    const { everyCans, cansSource, unitsEachTime, openedBy, longStopMinutes, eventsSource } = before;
+    const plan = { everyCans, cansSource, unitsEachTime, openedBy, longStopMinutes, eventsSource, ...given(body) };
+    if (!retired) await refuseUnusable(tx, actor.plantId, before.machineId, plan);
+    await revisePlan(tx, actor, before, { ...plan, retiredAt: retired ? before.retiredAt ?? now : null }, reason, now);
     return { id };
   });
 }
 
-export function editCheckPlan(work: Work, actor: Acting, id: number, body: InputOf<typeof changeCheckPlan>['body'], now: Date): Promise<Made> {
-  const { retired, ...fields } = body;
-  return work.run(async (tx) => {
-    const before = await store.findCheckPlan(tx, actor.plantId, id);
-    if (!before) throw new Problem('not-found', `There is no check plan ${id}.`);
-    if (!retired) await refuseUnusable(tx, actor.plantId, before.machineId, fields);
-    await refuseDuplicate(store.updateCheckPlan(tx, actor.plantId, id, { ...fields, retiredAt: retired ? before.retiredAt ?? now : null }), 'name', 'a name that no other check plan of this machine and product has');
-    await record(tx, actor, 'check-plan.changed', `check plan ${id}`, { before, after: body });
-    return { id };
-  });
-}
+const NOT_DUE: store.PlanDue = { everyCans: null, cansSource: '', unitsEachTime: null, openedBy: [], longStopMinutes: null, eventsSource: '' };
+type Given<T> = { [Key in keyof T]: Exclude<T[Key], undefined> };
+/** Without the fields that were left out, so that they do not overwrite what they are spread over. */
+const given = <T extends object>(body: T): Given<T> => Object.fromEntries(Object.entries(body).filter(([, value]) => value !== undefined)) as Given<T>;

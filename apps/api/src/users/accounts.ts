@@ -5,8 +5,7 @@ import { type Actor, record } from '../platform/audit.js';
 import type { Work } from '../platform/work.js';
 import { endSessions, findPasswordHash, insertAccount, lockAccounts, updateAccount } from './accounts.store.js';
 import { checkPassword, hashPassword } from './passwords.js';
-import { countFailures, insertFailure } from './users.store.js';
-import { FAILURES_ALLOWED, failuresSince } from './sign-in.js';
+import { confirmPassword } from './confirm-password.js';
 
 type Acting = Actor & { userId: number };
 /** Else the mark of a demo password would go while the password stays. */
@@ -14,12 +13,7 @@ const ANOTHER = 'another password than the present one';
 
 /** Needs the present password, counted like a log-in; the other sessions of the person end. */
 export async function changeOwnPassword(work: Work, actor: Acting, given: { oldPassword: string; newPassword: string; login: string; from: string; keepSession: string }, now: Date): Promise<void> {
-  if ((await countFailures(work.read, given.login, given.from, failuresSince(now))) >= FAILURES_ALLOWED) throw new Problem('too-many-attempts');
-  const present = await findPasswordHash(work.read, actor.plantId, actor.userId);
-  if (present === null || !(await checkPassword(present, given.oldPassword))) {
-    await work.run((tx) => insertFailure(tx, given.login, given.from, now));
-    throw new Problem('wrong-credentials', 'The present password is another one.');
-  }
+  await confirmPassword(work, { plantId: actor.plantId, userId: actor.userId, login: given.login, from: given.from }, given.oldPassword, now);
   if (given.newPassword === given.oldPassword) throw new Problem('invalid-input', undefined, [{ field: 'newPassword', expected: ANOTHER }]);
   const passwordHash = await hashPassword(given.newPassword);
   await work.run(async (tx) => {

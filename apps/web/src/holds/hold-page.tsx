@@ -6,6 +6,7 @@ import type { Hold } from '#contract/holds';
 import { closers, investigators } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
+import { RecordSignatures } from '../shared/record-signatures.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
 import { ArithmeticView } from './hold-arithmetic.js';
@@ -44,6 +45,7 @@ function HoldView({ hold }: { hold: Hold }) {
         {mayWork && hold.state === 'under-examination' ? <HoldSampling hold={hold} /> : null}
         {open ? (mayDecide ? <HoldDecide hold={hold} /> : <Text c="dimmed">{t('decide.noRole')}</Text>) : null}
         {mayDecide && hold.state === 'decided' ? <Reopen hold={hold} /> : null}
+        <RecordSignatures kind="hold" recordId={hold.id} meanings={['reviewed', 'approved']} />
         <HoldHistory hold={hold} />
       </Stack>
     </Page>

@@ -3,6 +3,7 @@ import { useTranslation } from 'react-i18next';
 import { Link, useParams, useSearchParams } from 'react-router';
 import type { Incident } from '#contract/incidents';
 import { HoldsOf } from '../shared/holds-of.js';
+import { RecordSignatures } from '../shared/record-signatures.js';
 import { Page, QueryView } from '../shared/states.js';
 import { IncidentCaution } from './incident-caution.js';
 import { IncidentClose } from './incident-close.js';
@@ -49,6 +50,7 @@ function ShownIncident({ incident }: { incident: Incident }) {
         <IncidentPhotos incident={incident} />
         <IncidentVerify incident={incident} />
         <IncidentClose incident={incident} />
+        <RecordSignatures kind="incident" recordId={incident.id} meanings={['reviewed', 'approved']} />
         <IncidentHistory incident={incident} />
       </Stack>
     </Page>

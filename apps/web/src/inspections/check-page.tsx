@@ -5,12 +5,14 @@ import { Link, useParams } from 'react-router';
 import type { CheckView } from '#contract/inspections';
 import { correctors, recorders } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
+import { RecordSignatures } from '../shared/record-signatures.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { CheckFacts } from './check-facts.js';
 import { CheckRevisions } from './check-revisions.js';
 import { CorrectDialog } from './correct-dialog.js';
+import { FloorVerdict } from './floor-verdict.js';
 import { useCheck } from './inspections.queries.js';
 import { type ChosenReading, ReadingsTable } from './readings-table.js';
 import { streamChart } from './stream-chart.js';
@@ -44,6 +46,7 @@ function Content({ check }: { check: CheckView }) {
       {check.verdict === null ? null : (
         <section aria-labelledby="verdict-title">
           <Group gap="md"><Title order={2} size="h4" id="verdict-title">{t('verdict.title')}</Title><StateBadge state={check.verdict.status} /></Group>
+          <FloorVerdict checkId={check.id} />
           <VerdictTable subgroups={check.verdict.subgroups} chart={streamChart} />
         </section>
       )}
@@ -57,6 +60,7 @@ function Content({ check }: { check: CheckView }) {
         {check.characteristics.length === 0 ? <EmptyState title={t('check.empty')} text={t('check.emptyText')} /> : <ReadingsTable check={check} {...(correcting && mayCorrect ? { onChoose: setChosen } : {})} />}
       </section>
       <CheckRevisions check={check} />
+      <RecordSignatures kind="check" recordId={check.id} />
       {chosen ? <CorrectDialog checkId={check.id} chosen={chosen} onClose={() => setChosen(null)} onStored={(codes) => { setNotRecomputed(codes); setChosen(null); setCorrecting(false); }} /> : null}
     </Stack>
   );

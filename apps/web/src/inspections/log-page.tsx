@@ -8,6 +8,7 @@ import { recorders } from '#contract/roles';
 import { useMay, usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { keepDraft, loadDraft } from './draft-store.js';
+import { DueList } from './due-list.js';
 import { fits } from './entry-draft.js';
 import { EntryForm } from './entry-form.js';
 import { entryPlant } from './entry-plant.js';
@@ -27,6 +28,7 @@ export function LogPage() {
   if (!useMay(recorders)) return <Page title={t('log.title')}><EmptyState title={t('log.notYours')} text={t('log.notYoursText')} /></Page>;
   return (
     <Page title={t('log.title')}>
+      <DueList />
       <QueryView query={query} what={t('log.loading')} isEmpty={(plant) => entryPlant(plant).plans.length === 0} empty={<EmptyState title={t('log.noPlans')} text={t('log.noPlansText')} />}>
         {(plant) => <Log view={plant} />}
       </QueryView>

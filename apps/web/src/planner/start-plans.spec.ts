@@ -11,7 +11,7 @@ const VARIATION: StreamVariation = {
   },
   used: { checks: 20, cans: 20, readings: 60, from: null, to: null, older: false, otherFormula: 0 }, mean: 1.75,
   components: [component(['check', 'can'], 0.0009), component(['position'], 0.0016)], refusal: null, steadiness: { openSignals: 0, signalled: 0, notJudged: 0 },
-  plan: { id: 3, machineId: 1, productId: 1, name: 'Teardown', cans: 2, perUnit: true, perLane: false, positions: ['a', 'b', 'c'], characteristics: ['body-hook'], everyMinutes: 240, intervalSource: '', retired: false, parts: 6, otherStreams: 11 },
+  plan: { id: 3, machineId: 1, productId: 1, name: 'Teardown', cans: 2, perUnit: true, perLane: false, positions: ['a', 'b', 'c'], characteristics: ['body-hook'], everyMinutes: 240, intervalSource: '', everyCans: null, cansSource: '', unitsEachTime: null, openedBy: [], longStopMinutes: null, eventsSource: '', revision: 1, retired: false, parts: 6, otherStreams: 11 },
   speed: { machineCansPerMinute: 480, share: 6, cansPerMinute: 80, hoursPerDay: 21, days: 7, from: '2026-03-01T08:00:00.000Z', to: '2026-03-08T08:00:00.000Z' },
 };
 const PLAN: PlanDraft = { cans: 5, positions: 2, everyMinutes: 30, scheme: { kind: 'cusum', k: 0.5, h: 5 } };

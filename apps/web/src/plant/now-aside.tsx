@@ -1,11 +1,13 @@
 import { Anchor, Button, Group, Paper, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
+import type { DueCheck } from '#contract/due-checks';
 import { recorders } from '#contract/roles';
-import type { DueCheck, NowBoard } from '#contract/signals';
+import type { NowBoard } from '#contract/signals';
+import { DueWords, logAddress } from '../shared/due-words.js';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
-import { ageOf, placeOf, SignalSentence } from '../shared/signal-words.js';
+import { placeOf, SignalSentence } from '../shared/signal-words.js';
 import { StateBadge } from '../shared/state-badge.js';
 
 /** What is due, what signalled, what was complained of: each with the way to it. */
@@ -49,17 +51,15 @@ function DueEntry({ due }: { due: DueCheck }) {
   const { t } = useTranslation('plant');
   const format = useFormat();
   const may = useMay(recorders);
-  const { plan, machine, product, minutesOver, everyMinutes: every } = due;
-  const over = minutesOver === null ? null : ageOf(minutesOver);
+  const { plan, machine, product } = due;
   return (
     <Group justify="space-between" align="flex-start" gap="xs">
       <div>
         <StateBadge state="due" /> <Text span fw={600}>{t('now.dueFor', { plan, machine, product })}</Text>
-        <Text size="sm">{over === null ? t('now.over.never', { every }) : t(`now.over.${due.basis}`, { minutes: t(`now.${over.key}`, over.values), every })}</Text>
+        <DueWords due={due} />
         {due.lastCheckAt ? <Text size="sm" c="dimmed">{t('now.lastCheck', { at: format.dateTime(due.lastCheckAt) })}</Text> : null}
-        <Text size="sm" c="dimmed">{t('now.source', { source: due.intervalSource || t('now.noSource') })}</Text>
       </div>
-      {may ? <Button component={Link} to={`/log?machine=${due.machineId}&plan=${due.planId}`} size="md" variant="default" flex="none">{t('now.log')}</Button> : null}
+      {may ? <Button component={Link} to={logAddress(due)} size="md" variant="default" flex="none">{t('now.log')}</Button> : null}
     </Group>
   );
 }

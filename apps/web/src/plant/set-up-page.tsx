@@ -13,17 +13,19 @@ import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
 import { ProductsSection } from './set-up-products.js';
+import { ReactionsSection } from './set-up-reactions.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'gauges', 'codes', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'codes', 'synonyms', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
 /** What everything else refers to. The address names the section. */
 export function SetUpPage() {
   const { t } = useTranslation('plant');
+  const { t: floor } = useTranslation('floor');
   const [params, setParams] = useSearchParams();
   const plant = usePlant();
   const mayChange = useMay(engineers);
@@ -37,11 +39,12 @@ export function SetUpPage() {
           <NextSteps tree={tree} />
           <Tabs value={section} onChange={(next) => setParams({ section: next ?? 'lines' })} keepMounted={false}>
             <Tabs.List mb="md">{SECTIONS.filter((name) => name !== 'people' || mayManage).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
-            <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /><Link to="/labels">{floor('labels.link')}</Link></Tabs.Panel>
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="reactions"><ReactionsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>

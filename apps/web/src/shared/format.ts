@@ -13,6 +13,8 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
     timeZone,
     dateTime: (iso: string) => dateTime.format(new Date(iso)),
     date: (iso: string) => date.format(new Date(iso)),
+    /** A day without a time, "2026-03-01". */
+    day: (day: string) => new Intl.DateTimeFormat(language, { timeZone: 'UTC', dateStyle: 'medium' }).format(new Date(day)),
     time: (iso: string) => time.format(new Date(iso)),
     /** "2026-03-01T08:30:00" in the plant's zone, for charts and inputs. */
     wall: (iso: string) => wall(new Date(iso)),

@@ -5,6 +5,7 @@ import type { SignalPage as SignalView } from '#contract/signals';
 import { ControlChart } from '../shared/control-chart/control-chart.js';
 import { useFormat } from '../shared/format.js';
 import { HoldsOf } from '../shared/holds-of.js';
+import { ReactionOf } from '../shared/reaction-steps.js';
 import { ageOf, placeOf, sentenceOf } from '../shared/signal-words.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { SignalActions } from './signal-actions.js';
@@ -42,6 +43,7 @@ function Signal({ view }: { view: SignalView }) {
           <Facts view={view} />
         </Stack>
       </Paper>
+      <ReactionOf streamId={signal.stream.id} />
       <SignalActions view={view} />
       <SuspectWindow view={view} />
       <HoldsOf of={{ signalId: signal.id }} place={{ lineId: signal.stream.line.id, machineId: signal.stream.machine.id, unitId: signal.stream.unit?.id ?? null, laneId: signal.stream.lane?.id ?? null, from: window.from ?? signal.firstAt, until: window.until }} />

@@ -40,10 +40,12 @@ export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: st
   for (const plan of seed.checkPlans) {
     const row = await tx.checkPlan.create({ data: {
       plantId, machineId: need(ids.machines, plan.machineCode), productId: need(ids.products, plan.productCode), name: plan.name, cans: plan.cans, perUnit: plan.perUnit, perLane: plan.perLane,
-      positions: plan.positions, characteristics: plan.characteristics, everyMinutes: plan.everyMinutes, intervalSource: plan.intervalSource,
+      positions: plan.positions, characteristics: plan.characteristics, everyMinutes: plan.everyMinutes, intervalSource: plan.intervalSource, openedBy: plan.openedBy, longStopMinutes: plan.longStopMinutes, eventsSource: plan.eventsSource,
     } });
     ids.plans.set(plan.code, row.id);
   }
+  const author = seed.users.find((user) => user.role === 'engineer')?.name ?? '';
+  await tx.reactionPlan.createMany({ data: seed.reactionPlans.map(({ characteristicCode, stepKind, steps, reason }) => ({ plantId, characteristicId: need(ids.characteristics, characteristicCode), stepKind, version: 1, steps, author, authorId, reason, at: effectiveFrom })) });
   return ids;
 }
 

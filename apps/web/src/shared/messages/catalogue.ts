@@ -2,6 +2,7 @@ import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { common } from './en/common.js';
 import { entry } from './en/entry.js';
+import { floor } from './en/floor.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
@@ -12,6 +13,7 @@ import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
 import { queue } from './en/queue.js';
+import { records } from './en/records.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
@@ -19,7 +21,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { common, entry, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, queue, signals, specifications, studies, traces, users, workbench };
+const en = { common, entry, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, queue, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

@@ -1,0 +1,35 @@
+import { Controller, Inject, Req } from '@nestjs/common';
+import type { InputOf } from '#contract/endpoint';
+import { signRecords as signRecordsEndpoint, verifyRecordsEndpoint } from '#contract/records';
+import { actorOf } from '../platform/actor.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
+import { Work } from '../platform/work.js';
+import { listNotedHeads } from '../records/signatures.store.js';
+import { signRecords } from './sign-records.js';
+import { type Verification, verifyRecords } from './verify-records.js';
+
+const LISTED = 200;
+
+@Controller()
+export class RecordsFlowController {
+  /** One verification of a plant at a time: it reads everything. */
+  private readonly running = new Map<number, Promise<Verification>>();
+
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
+
+  @Endpoint(signRecordsEndpoint)
+  async sign(@Input() { body }: InputOf<typeof signRecordsEndpoint>, @SignedIn() session: Session, @Req() request: Request) {
+    const ids = await signRecords(this.work, { ...actorOf(session), login: session.person.login, role: session.person.role, from: request.ip }, body, this.clock.now());
+    return { signed: ids.length, signatures: ids };
+  }
+
+  @Endpoint(verifyRecordsEndpoint)
+  async verify(@SignedIn() session: Session) {
+    const noted = await listNotedHeads(this.work.read, session.plantId);
+    const running = this.running.get(session.plantId) ?? verifyRecords(this.work.read, session.plantId, noted).finally(() => this.running.delete(session.plantId));
+    this.running.set(session.plantId, running);
+    const { auditFaults, checkFaults, ...found } = await running;
+    return { ...found, at: this.clock.now().toISOString(), notedHeads: noted.length, auditFaults: auditFaults.slice(0, LISTED), checkFaults: checkFaults.slice(0, LISTED), faults: auditFaults.length + checkFaults.length };
+  }
+}

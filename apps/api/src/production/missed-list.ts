@@ -1,0 +1,61 @@
+import type { MissedCheck } from '#contract/due-checks';
+import type { Tx } from '../platform/work.js';
+import { missedEvents, missedIntervals, type PlanHistory } from './find-missed.js';
+import * as store from './missed.store.js';
+
+type Asked = { from: Date; to: Date; machine?: number; line?: number };
+/** Author of states from before revisions were kept: their date is that of the first change after them. */
+const NOT_ON_RECORD = 'not on record';
+const iso = (at: number) => new Date(at).toISOString();
+
+/** What a period should have had and has not, and what was skipped with a reason; oldest first. */
+export async function missedChecks(tx: Tx, plantId: number, { from, to, machine, line }: Asked, now: Date): Promise<MissedCheck[]> {
+  const span = { from, to: to < now ? to : now };
+  if (span.from >= span.to) return [];
+  const [plans, changes, causes] = await Promise.all([store.listMissedPlans(tx, plantId, span, machine ?? null, line ?? null), store.listProductChanges(tx, plantId, span), store.listCauses(tx, plantId, span)]);
+  const counted = [...new Set(plans.flatMap(({ countedId }) => countedId ?? []))];
+  const counts = counted.length === 0 ? [] : await store.listCounts(tx, plantId, counted, span);
+  const found = plans.flatMap((plan): MissedCheck[] => {
+    const begun = Math.max(span.from.getTime(), firstState(plan));
+    const period = { from: begun, to: Math.min(span.to.getTime(), plan.retiredAt?.getTime() ?? Number.POSITIVE_INFINITY) };
+    if (period.from >= period.to) return [];
+    const events = causes.filter((event) => event.lineId === plan.lineId && (event.machineId === null || event.machineId === plan.machineId));
+    const history = historyOf(plan, productSpans(plan, changes), counts, events);
+    const { planId, plan: name, machineId, machine: code, line: lineCode, product, now: said } = plan;
+    const common = { planId, plan: name, machineId, machine: code, line: lineCode, product };
+    const next = (until: number | null) => (until === null ? null : iso(until));
+    return [
+      ...missedIntervals(history, period).map((gap): MissedCheck => ({ kind: 'interval', ...common, ...gap, from: iso(gap.from), until: next(gap.until), source: gap.unit === 'cans' ? said.cansSource : said.intervalSource })),
+      ...missedEvents(history, period, now.getTime()).flatMap(({ from: at, until, eventId }): MissedCheck[] => {
+        const event = events.find(({ id }) => id === eventId);
+        return event ? [{ kind: 'event', ...common, from: iso(at), until: next(until), cause: { eventId, kind: event.kind, at: iso(at), text: event.text, machine: event.machine }, source: said.eventsSource }] : [];
+      }),
+      ...plan.skips.filter(({ at }) => Date.parse(at) >= period.from && Date.parse(at) < period.to).map(({ at, reason, by }): MissedCheck => ({ kind: 'skipped', ...common, from: at, reason, by })),
+    ];
+  });
+  return found.sort((a, b) => a.from.localeCompare(b.from));
+}
+
+/** Since when the plan is on record: a plan that was written yesterday lacks nothing of last week. */
+const firstState = ({ revisions }: store.MissedPlan): number => {
+  const [first] = revisions;
+  return first && first.revision === 1 && first.author !== NOT_ON_RECORD ? Date.parse(first.at) : 0;
+};
+
+function historyOf(plan: store.MissedPlan, spans: PlanHistory['productSpans'], counts: readonly { machineId: number; at: Date; minutes: number; cans: number }[], events: readonly store.MissedCause[]): PlanHistory {
+  const marks = [...plan.checks.map((at) => ({ at: Date.parse(at), skip: false })), ...plan.skips.map(({ at }) => ({ at: Date.parse(at), skip: true }))].sort((a, b) => a.at - b.at);
+  const states = plan.revisions.length === 0 ? [{ at: 0, ...plan.now }] : plan.revisions.map(({ at, ...said }) => ({ ...said, at: Date.parse(at) }));
+  return {
+    states, marks, productSpans: spans,
+    counts: plan.countedId === null ? null : counts.filter(({ machineId }) => machineId === plan.countedId).map(({ at, minutes, cans }) => ({ from: at.getTime(), minutes, cans })),
+    events: events.map(({ id, kind, at, until }) => ({ id, kind, at: at.getTime(), until: until?.getTime() ?? null })),
+  };
+}
+
+/** When the line made the plan's product, by the checks of the line; null where no check tells. */
+function productSpans({ lineId, productId }: store.MissedPlan, changes: readonly { lineId: number; productId: number; at: Date }[]): PlanHistory['productSpans'] {
+  const ofLine = changes.filter((change) => change.lineId === lineId);
+  if (ofLine.length === 0) return null;
+  return ofLine.flatMap((change, index) => (change.productId === productId
+    ? [{ from: index === 0 ? 0 : change.at.getTime(), until: ofLine[index + 1]?.at.getTime() ?? Number.MAX_SAFE_INTEGER }] : []));
+}

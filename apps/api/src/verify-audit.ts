@@ -1,0 +1,50 @@
+import { z } from 'zod';
+import { type Verification, verifyRecords } from './flows/verify-records.js';
+import type { ChainFault, NotedHead } from './platform/audit-chain.js';
+import { readConfig } from './platform/config.js';
+import { openInstallation } from './platform/open-installation.js';
+import { StartError } from './platform/start-error.js';
+import { listNotedHeads } from './records/signatures.store.js';
+import { findPlant } from './users/users.store.js';
+
+// `npm run verify-audit [-- NUMBER:HASH …]`: NUMBER:HASH is the head of the chain as an earlier run, a print or a pack shows it.
+const head = z.string().regex(/^\d{1,18}:[0-9a-f]{64}$/).transform((text): NotedHead => ({ seq: text.split(':')[0] as string, hash: text.split(':')[1] as string, notedBy: 'given on the command line' }));
+const SHOWN = 50;
+
+const auditWords: Record<ChainFault['kind'], string> = {
+  altered: 'was altered, or its link was', removed: 'was removed', cut: 'follows a gap in the chain', unlinked: 'was written past the program', 'other-head': 'is not what was noted',
+};
+const checkWords = { changed: 'readings, statistics or header differ from what was stored', gone: 'was removed', unsealed: 'was written past the program', 'taken-back': 'is marked as taken back, but no import was undone' } as const;
+
+function tell(found: Verification): number {
+  for (const fault of found.auditFaults.slice(0, SHOWN)) console.log(`audit row ${fault.auditId ?? '?'}${fault.seq === null ? '' : ` (number ${fault.seq} of the chain)`}${fault.subject === null ? '' : `, about ${fault.subject},`} ${auditWords[fault.kind]}${fault.notedBy === null ? '' : `: ${fault.notedBy}`}`);
+  for (const fault of found.checkFaults.slice(0, SHOWN)) console.log(`check ${fault.checkId}: ${checkWords[fault.kind]}`);
+  const faults = found.auditFaults.length + found.checkFaults.length;
+  const hidden = Math.max(0, found.auditFaults.length - SHOWN) + Math.max(0, found.checkFaults.length - SHOWN);
+  if (hidden > 0) console.log(`… and ${hidden} more`);
+  if (found.checksWithoutSeal > 0) console.log(`${found.checksWithoutSeal} checks were stored before this version began to seal them: nothing can be said about these`);
+  console.log(`${found.auditRows} audit rows and ${found.checks} checks compared, ${faults} faults`);
+  if (found.head) console.log(`head of the chain: ${found.head.seq}:${found.head.hash}\nNote it on paper or elsewhere: given to a later run, it shows what was cut off at the end.`);
+  return faults;
+}
+
+async function main(): Promise<number> {
+  const noted = process.argv.slice(2).map((text) => {
+    const parsed = head.safeParse(text);
+    if (!parsed.success) throw new StartError(`"${text}" is not a head of the chain: needs NUMBER:HASH, the hash with 64 digits of 0-9 and a-f`);
+    return parsed.data;
+  });
+  const installation = await openInstallation(readConfig(process.env), () => {});
+  try {
+    const plant = await findPlant(installation.work.read);
+    if (!plant) throw new StartError('this installation has no plant yet: there is nothing to verify');
+    return tell(await verifyRecords(installation.work.read, plant.id, [...noted, ...(await listNotedHeads(installation.work.read, plant.id))]));
+  } finally {
+    await installation.close();
+  }
+}
+
+main().then((faults) => { process.exitCode = faults === 0 ? 0 : 2; }, (error: unknown) => {
+  console.error(`seamledger: ${error instanceof StartError ? error.message : error instanceof Error ? error.stack : String(error)}`);
+  process.exitCode = 1;
+});

@@ -1,0 +1,46 @@
+import { Text } from '@mantine/core';
+import type { TFunction } from 'i18next';
+import { useTranslation } from 'react-i18next';
+import { planOpener } from '#contract/check-plans';
+import type { DueCheck } from '#contract/due-checks';
+import { useFormat } from './format.js';
+
+/** How long, in the two units that matter. */
+export function durationOf(t: TFunction<'floor'>, minutes: number): string {
+  if (minutes < 60) return t('duration.minutes', { minutes: Math.floor(minutes) });
+  const values = { days: Math.floor(minutes / 1440), hours: Math.floor(minutes / 60) % (minutes >= 1440 ? 24 : 1_000_000), minutes: Math.floor(minutes % 60) };
+  return minutes < 1440 ? t('duration.hours', values) : t('duration.days', values);
+}
+
+/** The word of what opened a check; a stop that did was a long one. */
+export function openerWord(t: TFunction<'floor'>, kind: string): string {
+  const known = planOpener.safeParse(kind === 'stop' ? 'long-stop' : kind);
+  return known.success ? t(`openers.${known.data}`) : kind;
+}
+
+/** Where the check is logged: its machine and plan, and the units whose turn it is. */
+export const logAddress = ({ machineId, planId, units }: Pick<DueCheck, 'machineId' | 'planId' | 'units'>): string =>
+  `/log?machine=${machineId}&plan=${planId}${units.length > 0 ? `&units=${units.map(({ id }) => id).join('-')}` : ''}`;
+
+/** Why a check is due and where its interval comes from. */
+export function DueWords({ due }: { due: DueCheck }) {
+  const { t } = useTranslation('floor');
+  const format = useFormat();
+  const { basis, minutesOver, cansOver, cause, everyMinutes, everyCans } = due;
+  const over = durationOf(t, minutesOver ?? 0);
+  const interval = () => {
+    if (basis === 'cans') return cansOver === null ? t('over.neverCans', { every: everyCans ?? 0 }) : t('over.cans', { cans: format.number(cansOver, 0), every: format.number(everyCans ?? 0, 0) });
+    if (minutesOver === null) return t('over.neverMinutes', { every: everyMinutes ?? 0 });
+    return t(basis === 'running' ? 'over.running' : 'over.clock', { over, every: everyMinutes ?? 0 });
+  };
+  const source = cause && basis === 'event' ? due.eventsSource : basis === 'cans' ? due.cansSource : due.intervalSource;
+  return (
+    <>
+      {basis === 'event' ? null : <Text size="sm">{interval()}</Text>}
+      {cause ? <Text size="sm">{t('over.event', { at: format.dateTime(cause.at), event: t('event', { kind: openerWord(t, cause.kind), text: cause.text }) })}</Text> : null}
+      {due.moreCauses > 0 ? <Text size="sm" c="dimmed">{t('over.more', { count: due.moreCauses })}</Text> : null}
+      {due.units.length > 0 ? <Text size="sm">{t('units', { units: due.units.map(({ code }) => code).join(', ') })}</Text> : null}
+      <Text size="sm" c="dimmed">{t('source', { source: source || t('noSource') })}</Text>
+    </>
+  );
+}
