@@ -15,9 +15,11 @@ const QUESTIONS: Record<string, string> = {
   signals: `SELECT jsonb_build_array(${STREAM}, g.chart, g.rule, g.side, g.fired_at, g.first_at, g.last_good_at, g.last_at, g.firings, g.state, jsonb_path_query_array(g.seen, '$.points'),
       (SELECT jsonb_agg(jsonb_build_array(t.actor, t.action, t.comment) ORDER BY t.id) FROM signal_step t WHERE t.plant_id = g.plant_id AND t.signal_id = g.id)) AS fact FROM signal g ${JOINS('g')}`,
   'signal points': `SELECT jsonb_build_array(${STREAM}, g.taken_at, g.sequence, g.chart, g.rule, g.side, sg.fired_at) AS fact FROM signal_point g ${JOINS('g')} JOIN signal sg ON sg.plant_id = g.plant_id AND sg.id = g.signal_id`,
-  'seals of checks': `SELECT jsonb_build_array(k.key, count(*)) AS fact FROM audit_row a CROSS JOIN LATERAL jsonb_object_keys(a.after->'seals') AS seal(id) JOIN "check" k ON k.plant_id = a.plant_id AND k.id = seal.id::int WHERE a.action = 'readings.recorded' GROUP BY k.key`,
-  'audit rows': "SELECT jsonb_build_array(a.action, count(*)) AS fact FROM audit_row a GROUP BY a.action",
-  'outbox rows': "SELECT jsonb_build_array(o.kind, count(*)) AS fact FROM outbox_row o GROUP BY o.kind",
+  'seals of checks': `SELECT jsonb_build_array(k.key, count(*)) AS fact FROM audit_row a CROSS JOIN LATERAL jsonb_object_keys(a.after->'seals') AS seal(id) JOIN "check" k ON k.plant_id = a.plant_id AND k.id = seal.id::int WHERE a.action = 'readings.recorded' AND k.source <> 'monitor' GROUP BY k.key`,
+  // How many messages of a monitor make one act depends on when they come: its acts and news are not counted, what they brought is.
+  'audit rows': "SELECT jsonb_build_array(a.action, count(*)) AS fact FROM audit_row a WHERE a.after->>'source' IS DISTINCT FROM 'monitor' GROUP BY a.action",
+  'outbox rows': "SELECT jsonb_build_array(o.kind, count(*)) AS fact FROM outbox_row o WHERE o.kind <> 'stream.changed' OR NOT EXISTS (SELECT 1 FROM stream s JOIN lane l ON l.plant_id = s.plant_id AND l.id = s.lane_id WHERE s.plant_id = o.plant_id AND s.id = (o.payload->>'streamId')::int AND l.code = 'B') GROUP BY o.kind",
+  'every-body chunks': `SELECT jsonb_build_array(${STREAM}, g.minute, g.part, g.n, g.mean, g.range, g.sd, g.low, g.high, g.first_count, g.last_count, g.readings) AS fact FROM body_chunk g ${JOINS('g')}`,
 };
 
 export async function factsOf(installation: Installation): Promise<Facts> {
@@ -39,7 +41,7 @@ async function chartOf(installation: Installation, streamId: number): Promise<st
   const answer = await fetch(`${installation.url}/api/charts/${streamId}?last=20000`, { headers: { cookie: `seamledger_session=${installation.session}` } });
   const { stream, points, older, firings, limits, events } = chartView.parse(await answer.json());
   return JSON.stringify({
-    revision: stream.revision, rules: stream.rules, older, events, points: { ...points, limitsId: points.limitsId.map((id) => limits.findIndex((entry) => entry.id === id)) },
+    revision: stream.lane?.code === 'B' ? null : stream.revision, rules: stream.rules, older, events, points: { ...points, limitsId: points.limitsId.map((id) => limits.findIndex((entry) => entry.id === id)) },
     firings: firings.map(({ signalId: _id, ...firing }) => firing), limits: limits.map(({ id: _id, createdAt: _at, ...entry }) => entry),
   });
 }

@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { differences } from './facts.js';
 import { runRounds } from './rounds.js';
 
-it('loses nothing that was acknowledged, stores nothing twice and judges as without faults, over kills of the API, of PostgreSQL and of one of its processes', { timeout: 300_000 }, async () => {
+it('loses nothing that was acknowledged, stores nothing twice and judges as without faults, over kills of the API, of PostgreSQL and of one of its processes, by HTTP and by MQTT', { timeout: 600_000 }, async () => {
   const told: string[] = [];
   const report = await runRounds(3, 7, (line) => told.push(line));
   const { acknowledged, subgroups, signals, ...rest } = report;
@@ -13,6 +13,8 @@ it('loses nothing that was acknowledged, stores nothing twice and judges as with
   expect(report.askedAgain).toBeGreaterThan(0);
   expect(subgroups).toBeGreaterThan(acknowledged);
   expect(signals).toBeGreaterThan(0);
+  expect(rest).toMatchObject({ bodies: 300 + 3 * 400 });
+  expect(report.chunks).toBeGreaterThan(0);
 });
 
 it('names what is missing, what is there twice and what is only there with faults', () => {
