@@ -16,9 +16,8 @@ const QUESTIONS: Record<string, string> = {
       (SELECT jsonb_agg(jsonb_build_array(t.actor, t.action, t.comment) ORDER BY t.id) FROM signal_step t WHERE t.plant_id = g.plant_id AND t.signal_id = g.id)) AS fact FROM signal g ${JOINS('g')}`,
   'signal points': `SELECT jsonb_build_array(${STREAM}, g.taken_at, g.sequence, g.chart, g.rule, g.side, sg.fired_at) AS fact FROM signal_point g ${JOINS('g')} JOIN signal sg ON sg.plant_id = g.plant_id AND sg.id = g.signal_id`,
   'seals of checks': `SELECT jsonb_build_array(k.key, count(*)) AS fact FROM audit_row a CROSS JOIN LATERAL jsonb_object_keys(a.after->'seals') AS seal(id) JOIN "check" k ON k.plant_id = a.plant_id AND k.id = seal.id::int WHERE a.action = 'readings.recorded' AND k.source <> 'monitor' GROUP BY k.key`,
-  // How many messages of a monitor make one act depends on when they come: its acts and news are not counted, what they brought is.
+  // How many messages of a monitor make one act depends on when they come: its acts are not counted, what they brought is.
   'audit rows': "SELECT jsonb_build_array(a.action, count(*)) AS fact FROM audit_row a WHERE a.after->>'source' IS DISTINCT FROM 'monitor' GROUP BY a.action",
-  'outbox rows': "SELECT jsonb_build_array(o.kind, count(*)) AS fact FROM outbox_row o WHERE o.kind <> 'stream.changed' OR NOT EXISTS (SELECT 1 FROM stream s JOIN lane l ON l.plant_id = s.plant_id AND l.id = s.lane_id WHERE s.plant_id = o.plant_id AND s.id = (o.payload->>'streamId')::int AND l.code = 'B') GROUP BY o.kind",
   'every-body chunks': `SELECT jsonb_build_array(${STREAM}, g.minute, g.part, g.n, g.mean, g.range, g.sd, g.low, g.high, g.first_count, g.last_count, g.readings) AS fact FROM body_chunk g ${JOINS('g')}`,
 };
 
