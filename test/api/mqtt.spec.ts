@@ -51,7 +51,7 @@ async function newTopic(filter: string, fields: Omit<Parameters<typeof topicBody
 const topicBody = (filter: string, fields: Omit<ReturnType<typeof weld>, 'mapping'> & { mapping: object; clockPolicy?: 'quarantine' | 'server-time' }) => ({ ...fields, filter, mapping: fields.mapping as ReturnType<typeof weld>['mapping'] });
 const feedOf = async (id = feedId) => (await engineer().call(listFeeds, {})).body.feeds.find((feed) => feed.id === id);
 const connected = async (id: number) => expect((await feedOf(id))?.state).toMatchObject({ connection: 'connected' });
-const until = (check: () => Promise<void>) => vi.waitFor(check, { timeout: 15_000, interval: 50 });
+const until = (check: () => Promise<void>) => vi.waitFor(check, { timeout: 60_000, interval: 50 });
 const overlap = (count: number) => (40 + (count % 7)) / 100;
 const body = (count: number, more: object = {}) => ({ at: now(), body: count, overlap: overlap(count), thickness: 0.2, ...more });
 /** Every reading of a lane, from the journal's minutes and the chunks, as the chunks hold them once the minute is over. */

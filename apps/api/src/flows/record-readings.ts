@@ -43,7 +43,8 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   if (fresh.length === 0) return { checkIds, repeated, signals: [], subgroups: 0 };
 
   // 3. Counts and ratings as they are; derived characteristics, then which readings form which subgroup of which stream.
-  await insertCountsAndRatings(tx, plantId, countsAndRatings(fresh, masterData));
+  const extras = countsAndRatings(fresh, masterData);
+  await insertCountsAndRatings(tx, plantId, extras);
   const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
 
   // 4. to 7. Streams, limits in force, statistics of each subgroup, rules and signals.
@@ -51,7 +52,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
 
   // 8. Who did what, with a seal on each check as it now stands; what others should hear of.
   const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
-  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, subgroups) } });
+  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, subgroups, extras) } });
   if (!options.silent) await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
@@ -59,10 +60,10 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   return { checkIds, repeated, signals, subgroups: placed.length };
 }
 
-function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[]): Record<string, string> {
+function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[], { counts, ratings }: ReturnType<typeof countsAndRatings>): Record<string, string> {
   const byCheck = new Map<number, NewSubgroup[]>();
   for (const subgroup of subgroups) byCheck.set(subgroup.checkId, [...(byCheck.get(subgroup.checkId) ?? []), subgroup]);
-  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, byCheck.get(id) ?? [])]]; }));
+  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, byCheck.get(id) ?? [], { counts: counts.filter((each) => each.checkId === id), ratings: ratings.filter((each) => each.checkId === id) })]]; }));
 }
 
 /** What was asked, without what does not change its meaning (the key itself, and that a person confirmed it). */
