@@ -7,7 +7,7 @@ import { gzipSync } from 'node:zlib';
 
 const root = path.join(import.meta.dirname, '..');
 const stamp = path.join(root, 'dist', 'build.stamp');
-const SOURCES = ['apps', 'libs', 'prisma/schema', 'seed', 'test/bench', 'test/trace-plants', 'package-lock.json', 'tsconfig.json'];
+const SOURCES = ['apps', 'libs', 'prisma/schema', 'seed', 'test/bench', 'test/faults', 'test/trace-plants', 'package-lock.json', 'tsconfig.json'];
 
 function* files(entry) {
   const full = path.join(root, entry);

@@ -11,7 +11,7 @@ export default defineConfig({
       {
         resolve, ssr: { resolve },
         test: {
-          name: 'database', sequence: { groupOrder: 1 }, include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
+          name: 'database', sequence: { groupOrder: 1 }, include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts', 'test/faults/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
           pool: 'forks', maxWorkers: 2, testTimeout: 90_000, hookTimeout: 120_000,
         },
       },

@@ -14,6 +14,9 @@ export type BenchServer = {
   call(method: 'GET' | 'POST', url: string, body?: string): Promise<{ status: number; text: string }>;
   plantId: number;
   userId: number;
+  /** Address, and the session's cookie, for a browser. */
+  url: string;
+  session: string;
   close(): Promise<void>;
 };
 
@@ -35,7 +38,7 @@ export async function startBenchServer(): Promise<BenchServer> {
   await sql.query("INSERT INTO session (plant_id, token_hash, user_id, csrf, expires_at) VALUES ($1, $2, $3, 'bench-csrf', now() + interval '1 hour')", [plantId, createHash('sha256').update(token).digest('hex'), userId]);
   const agent = new Agent({ keepAlive: true, maxSockets: 1 });
   return {
-    sql, plantId, userId,
+    sql, plantId, userId, url: `http://127.0.0.1:${port}`, session: token,
     call: (method, url, body) => new Promise((resolve, reject) => {
       const sent = request({ host: '127.0.0.1', port, method, path: url, agent, headers: { cookie: `seamledger_session=${token}`, 'x-csrf-token': 'bench-csrf', ...(body === undefined ? {} : { 'content-type': 'application/json', 'content-length': Buffer.byteLength(body) }) } }, (response) => {
         const parts: Buffer[] = [];

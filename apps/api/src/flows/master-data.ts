@@ -15,7 +15,7 @@ export type MasterData = {
 /** What a check refers to, by one statement: machines with their units and lanes, products, characteristics, gauges, check plans. */
 export async function loadMasterData(tx: Tx, plantId: number): Promise<MasterData> {
   const [row] = await tx.$queryRaw<{ products: MasterDataRows['products']; machines: MasterDataRows['machines']; characteristics: MasterDataRows['characteristics']; gauges: number[]; plans: MasterDataRows['plans'] }[]>`
-    SELECT
+    /* named: master-data */ SELECT
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'code', code, 'bodyPlate', body_plate, 'endPlate', end_plate, 'overlapFactor', overlap_factor)), '[]') FROM product WHERE plant_id = ${plantId}) AS products,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', m.id, 'code', m.code, 'lineId', s.line_id,
         'units', ARRAY(SELECT u.id FROM unit u WHERE u.plant_id = m.plant_id AND u.machine_id = m.id),

@@ -9,7 +9,7 @@ type Row = Omit<HoldRow, 'from' | 'until' | 'openedAt' | 'changedAt' | 'suspectC
 
 async function listRows(tx: Tx, plantId: number, filters: Filters & { take: number; skip: number }, id: number | null = null): Promise<(HoldRow & { arithmetic: Hold['arithmetic'] })[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT h.id, h.state, h.disposition, h.line_id AS "lineId", l.code AS line, l.name AS "lineName", s.kind AS "stepKind", coalesce(m.code, um.code) AS machine, u.code AS unit, n.code AS lane, h.from_at AS "from", h.until_at AS until, h.reason, h.arithmetic,
+    /* named: hold-rows */ SELECT h.id, h.state, h.disposition, h.line_id AS "lineId", l.code AS line, l.name AS "lineName", s.kind AS "stepKind", coalesce(m.code, um.code) AS machine, u.code AS unit, n.code AS lane, h.from_at AS "from", h.until_at AS until, h.reason, h.arithmetic,
       (SELECT count(*)::int FROM hold_pallet p WHERE p.plant_id = h.plant_id AND p.hold_id = h.id) AS pallets, (SELECT count(*)::int FROM hold_pallet p WHERE p.plant_id = h.plant_id AND p.hold_id = h.id AND p.disposition IS NULL) AS "palletsLeft",
       h.signal_id AS "signalId", h.incident_id AS "incidentId", o.name AS "openedBy", h.opened_at AS "openedAt", h.changed_at AS "changedAt", h.revision
     FROM hold h JOIN line l ON l.plant_id = h.plant_id AND l.id = h.line_id JOIN "user" o ON o.plant_id = h.plant_id AND o.id = h.opened_by

@@ -14,7 +14,7 @@ export const rowView = (row: IncidentRecord): IncidentRow => ({
 /** Those not closed first, then the newest; or the one with the id; or those whose next step was due before a moment, longest overdue first. */
 export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters, id: number | null = null, dueBefore: Date | null = null): Promise<IncidentRow[]> {
   const rows = await tx.$queryRaw<IncidentRecord[]>`
-    SELECT i.id, i.kind, i.state, i.customer, i.product_id AS "productId", p.code AS product, p.name AS "productName", i.line_id AS "lineId", l.code AS line, l.name AS "lineName",
+    /* named: incident-rows */ SELECT i.id, i.kind, i.state, i.customer, i.product_id AS "productId", p.code AS product, p.name AS "productName", i.line_id AS "lineId", l.code AS line, l.name AS "lineName",
       i.can_code AS "canCode", i.made_at AS "madeAt", i.made_until AS "madeUntil", i.coded_at_step_id AS "codedAtStepId", (SELECT kind FROM step WHERE plant_id = i.plant_id AND id = i.coded_at_step_id) AS "codedAtStepKind",
       i.lane_id AS "laneId", (SELECT code FROM lane WHERE plant_id = i.plant_id AND id = i.lane_id) AS lane, i.unit_id AS "unitId", (SELECT code FROM unit WHERE plant_id = i.plant_id AND id = i.unit_id) AS unit,
       (SELECT m.code FROM unit u JOIN machine m ON m.plant_id = u.plant_id AND m.id = u.machine_id WHERE u.plant_id = i.plant_id AND u.id = i.unit_id) AS "unitMachine", i.received_at AS "receivedAt", i.closed_at AS "closedAt", i.due_at AS "dueAt", i.cause_category AS "causeCategory", i.cans_complained AS "cansComplained", i.cans_examined AS "cansExamined", i.cans_leaking AS "cansLeaking",

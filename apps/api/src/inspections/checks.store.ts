@@ -27,7 +27,7 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
 
 async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
-    INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
+    /* named: new-checks */ INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
     SELECT ${plantId}, (c->>'planId')::int, (c->>'machineId')::int, (c->>'productId')::int, (c->>'takenAt')::timestamptz, (c->>'enteredAt')::timestamptz, (c->>'enteredBy')::int, c->>'feed', c->>'inspector',
       ARRAY(SELECT (can->>'number')::int FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
       ARRAY(SELECT coalesce((can->>'unitId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),

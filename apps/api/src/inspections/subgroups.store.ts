@@ -12,7 +12,7 @@ export type NewSubgroup = StoredPoint & SubgroupStatistics & { cans: readonly nu
 /** For each stream: all points from `from` to `to`, and those before and after that a rule can still see; in order of stream and time. */
 export async function listPointsAround(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date }[]): Promise<StoredPoint[]> {
   const rows = await tx.$queryRaw<{ stream_id: number; taken_at: Date; sequence: number; check_id: number; n: number; mean: number | null; range: number | null; sd: number | null; limits_id: number | null; formula: string | null }[]>`
-    WITH span AS (SELECT * FROM unnest(${spans.map((span) => span.streamId)}::int[], ${spans.map((span) => span.from.toISOString())}::timestamptz[], ${spans.map((span) => span.to.toISOString())}::timestamptz[]) AS s(stream_id, from_at, to_at))
+    /* named: points-around */ WITH span AS (SELECT * FROM unnest(${spans.map((span) => span.streamId)}::int[], ${spans.map((span) => span.from.toISOString())}::timestamptz[], ${spans.map((span) => span.to.toISOString())}::timestamptz[]) AS s(stream_id, from_at, to_at))
     SELECT seen.* FROM span CROSS JOIN LATERAL (
       (SELECT g.stream_id, g.taken_at, g.sequence, g.check_id, g.n, g.mean, g.range, g.sd, g.limits_id, g.formula FROM subgroup g
         WHERE g.plant_id = ${plantId} AND g.stream_id = span.stream_id AND g.taken_at < span.from_at ORDER BY g.taken_at DESC, g.sequence DESC LIMIT ${POINTS_BEFORE})
@@ -36,7 +36,7 @@ export async function insertSubgroups(tx: Tx, plantId: number, subgroups: readon
   if (subgroups.length === 0) return;
   const column = <Value>(pick: (subgroup: NewSubgroup) => Value) => subgroups.map(pick);
   await tx.$executeRaw`
-    INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
+    /* named: new-subgroups */ INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
     SELECT ${plantId}, stream_id, taken_at, sequence, check_id, cans::smallint[], readings::float8[], n, mean, range, sd, low, high, gauge_id, formula, limits_id
     FROM unnest(
       ${column((s) => s.streamId)}::int[], ${column((s) => s.takenAt.toISOString())}::timestamptz[], ${column((s) => s.sequence)}::int[], ${column((s) => s.checkId)}::int[],

@@ -7,7 +7,7 @@ export type Actor = { plantId: number; userId: number | null; name: string };
 export async function record(tx: Tx, actor: Actor, action: string, subject: string, values: { before?: unknown; after?: unknown } = {}): Promise<void> {
   const json = (value: unknown) => (value === undefined ? null : JSON.stringify(value));
   await tx.$executeRaw`
-    INSERT INTO audit_row (plant_id, user_id, actor, action, subject, before, after)
+    /* named: audit */ INSERT INTO audit_row (plant_id, user_id, actor, action, subject, before, after)
     VALUES (${actor.plantId}, ${actor.userId}, ${actor.name}, ${action}, ${subject}, ${json(values.before)}::jsonb, ${json(values.after)}::jsonb)`;
 }
 

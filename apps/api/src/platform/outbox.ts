@@ -9,7 +9,7 @@ export type OutboxRow = OutboxMessage & { plantId: number; id: bigint; attempts:
 export async function announce(tx: Tx, plantId: number, messages: readonly OutboxMessage[]): Promise<void> {
   if (messages.length === 0) return;
   await tx.$executeRaw`
-    INSERT INTO outbox_row (plant_id, kind, payload)
+    /* named: announce */ INSERT INTO outbox_row (plant_id, kind, payload)
     SELECT ${plantId}, message->>'kind', message->'payload' FROM jsonb_array_elements(${JSON.stringify(messages)}::jsonb) WITH ORDINALITY AS listed(message, place) ORDER BY place`;
   await writeNews(tx, plantId, messages.flatMap(newsOf));
 }

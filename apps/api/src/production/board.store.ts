@@ -15,7 +15,7 @@ const JUDGED_WITHIN_MS = 86_400_000;
 export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Promise<BoardMachine[]> {
   const lately = `${JUDGED_WITHIN_MS / 1000} seconds`;
   return tx.$queryRaw<BoardMachine[]>`
-    WITH ends AS (
+    /* named: board */ WITH ends AS (
       SELECT p.line_id, max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
       CROSS JOIN LATERAL (SELECT k.at + make_interval(secs => k.minutes * 60) AS ended FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
       WHERE p.plant_id = ${plantId} GROUP BY p.line_id)

@@ -22,7 +22,7 @@ const HORIZON_MS = 7 * 86_400_000;
 export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<DuePlan[]> {
   const horizon = new Date(now.getTime() - HORIZON_MS);
   return tx.$queryRaw<DuePlan[]>`
-    WITH counted AS (
+    /* named: due-plans */ WITH counted AS (
       SELECT p.line_id, m.id AS machine_id, k.at FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
       CROSS JOIN LATERAL (SELECT k.at FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
       WHERE p.plant_id = ${plantId}),
@@ -62,7 +62,7 @@ export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId
 /** When the newest cans of each line were counted; a line that is not counted is not in it. */
 export async function listCountEnds(tx: Tx, plantId: number, now: Date): Promise<{ lineId: number; ended: Date }[]> {
   return tx.$queryRaw<{ lineId: number; ended: Date }[]>`
-    SELECT p.line_id AS "lineId", max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
+    /* named: count-ends */ SELECT p.line_id AS "lineId", max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
     CROSS JOIN LATERAL (SELECT k.at + make_interval(secs => k.minutes * 60) AS ended FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
     WHERE p.plant_id = ${plantId} GROUP BY p.line_id`;
 }

@@ -12,7 +12,7 @@ export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, no
   const { line = null, machine = null, characteristic = null, assigned = null, stream = null } = filter;
   const ids = filter.ids ? [...filter.ids] : null;
   const rows = await tx.$queryRaw<Row[]>`
-    WITH found AS (
+    /* named: signal-rows */ WITH found AS (
       SELECT g.*, s.characteristic_id, s.product_id, s.machine_id, s.lane_id, s.unit_id, s.chart_kind, p.line_id, p.kind AS step_kind, m.code AS machine_code, m.name AS machine_name
       FROM signal g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
       JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id JOIN step p ON p.plant_id = m.plant_id AND p.id = m.step_id

@@ -9,7 +9,7 @@ export type SmallSeries = { takenAt: string[]; mean: (number | null)[]; status: 
 /** The last subgroups of each stream, and the limits of the newest one that is judged. */
 export async function listSmallSeries(tx: Tx, plantId: number, streamIds: readonly number[], last: number): Promise<Map<number, SmallSeries>> {
   const rows = await tx.$queryRaw<{ id: number; series: SmallSeries }[]>`
-    SELECT w.id, json_build_object(
+    /* named: small-charts */ SELECT w.id, json_build_object(
       'takenAt', coalesce(json_agg(${isoText(Prisma.sql`g.taken_at`)} ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),
       'mean', coalesce(json_agg(g.mean ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),
       'status', coalesce(json_agg(CASE WHEN g.limits_id IS NULL OR g.mean IS NULL THEN 'not-judged' WHEN g.flagged THEN 'signal' ELSE 'steady' END ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),

@@ -7,20 +7,15 @@ export type StreamFilter = { line?: number; machine?: number; product?: number; 
 
 /** Streams of the plant in the order of the line. The last subgroup is looked up at the end of the key, not by counting. */
 export async function listStreams(tx: Tx, plantId: number, filter: StreamFilter, most = 5000): Promise<StreamListed[]> {
-  const wanted = [
-    filter.line === undefined ? [] : [Prisma.sql`AND l.id = ${filter.line}`],
-    filter.machine === undefined ? [] : [Prisma.sql`AND s.machine_id = ${filter.machine}`],
-    filter.product === undefined ? [] : [Prisma.sql`AND s.product_id = ${filter.product}`],
-    filter.characteristic === undefined ? [] : [Prisma.sql`AND s.characteristic_id = ${filter.characteristic}`],
-    filter.unit === undefined ? [] : [Prisma.sql`AND s.unit_id = ${filter.unit}`],
-  ].flat();
+  const { line = null, machine = null, product = null, characteristic = null, unit = null } = filter;
   const rows = await tx.$queryRaw<{ stream: Omit<StreamListed, 'lastAt' | 'hasLimits' | 'openSignals'>; last_at: string | null; has_limits: boolean; open_signals: number }[]>`
-    SELECT ${streamJson} AS stream,
+    /* named: stream-list */ SELECT ${streamJson} AS stream,
       (SELECT ${isoText(Prisma.sql`g.taken_at`)} FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id ORDER BY g.taken_at DESC LIMIT 1) AS last_at,
       EXISTS (SELECT 1 FROM limits li WHERE li.plant_id = s.plant_id AND li.stream_id = s.id) AS has_limits,
       (SELECT count(*)::int FROM signal sg WHERE sg.plant_id = s.plant_id AND sg.stream_id = s.id AND sg.state <> 'closed') AS open_signals
     FROM stream s ${streamJoins}
-    WHERE s.plant_id = ${plantId} ${wanted.length > 0 ? Prisma.join(wanted, ' ') : Prisma.empty}
+    WHERE s.plant_id = ${plantId} AND (${line}::int IS NULL OR l.id = ${line}) AND (${machine}::int IS NULL OR s.machine_id = ${machine}) AND (${product}::int IS NULL OR s.product_id = ${product})
+      AND (${characteristic}::int IS NULL OR s.characteristic_id = ${characteristic}) AND (${unit}::int IS NULL OR s.unit_id = ${unit})
     ORDER BY ${streamOrder} LIMIT ${most}`;
   return rows.map(({ stream, last_at, has_limits, open_signals }) => ({ ...stream, lastAt: last_at, hasLimits: has_limits, openSignals: open_signals }));
 }

@@ -27,7 +27,7 @@ function toStream(row: unknown): Stream {
  */
 export async function lockStreams(tx: Tx, plantId: number, identities: readonly StreamIdentity[]): Promise<Stream[]> {
   const rows = await tx.$queryRaw<unknown[]>`
-    WITH wanted AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(identities)}::jsonb) AS w("characteristicId" int, "productId" int, "machineId" int, "laneId" int, "unitId" int)),
+    /* named: lock-streams */ WITH wanted AS (SELECT * FROM jsonb_to_recordset(${JSON.stringify(identities)}::jsonb) AS w("characteristicId" int, "productId" int, "machineId" int, "laneId" int, "unitId" int)),
     locked AS MATERIALIZED (
       SELECT s.id FROM stream s JOIN wanted w ON s.plant_id = ${plantId} AND s.characteristic_id = w."characteristicId" AND s.product_id = w."productId" AND s.machine_id = w."machineId"
         AND s.lane_id IS NOT DISTINCT FROM w."laneId" AND s.unit_id IS NOT DISTINCT FROM w."unitId"

@@ -9,7 +9,15 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
   const date = new Intl.DateTimeFormat(language, { timeZone, dateStyle: 'medium' });
   const time = new Intl.DateTimeFormat(language, { timeZone, timeStyle: 'short' });
   const parts = new Intl.DateTimeFormat('sv-SE', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit' });
-  const number = (value: number | null | undefined, decimals: number) => (value === null || value === undefined ? '–' : new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: Math.abs(value) >= 10_000 }).format(value));
+  // Making one costs fifty times what using it does, and a chart of a year says many numbers.
+  const numbers = new Map<string, Intl.NumberFormat>();
+  const numberFormat = (decimals: number, useGrouping: boolean): Intl.NumberFormat => {
+    const key = `${decimals} ${useGrouping}`;
+    const known = numbers.get(key) ?? new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping });
+    numbers.set(key, known);
+    return known;
+  };
+  const number = (value: number | null | undefined, decimals: number) => (value === null || value === undefined ? '–' : numberFormat(decimals, Math.abs(value) >= 10_000).format(value));
   const wall = (moment: Date) => parts.format(moment).replace(' ', 'T');
   /** Every moment at which the plant's clocks show this text: one, two in the repeated hour of autumn, none in the hour that spring skips. */
   const momentsOf = (text: string): string[] => {

@@ -6,15 +6,22 @@ import { ErrorState, Loading } from './states.js';
 
 export type Figure = { data: Data[]; layout: Partial<Layout> };
 type Plotly = { react(node: HTMLElement, data: Data[], layout: Partial<Layout>, config: Partial<Config>): Promise<unknown>; purge(node: HTMLElement): void; Plots: { resize(node: HTMLElement): void } };
-type Listening = HTMLElement & { on?(event: 'plotly_click', hear: (event: PlotMouseEvent) => void): void; removeAllListeners?(event: string): void };
+type Listening = HTMLElement & { on?(event: 'plotly_click', hear: (event: PlotMouseEvent) => void): void; on?(event: 'plotly_relayout', hear: (event: Record<string, unknown>) => void): void; removeAllListeners?(event: string): void };
 
 const CONFIG: Partial<Config> = { displaylogo: false, responsive: false, modeBarButtonsToRemove: ['select2d', 'lasso2d', 'autoScale2d'] };
 let library: Promise<Plotly> | undefined;
 // Half a megabyte: fetched when the first chart is shown.
 const loadPlotly = () => { library ??= import('plotly.js-cartesian-dist-min').then((file) => (file as unknown as { default: Plotly }).default); return library; };
 
+/** The two ends of the time axis after a person zoomed or moved it, as plotly reports them; undefined where something else changed. */
+function spanOf(event: Record<string, unknown>): [string, string] | undefined {
+  const range: unknown = event['xaxis.range'] ?? [event['xaxis.range[0]'], event['xaxis.range[1]']];
+  const [from, to] = Array.isArray(range) ? range as unknown[] : [];
+  return typeof from === 'string' && typeof to === 'string' ? [from.replace(' ', 'T'), to.replace(' ', 'T')] : undefined;
+}
+
 /** The only file that knows plotly. Redraws when `figure` is another object, so build it once for each revision (useMemo). */
-export function Plot({ figure, label, height = 360, onPointClick }: { figure: Figure; label: string; height?: number; onPointClick?: (point: { x: unknown; y: unknown; customdata: unknown; curve: number }) => void }) {
+export function Plot({ figure, label, height = 360, onPointClick, onSpan }: { figure: Figure; /** Keep it the same function. */ onSpan?: (span: [string, string]) => void; label: string; height?: number; onPointClick?: (point: { x: unknown; y: unknown; customdata: unknown; curve: number }) => void }) {
   const { t } = useTranslation('common');
   const node = useRef<HTMLElement>(null);
   const [ready, setReady] = useState(false);
@@ -31,11 +38,13 @@ export function Plot({ figure, label, height = 360, onPointClick }: { figure: Fi
       return plotly.react(target, figure.data, layout, CONFIG).then(() => {
         setReady(true);
         target.removeAllListeners?.('plotly_click');
+        target.removeAllListeners?.('plotly_relayout');
+        if (onSpan) target.on?.('plotly_relayout', (event) => { const span = spanOf(event); if (span) onSpan(span); });
         if (onPointClick) target.on?.('plotly_click', ({ points: [point] }) => { if (point) onPointClick({ x: point.x, y: point.y, customdata: point.customdata, curve: point.curveNumber }); });
       });
     }).catch((reason: unknown) => { library = undefined; setError(reason); });
     return () => { gone = true; };
-  }, [figure, height, dark, onPointClick]);
+  }, [figure, height, dark, onPointClick, onSpan]);
   useEffect(() => {
     const target = node.current;
     if (!target) return undefined;

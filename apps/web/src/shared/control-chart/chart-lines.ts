@@ -12,10 +12,12 @@ export function linesOfPoints({ points, limits }: Pick<ChartView, 'points' | 'li
   });
 }
 
-/** A line over time: broken where there is none, and where other limits begin. */
+/** A line over time: broken where there is none, and where other limits begin. Of a level stretch only its two ends, which draw the same line. */
 export function brokenLine(x: readonly string[], values: readonly (number | null)[], limitsId: readonly (number | null)[]): { x: (string | null)[]; y: (number | null)[] } {
   const line: { x: (string | null)[]; y: (number | null)[] } = { x: [], y: [] };
+  const goesOn = (index: number, other: number) => values[index] === values[other] && limitsId[index] === limitsId[other];
   values.forEach((value, index) => {
+    if (index > 0 && index < values.length - 1 && goesOn(index, index - 1) && goesOn(index, index + 1)) return;
     if (index > 0 && limitsId[index] !== limitsId[index - 1]) { line.x.push(null); line.y.push(null); }
     line.x.push(x[index] ?? null);
     line.y.push(value);

@@ -102,3 +102,23 @@ it('shows the time from the first to the last point or event, with a little room
   expect(range([{ id: 1, kind: 'stop', at: moment(9), until: null, text: 'stop', machine: null }])[1]).toBeGreaterThan(Date.parse(moment(9)));
   expect(draw(view('xbar-r', [1.7])).layout.xaxis?.range).toBeUndefined();
 });
+
+it('thins a year to what a screen shows without hiding a signal or an extreme, and shows every point of what a person zooms to', () => {
+  const many = Array.from({ length: 17_520 }, (_none, index) => 1.75 + Math.sin(index * 7.3) / 100);
+  const spread = many.map((_mean, index) => 0.1 + Math.cos(index * 3.1) / 50);
+  many[9001] = 2.5;
+  spread[4002] = 0.9;
+  const of = view('xbar-r', many, { spread, firings: [12, 13, 14, 9001].map((index) => ({ index, chart: 'mean' as const, rule: 'beyond-limits' as const, side: 'above' as const, signalId: 1, signalState: 'open' as const })) });
+  let sentences = 0;
+  const wall = { points: of.points.takenAt.map((at) => at.slice(0, 19)), events: [] };
+  const said = (options = {}) => controlChartFigure(of, wall, { ...words, point: (index) => { sentences += 1; return `point ${index}`; } }, options);
+  const shown = (figure: ReturnType<typeof draw>, name: string) => (figure.data.find((entry) => entry.name === name) as { customdata: number[] }).customdata;
+  const year = said();
+  expect(shown(year, 'mean (mm)')).toEqual(expect.arrayContaining([0, 12, 13, 14, 9001, 17_519]));
+  expect(shown(year, 'range (mm)')).toContain(4002);
+  expect(shown(year, 'mean (mm)').length).toBeLessThanOrEqual(4004);
+  expect(sentences).toBeLessThanOrEqual(8010);
+  const near = shown(said({ seen: [wall.points[5000], wall.points[5600]] }), 'mean (mm)');
+  expect(near.filter((index) => index >= 5000 && index <= 5600)).toHaveLength(601);
+  expect(near).toEqual(expect.arrayContaining([0, 12, 13, 14, 9001, 17_519]));
+});

@@ -1,6 +1,7 @@
 import type { Annotations, Data, Layout, Shape } from 'plotly.js';
 import type { ChartView } from '#contract/specifications';
 import { brokenLine, linesOfPoints, type PointLines } from './chart-lines.js';
+import { stretchesOf, thinPoints } from './thin-points.js';
 
 export type ChartWords = {
   mean: string; spread: string; events: string;
@@ -10,10 +11,13 @@ export type ChartWords = {
   point: (index: number) => string;
   event: (index: number) => string;
 };
-export type ChartOptions = { zones?: boolean; selected?: number | null; baseline?: { from: string; to: string } | null; excluded?: readonly number[] };
+/** `seen`: the part of the time axis that a person zoomed to, on the plant's clocks. */
+export type ChartOptions = { zones?: boolean; seen?: readonly [string, string] | null; selected?: number | null; baseline?: { from: string; to: string } | null; excluded?: readonly number[] };
 
-/** Above this many points a marker on each would hide the line; points that carry a signal always keep theirs. */
+/** Above this many points a marker on each would hide the line, and the line is thinned to what a screen shows; points that carry a signal are always there, with their marker. */
 export const MARKERS_UP_TO = 5000;
+const PARTS_SEEN = 1000;
+const PARTS_BESIDE = 100;
 
 // Okabe and Ito 2008. Steady has no colour of its own: grey. Each rule has its own shape, so that a print in black and white tells them apart.
 const GREY = '#6b7780';
@@ -28,14 +32,22 @@ const URGENCY: readonly Rule[] = ['beyond-limits', 'two-of-three', 'four-of-five
 export function controlChartFigure(view: ChartView, wall: { points: readonly string[]; events: readonly string[] }, words: ChartWords, options: ChartOptions = {}): { data: Data[]; layout: Partial<Layout> } {
   const { points, firings } = view;
   const lines = linesOfPoints(view);
-  const text = points.takenAt.map((_moment, index) => words.point(index));
-  const places = points.takenAt.map((_moment, index) => index);
-  const withMarkers = points.takenAt.length <= MARKERS_UP_TO;
-  const series = (values: readonly (number | null)[], yaxis: 'y' | 'y2', name: string): Data => ({
-    type: 'scatter', mode: withMarkers ? 'lines+markers' : 'lines', name, x: [...wall.points], y: [...values], yaxis, customdata: places, text, hoverinfo: 'text', connectgaps: false,
-    line: { color: GREY, width: 1.5 },
-    ...(withMarkers ? { marker: { size: 6, color: GREY, symbol: points.status.map((status) => (status === 'not-judged' ? 'circle-open' : 'circle')) } } : {}),
-  });
+  const count = points.takenAt.length;
+  const withMarkers = count <= MARKERS_UP_TO;
+  // A sentence costs more than a point: made once, and only for those that are drawn.
+  const said = new Map<number, string>();
+  const text = (index: number): string => { const known = said.get(index) ?? words.point(index); said.set(index, known); return known; };
+  const stretches = withMarkers ? [] : stretchesOf(wall.points, options.seen ?? null, PARTS_SEEN, PARTS_BESIDE);
+  const always = [...firings.map(({ index }) => index), ...(options.excluded ?? []), ...(typeof options.selected === 'number' ? [options.selected] : [])];
+  const shown = (values: readonly (number | null)[]) => (withMarkers ? points.takenAt.map((_moment, index) => index) : thinPoints(values, always, stretches));
+  const series = (values: readonly (number | null)[], yaxis: 'y' | 'y2', name: string): Data => {
+    const places = shown(values);
+    return {
+      type: 'scatter', mode: withMarkers ? 'lines+markers' : 'lines', name, x: places.map((index) => wall.points[index] ?? null), y: places.map((index) => values[index] ?? null), yaxis, customdata: places, text: places.map(text), hoverinfo: 'text', connectgaps: false,
+      line: { color: GREY, width: 1.5 },
+      ...(withMarkers ? { marker: { size: 6, color: GREY, symbol: points.status.map((status) => (status === 'not-judged' ? 'circle-open' : 'circle')) } } : {}),
+    };
+  };
   const limitLine = (name: string, pick: (entry: PointLines) => number | null, yaxis: 'y' | 'y2', dash: 'solid' | 'dash' | 'dot'): Data[] => {
     const values = lines.map(pick);
     if (values.every((value) => value === null)) return [];
@@ -56,6 +68,8 @@ export function controlChartFigure(view: ChartView, wall: { points: readonly str
     ],
     layout: {
       margin: { l: 72, r: 132, t: 12, b: 12 }, hovermode: 'closest',
+      // Redrawing the same chart keeps what a person zoomed to.
+      uirevision: `${view.stream.id} ${points.takenAt[0] ?? ''} ${count}`,
       xaxis: { type: 'date', anchor: 'y2', showgrid: false, zeroline: false, automargin: true, ...timeRange(wall) },
       yaxis: { domain: [0.5, 1], title: { text: words.mean, font: { size: 11 } }, zeroline: false, automargin: true },
       yaxis2: { domain: [0.18, 0.44], title: { text: words.spread, font: { size: 11 } }, rangemode: 'tozero', zeroline: false, automargin: true },
@@ -82,7 +96,7 @@ function timeRange({ points, events }: { points: readonly string[]; events: read
 }
 
 /** One marker a point, in the shape of its most urgent rule; the text names them all. */
-function flags(firings: ChartView['firings'], chart: 'mean' | 'spread', values: readonly (number | null)[], x: readonly string[], text: readonly string[]): Data[] {
+function flags(firings: ChartView['firings'], chart: 'mean' | 'spread', values: readonly (number | null)[], x: readonly string[], text: (index: number) => string): Data[] {
   const rules = new Map<number, Rule>();
   for (const { index, rule, chart: on } of firings) {
     const known = rules.get(index);
@@ -92,7 +106,7 @@ function flags(firings: ChartView['firings'], chart: 'mean' | 'spread', values: 
   const places = [...rules.keys()];
   return [{
     type: 'scatter', mode: 'markers', name: `signal ${chart}`, x: places.map((index) => x[index] ?? null), y: places.map((index) => values[index] ?? null), yaxis: chart === 'mean' ? 'y' : 'y2',
-    customdata: places, text: places.map((index) => text[index] ?? ''), hoverinfo: 'text', marker: { size: 12, color: VERMILION, symbol: places.map((index) => RULE_SHAPES[rules.get(index) as Rule]), line: { width: 1, color: '#ffffff' } },
+    customdata: places, text: places.map(text), hoverinfo: 'text', marker: { size: 12, color: VERMILION, symbol: places.map((index) => RULE_SHAPES[rules.get(index) as Rule]), line: { width: 1, color: '#ffffff' } },
   }];
 }
 
