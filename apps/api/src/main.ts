@@ -4,6 +4,7 @@ import pg from 'pg';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
+import { PackJobsWorker } from './flows/packs/pack-jobs.worker.js';
 import { InboxWorker } from './ingest/inbox.worker.js';
 import { PastFixes } from './knowledge/past-fixes.js';
 import { systemClock } from './platform/clock.js';
@@ -45,6 +46,7 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
+  app.get(PackJobsWorker).start();
   await watchInbox(config, app);
   await warmPastFixes(work, app);
   await greet(work, app);

@@ -10,6 +10,8 @@ import { ExplainSignalController } from './explain-signal.controller.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
+import { PackJobsWorker } from './packs/pack-jobs.worker.js';
+import { PacksController } from './packs/packs.controller.js';
 import { PlannerController } from './planner.controller.js';
 import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
@@ -19,8 +21,8 @@ import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
-  providers: [{
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  providers: [PackJobsWorker, {
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
   }],
