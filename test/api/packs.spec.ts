@@ -94,13 +94,12 @@ describe('a pack', () => {
 
   it('prints what it holds', async ({ skip }) => {
     const pdf = await bytes(packId, 'pdf');
-    if (process.env.PACK_OUT) { writeFileSync(`${process.env.PACK_OUT}/pack.pdf`, pdf); writeFileSync(`${process.env.PACK_OUT}/pack.xlsx`, await bytes(packId, 'xlsx')); }
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     const raw = pdf.toString('latin1');
     for (const mark of ['/StructTreeRoot', '/MarkInfo', '/Lang (en)', '/Outlines', '/FontFile2']) expect(raw).toContain(mark);
     const text = pdfText(pdf);
     if (text === null) return skip('pdftotext is not installed');
-    const figures = ['1.19202', '1.17865', '1.25094', '1.23690', '1.318024', '1.693196', '0.12648', '9.261461', '88.36193', '3.167262', '0.4337', '312.5569', '225.3829', '120.8929'];
+    const figures = ['1.19202', '1.17865', '1.25094', '1.23690', '1.318024', '1.693196', '0.12648', '9.26146076', '28.75 %', '88.36193', '3.167262', '0.4337', '312.5569', '225.3829', '120.8929'];
     for (const figure of figures) expect(text, figure).toContain(figure);
     expect(text).toContain('It releases no product');
     expect(text).toMatch(/Page 1 of \d+/);

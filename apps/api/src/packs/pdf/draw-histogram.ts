@@ -27,6 +27,6 @@ export function drawHistogram(histogram: NonNullable<PackEntry['histogram']>, us
       doc.lineWidth(name === 'target' ? 0.5 : 1.1).dash(name === 'target' ? 1.5 : 5, { space: 2 }).moveTo(across(value), top - 2).lineTo(across(value), base).stroke().undash();
       doc.font('bold').fontSize(6.5).fillColor('black').text(`${words.columns[name]} ${number(value, decimals)}`, Math.min(x + width - 60, Math.max(x, across(value) - 30)), y, { width: 60, align: 'center', lineBreak: false });
     }
-    doc.font('plain').fontSize(6.5).fillColor('black').text(number(edges[0] as number, decimals), x, base + 3, { lineBreak: false }).text(number(edges.at(-1) as number, decimals), across(edges.at(-1) as number) - 20, base + 3, { lineBreak: false });
+    doc.font('plain').fontSize(6.5).fillColor('black').text(number(edges[0] as number, decimals), across(edges[0] as number), base + 3, { lineBreak: false }).text(number(edges.at(-1) as number, decimals), across(edges.at(-1) as number) - 20, base + 3, { lineBreak: false });
   };
 }

@@ -43,7 +43,8 @@ export class PdfPaper {
   private section: PDFKit.PDFOutline | undefined;
   heading(level: 1 | 2 | 3, text: string): void {
     const size = { 1: 15, 2: 11.5, 3: 9.5 }[level];
-    this.need(level === 1 ? 120 : 60);
+    // A heading stays with the first lines of what it heads.
+    this.need(level === 3 ? 90 : 140);
     if (level !== 1 || this.doc.y > MARGIN + 1) this.doc.y += level === 1 ? 14 : 8;
     if (level === 1) this.section = this.doc.outline.addItem(text);
     else if (level === 2) this.section?.addItem(text);

@@ -8,7 +8,7 @@ import type { PackFormat } from '../words/format.js';
 
 type Of = { paper: PdfPaper; content: PackContent; format: PackFormat };
 const nameOf = ({ product, machine, characteristic }: PackSubject) => `${product.code}, ${machine.line} ${machine.code}, ${characteristic.name} (${characteristic.unit})`;
-const rowName = (entry: PackEntry, { words }: PackFormat) => (entry.streamId === null ? words.pooled : [entry.unit?.code, entry.lane?.code].filter(Boolean).join(' ') || `#${entry.streamId}`);
+const rowName = (entry: PackEntry, { words }: PackFormat) => (entry.streamId === null ? words.pooled : [entry.unit?.code, entry.lane?.code].filter(Boolean).join(' ') || words.whole);
 
 function* subjectsOf({ inputs, results }: PackContent): Generator<[PackSubject, PackResult]> {
   for (const [index, subject] of inputs.subjects.entries()) yield [subject, results.subjects[index] as PackResult];
@@ -16,7 +16,7 @@ function* subjectsOf({ inputs, results }: PackContent): Generator<[PackSubject, 
 
 export function specification({ paper, content, format: { words, number, moment } }: Of): void {
   const { columns } = words;
-  paper.table([{ title: columns.characteristic, width: 5 }, { title: columns.revision, width: 1.2, right: true }, { title: columns.lsl, width: 1.3, right: true }, { title: columns.target, width: 1.3, right: true }, { title: columns.usl, width: 1.3, right: true }, { title: columns.from, width: 2.2 }, { title: columns.by, width: 2 }, { title: columns.reason, width: 3 }],
+  paper.table([{ title: columns.characteristic, width: 4.4 }, { title: columns.revision, width: 1.6, right: true }, { title: columns.lsl, width: 1.7, right: true }, { title: columns.target, width: 1.7, right: true }, { title: columns.usl, width: 1.7, right: true }, { title: columns.from, width: 2.2 }, { title: columns.by, width: 2 }, { title: columns.reason, width: 3 }],
     [...subjectsOf(content)].flatMap(([subject, result]) => {
       const decimals = subject.characteristic.decimals;
       const rows = subject.revisions.filter(({ id }) => result.inForce.includes(id)).map((each) => [nameOf(subject), String(each.revision), number(each.lsl, decimals), number(each.target, decimals), number(each.usl, decimals), moment(each.effectiveFrom), each.author, each.reason]);
@@ -63,8 +63,8 @@ export function distribution({ paper, content, format }: Of): void {
     const { decimals } = subject.characteristic;
     paper.heading(2, nameOf(subject));
     const entries = [...result.streams.map(({ entry }) => entry), ...(result.pooled ? [result.pooled] : [])];
-    paper.table([{ title: words.columns.stream, width: 2.4 }, { title: words.columns.n, width: 1, right: true }, { title: words.columns.mean, width: 1.7, right: true }, { title: words.columns.sdOverall, width: 1.7, right: true }, { title: words.columns.min, width: 1.4, right: true }, { title: words.columns.max, width: 1.4, right: true }, { title: words.columns.a2, width: 2, right: true }, { title: words.columns.p, width: 1.4, right: true }, { title: words.columns.wording, width: 2.6 }],
-      entries.map((entry) => [rowName(entry, format), String(entry.n), number(entry.mean, decimals + 4), number(entry.sdOverall, decimals + 5), number(entry.minimum, decimals), number(entry.maximum, decimals), number(entry.normality?.a2, 5), entry.normality ? `${entry.normality.pIsUpperBound ? '< ' : ''}${figure(Number(entry.normality.p.toPrecision(4)))}` : '–', entry.normality ? words.wording[entry.normality.wording] : '–']));
+    paper.table([{ title: words.columns.stream, width: 2.4 }, { title: words.columns.n, width: 1, right: true }, { title: words.columns.mean, width: 2, right: true }, { title: words.columns.sdOverall, width: 2, right: true }, { title: words.columns.min, width: 1.4, right: true }, { title: words.columns.max, width: 1.4, right: true }, { title: words.columns.a2, width: 2, right: true }, { title: words.columns.p, width: 1.4, right: true }, { title: words.columns.wording, width: 2.6 }],
+      entries.map((entry) => [rowName(entry, format), String(entry.n), number(entry.mean, decimals + 2), number(entry.sdOverall, decimals + 3), number(entry.minimum, decimals), number(entry.maximum, decimals), number(entry.normality?.a2, 5), entry.normality ? `${entry.normality.pIsUpperBound ? '< ' : ''}${figure(Number(entry.normality.p.toPrecision(4)))}` : '–', entry.normality ? words.wording[entry.normality.wording] : '–']));
     for (const entry of entries) {
       if (!entry.histogram || entry.streamId === null) continue;
       paper.need(150);

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { PdfPaper } from './pdf-paper.js';
 import type { PackContent, PackSignal } from '../pack-content.js';
 import { fill } from '../words/en.js';
@@ -20,8 +21,12 @@ function* leaves(value: unknown, path: string): Generator<[string, number | stri
   else if (typeof value === 'object' && value !== null) for (const [name, member] of Object.entries(value)) yield* leaves(member, path === '' ? name : `${path} ${name}`);
 }
 
+/** What the customer asks about first, where the answer is of a gauge study. Shares are parts of 1. */
+const gaugeVerdict = z.object({ gauge: z.object({ ofStudy: z.number().nullable(), ofTolerance: z.number().nullable() }), distinctCategories: z.number().nullable() });
+
 export function measurement(of: Of): void {
-  const { paper, content, format: { words, figure, moment } } = of;
+  const { paper, content, format: { words, figure, moment, number } } = of;
+  const share = (value: number | null) => (value === null ? '–' : `${number(100 * value, 2)} %`);
   const uses = new Map<number, { subgroups: number; overdue: number }>();
   for (const { entry } of content.results.subjects.flatMap(({ streams }) => streams)) {
     for (const gauge of entry.gauges) {
@@ -29,12 +34,15 @@ export function measurement(of: Of): void {
       uses.set(gauge.id, { subgroups: use.subgroups + gauge.subgroups, overdue: use.overdue + gauge.overdue });
     }
   }
-  listOf(of, [{ title: words.columns.gauge, width: 4 }, { title: words.columns.resolution, width: 2, right: true }, { title: words.columns.due, width: 2.5 }, { title: words.columns.subgroups, width: 2, right: true }, { title: words.columns.overdue, width: 2, right: true }], content.inputs.gauges,
+  if (content.inputs.gauges.length === 0) paper.paragraph(words.noGauge);
+  else listOf(of, [{ title: words.columns.gauge, width: 4 }, { title: words.columns.resolution, width: 2, right: true }, { title: words.columns.due, width: 2.5 }, { title: words.columns.subgroups, width: 2, right: true }, { title: words.columns.overdue, width: 2, right: true }], content.inputs.gauges,
     (gauge) => [`${gauge.code} ${gauge.name}`, `${figure(gauge.resolution)} ${gauge.unit}`, gauge.calibrationDue === null ? words.unknown : moment(gauge.calibrationDue), String(uses.get(gauge.id)?.subgroups ?? 0), String(uses.get(gauge.id)?.overdue ?? 0)]);
   for (const [index, study] of content.inputs.studies.entries()) {
     paper.heading(2, fill(words.study, { id: study.id, title: study.title }));
     for (const { method, answer } of content.results.studies[index]?.answers ?? []) {
       paper.paragraph(fill(words.studyFacts, { author: study.author, at: moment(study.createdAt), method, version: content.softwareVersion }));
+      const verdict = gaugeVerdict.safeParse(answer);
+      if (verdict.success) paper.paragraph(fill(words.gaugeStudy, { study: share(verdict.data.gauge.ofStudy), tolerance: share(verdict.data.gauge.ofTolerance), categories: verdict.data.distinctCategories ?? '–' }), { bold: true });
       paper.table([{ title: words.columns.name, width: 6 }, { title: words.columns.value, width: 3, right: true }], [...leaves(answer, '')].map(([name, value]) => [name, typeof value === 'number' ? figure(value) : value]));
     }
   }
