@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { unzipSync } from 'fflate';
@@ -112,6 +112,26 @@ describe('a pack', () => {
     for (const formula of ['AVERAGE(Members!', 'STDEV(Members!', 'COUNT(Members!', 'MIN((']) expect(sheet).toContain(formula);
     expect(sheet).toContain('1.192021');
   });
+
+  it('gives the published figures when another program recalculates the spreadsheet', async ({ skip }) => {
+    const folder = mkdtempSync(path.join(tmpdir(), 'pack-'));
+    try {
+      writeFileSync(path.join(folder, 'pack.xlsx'), await bytes(packId, 'xlsx'));
+      execFileSync('soffice', [`-env:UserInstallation=file://${folder}/profile`, '--headless', '--convert-to', 'csv:Text - txt - csv (StarCalc):9,34,76,1,,0,false,false,false,false,false,1', '--outdir', folder, path.join(folder, 'pack.xlsx')], { stdio: 'ignore', timeout: 120_000 });
+      const [name] = readdirSync(folder).filter((file) => file.endsWith('.csv'));
+      const rows = readFileSync(path.join(folder, name as string), 'utf8').split('\n').map((line) => line.replaceAll('"', '').split('\t'));
+      const recomputed = (label: string) => Number(rows.find((row) => row[0]?.includes('Flange width') && row[1]?.startsWith(label))?.[3]);
+      for (const [label, value] of [['n', 125], ['Mean', 1.5056104], ['Sd overall', 0.1332335], ['Cp', 1.192021], ['Cpk', 1.178646], ['Pp', 1.250936], ['Ppk', 1.2369], ['LCL', 1.318024], ['UCL', 1.693197]] as const) expect(recomputed(label), label).toBeCloseTo(value, 5);
+      const differences = rows.filter((row) => row[4] !== undefined && row[4] !== '' && !Number.isNaN(Number(row[4]))).map((row) => Math.abs(Number(row[4])));
+      expect(differences.length).toBeGreaterThan(15);
+      expect(Math.max(...differences)).toBeLessThan(1e-9);
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return skip('LibreOffice is not installed');
+      throw error;
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  }, 180_000);
 
   it('is equal when verified, stale after a correction, and never changed', async () => {
     const verify = async () => (await api.as('auditor').call(verifyPackEndpoint, { params: { id: packId } })).body;

@@ -16,7 +16,7 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
     const overdue = results.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { entry }) => part + (entry.gauges.find(({ id }) => id === gauge.id)?.overdue ?? 0), 0), 0);
     if (overdue > 0) found.push(finding('calibration-overdue', gauge.code, { count: overdue, at: gauge.calibrationDue }));
   }
-  inputs.subjects.forEach((subject, index) => found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope)));
+  for (const [index, subject] of inputs.subjects.entries()) found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope));
   for (const signal of inputs.signals) {
     if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', nameOfStream(inputs, signal.streamId), { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
   }

@@ -10,7 +10,7 @@ const LABEL = 74;
 export function drawChart(panels: readonly [Panel, Panel], decimals: number, { words, number }: PackFormat): Draw {
   return (doc, box) => {
     const half = (box.height - 14) / 2;
-    panels.forEach((panel, index) => drawPanel(panel, { ...box, y: box.y + index * (half + 14), height: half }));
+    for (const [index, panel] of panels.entries()) drawPanel(panel, { ...box, y: box.y + index * (half + 14), height: half });
 
     function drawPanel(panel: Panel, { x, y, width, height }: typeof box): void {
       const top = y + 10;
