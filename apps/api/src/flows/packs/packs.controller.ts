@@ -2,10 +2,8 @@ import { Controller, Inject, Res } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
 import * as contract from '#contract/packs';
 import { Problem } from '#contract/problem';
-import { canonicalJson } from '../../packs/canonical.js';
 import { type PackContent, packContent } from '../../packs/pack-content.js';
 import { cancelJob, insertJob, listJobs } from '../../packs/pack-jobs.store.js';
-import { insertTemplate, listTemplates, USUAL_TEMPLATE } from '../../packs/pack-templates.store.js';
 import { findPackContent, listCustomers, listPackRows } from '../../packs/packs.store.js';
 import { actorOf } from '../../platform/actor.js';
 import { record } from '../../platform/audit.js';
@@ -18,7 +16,7 @@ import { findSignatures } from '../../records/signatures.store.js';
 import { freezePack } from './freeze-pack.js';
 import { readingsIn } from './make-pack.js';
 import { packFileText, verifyPack } from './verify-pack.js';
-import { visibleCustomer } from './visible-customer.js';
+import { visibleCustomer } from '../../packs/visible-customer.js';
 
 type Of<E> = InputOf<E>;
 const ids = (text: string) => [...new Set(text.split(',').filter(Boolean).map(Number))];
@@ -36,18 +34,6 @@ export class PacksController {
     return { subjects: content.inputs.subjects.length, readings: readingsIn(content), findings: content.results.findings };
   }
 
-  @Endpoint(contract.listPackChoices)
-  async choices(@SignedIn() session: Session) {
-    const rows = await listCustomers(this.work.read, session.plantId, visibleCustomer(session));
-    return { customers: rows.map((row) => ({ ...row, first: row.first?.toISOString() ?? null, last: row.last?.toISOString() ?? null })) };
-  }
-
-  @Endpoint(contract.listPacks)
-  async list(@SignedIn() session: Session) {
-    const customer = visibleCustomer(session);
-    return { packs: await listPackRows(this.work.read, session.plantId, customer), jobs: await listJobs(this.work.read, session.plantId, customer) };
-  }
-
   @Endpoint(contract.getPack)
   async one(@Input() { params }: Of<typeof contract.getPack>, @SignedIn() session: Session) {
     const [row] = await listPackRows(this.work.read, session.plantId, visibleCustomer(session), params.id);
@@ -58,7 +44,7 @@ export class PacksController {
 
   @Endpoint(contract.makePack)
   async make(@Input() { body }: Of<typeof contract.makePack>, @SignedIn() session: Session) {
-    const { customers } = await this.choices(session);
+    const customers = await listCustomers(this.work.read, session.plantId, visibleCustomer(session));
     const offered = customers.find(({ customer }) => customer === body.customer)?.products.map(({ id }) => id) ?? [];
     const unknown = body.products.filter((id) => !offered.includes(id));
     if (unknown.length > 0) throw new Problem('not-found', `There is no product ${unknown.join(', ')} of ${body.customer} in this plant.`, [{ field: 'products', expected: `ids of products of ${body.customer}` }]);
@@ -70,21 +56,14 @@ export class PacksController {
     return { job };
   }
 
-  @Endpoint(contract.getPackJob)
-  async job(@Input() { params }: Of<typeof contract.getPackJob>, @SignedIn() session: Session) {
-    const [job] = await listJobs(this.work.read, session.plantId, visibleCustomer(session), params.id);
-    if (!job) throw new Problem('not-found', `There is no pack job ${params.id}.`);
-    return job;
-  }
-
   @Endpoint(contract.cancelPackJob)
   async cancel(@Input() { params }: Of<typeof contract.cancelPackJob>, @SignedIn() session: Session) {
-    const job = await this.job({ params } as Of<typeof contract.getPackJob>, session);
+    const job = await this.job(session, params.id);
     await this.work.run(async (tx) => {
       if (!(await cancelJob(tx, session.plantId, params.id))) throw new Problem('wrong-state', `The pack job ${params.id} is ${job.state}: only one that waits or runs can be stopped.`);
       await record(tx, actorOf(session), 'pack.cancelled', `pack job ${params.id}`);
     });
-    return this.job({ params } as Of<typeof contract.getPackJob>, session);
+    return this.job(session, params.id);
   }
 
   @Endpoint(contract.getPackJson)
@@ -112,18 +91,10 @@ export class PacksController {
     return verifyPack(this.work, session.plantId, packFileText(json, sha256), this.clock.now());
   }
 
-  @Endpoint(contract.listPackTemplates)
-  async templates(@SignedIn() session: Session) {
-    return { usual: USUAL_TEMPLATE, templates: await listTemplates(this.work.read, session.plantId, visibleCustomer(session)) };
-  }
-
-  @Endpoint(contract.setPackTemplate)
-  setTemplate(@Input() { body }: Of<typeof contract.setPackTemplate>, @SignedIn() session: Session) {
-    return this.work.run(async (tx) => {
-      const version = await insertTemplate(tx, session.plantId, { ...body, authorId: session.person.id, at: this.clock.now() });
-      await record(tx, actorOf(session), 'pack.template', `pack template ${body.customer}, version ${version}`, { after: JSON.parse(canonicalJson(body)) });
-      return { version };
-    });
+  private async job(session: Session, id: number): Promise<contract.PackJobView> {
+    const [job] = await listJobs(this.work.read, session.plantId, visibleCustomer(session), id);
+    if (!job) throw new Problem('not-found', `There is no pack job ${id}.`);
+    return job;
   }
 
   private async stored(session: Session, id: number): Promise<{ json: string; sha256: string }> {
