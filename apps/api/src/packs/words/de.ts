@@ -15,7 +15,7 @@ export const de: PackWords = {
   },
   until: 'bis, nicht eingeschlossen', thresholdText: 'Cpk mindestens {cpk}, Ppk mindestens {ppk}, mindestens {subgroups} Stichproben', noFindings: 'Es wurde nichts gefunden, das erklärt werden muss.',
   findings: {
-    'no-data': 'kein Messwert im Zeitraum', 'not-stable': 'nicht stabil: {count} Signale', 'not-judged': '{count} Punkte nicht nach festen Grenzen beurteilt', 'signal-without-cause': 'Signal {signal} vom {at} ohne Ursache', 'missed-checks': '{count} Prüfungen fehlen, die erste nach {at}',
+    'no-data': 'kein Messwert im Zeitraum', 'not-stable': 'nicht stabil (Signale: {count})', 'not-judged': '{count} Punkte nicht nach festen Grenzen beurteilt', 'signal-without-cause': 'Signal {signal} vom {at} ohne Ursache', 'missed-checks': '{count} Prüfungen fehlen, die erste nach {at}',
     'few-data': '{count} Stichproben, {needed} verlangt', 'below-threshold': '{value}, {needed} verlangt', 'no-gauge-study': 'keine Messsystemstudie in dieser Mappe', 'gauge-unknown': '{count} Stichproben ohne genanntes Messgerät', 'calibration-overdue': '{count} Stichproben nach Ablauf der Kalibrierung ({at})',
     'no-specification': 'keine gültige Spezifikation', 'specification-changed': 'Spezifikation im Zeitraum geändert ({count}-mal, zuletzt {at})', unsigned: '{count} von {needed} Prüfungen nicht durch eine zweite Person geprüft',
   },

@@ -14,7 +14,7 @@ export const en = {
   },
   until: 'until, not included', thresholdText: 'Cpk at least {cpk}, Ppk at least {ppk}, at least {subgroups} subgroups', noFindings: 'Nothing was found that must be explained.',
   findings: {
-    'no-data': 'no reading in the period', 'not-stable': 'not stable: {count} signals', 'not-judged': '{count} points not judged by frozen limits', 'signal-without-cause': 'signal {signal} of {at} has no cause', 'missed-checks': '{count} checks missing, the first after {at}',
+    'no-data': 'no reading in the period', 'not-stable': 'not stable (signals: {count})', 'not-judged': '{count} points not judged by frozen limits', 'signal-without-cause': 'signal {signal} of {at} has no cause', 'missed-checks': '{count} checks missing, the first after {at}',
     'few-data': '{count} subgroups, {needed} asked for', 'below-threshold': '{value}, {needed} asked for', 'no-gauge-study': 'no gauge study is part of this pack', 'gauge-unknown': '{count} subgroups without a named gauge', 'calibration-overdue': '{count} subgroups measured after calibration was due ({at})',
     'no-specification': 'no specification in force', 'specification-changed': 'specification changed in the period ({count} times, last {at})', unsigned: '{count} of {needed} checks not reviewed by a second person',
   },

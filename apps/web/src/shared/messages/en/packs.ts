@@ -10,7 +10,7 @@ export const packs = {
       'no-gauge-study': 'No gauge study', 'gauge-unknown': 'Gauge not named', 'calibration-overdue': 'Calibration overdue', 'no-specification': 'No specification', 'specification-changed': 'Specification changed', unsigned: 'Not reviewed by a second person',
     },
     lines: {
-      'no-data': '{{about}}: no reading in the period', 'not-stable': '{{about}}: {{count}} signals', 'not-judged': '{{about}}: {{count}} points', 'signal-without-cause': '{{about}}: signal {{signal}} of {{at}}', 'missed-checks': '{{about}}: {{count}} checks, the first after {{at}}', 'few-data': '{{about}}: {{count}} subgroups, {{needed}} asked for',
+      'no-data': '{{about}}: no reading in the period', 'not-stable': '{{about}} (signals: {{count}})', 'not-judged': '{{about}}: {{count}} points', 'signal-without-cause': '{{about}}: signal {{signal}} of {{at}}', 'missed-checks': '{{about}}: {{count}} checks, the first after {{at}}', 'few-data': '{{about}}: {{count}} subgroups, {{needed}} asked for',
       'below-threshold': '{{about}} {{value}}, {{needed}} asked for', 'no-gauge-study': 'No kept gauge study is chosen for this pack', 'gauge-unknown': '{{about}}: {{count}} subgroups', 'calibration-overdue': '{{about}}: {{count}} subgroups measured after {{at}}', 'no-specification': '{{about}}', 'specification-changed': '{{about}}: {{count}} changes, the last on {{at}}', unsigned: '{{count}} of {{needed}} checks of {{about}}',
     },
   },
