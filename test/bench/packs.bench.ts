@@ -35,7 +35,7 @@ async function fill(work: Work): Promise<{ plantId: number; productId: number; u
       INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high)
       SELECT c.plant_id, s.id, c.taken_at, 0, c.id, ARRAY[0,1,2,3,4]::smallint[], r.readings, ${CANS}::int, 1, 0.05, 0.02, 0.95, 1.05
       FROM "check" c JOIN stream s ON s.plant_id = c.plant_id
-      CROSS JOIN LATERAL (SELECT array_agg(round((1 + 0.02 * (random() + random() + random() - 1.5) + 0 * (c.id + s.id))::numeric, 3)::float8) AS readings FROM generate_series(1, ${CANS}::int)) r
+      CROSS JOIN LATERAL (SELECT array_agg(round((1 + 0.02 * (random() + random() + random() - 1.5) + 0 * k)::numeric, 3)::float8) AS readings FROM generate_series(1, ${CANS}::int) AS k WHERE c.id + s.id > 0) r
       WHERE c.plant_id = ${plantId}`;
   }, 300_000);
   return { plantId, productId: product.id, userId: user.id };
