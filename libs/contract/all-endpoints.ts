@@ -13,6 +13,7 @@ import * as ingest from './ingest.js';
 import * as inspections from './inspections.js';
 import * as knowledge from './knowledge.js';
 import * as outgoing from './outgoing.js';
+import * as packs from './packs.js';
 import * as planner from './planner.js';
 import * as plant from './plant.js';
 import * as platform from './platform.js';
@@ -37,7 +38,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -1,6 +1,6 @@
 // Which file may import which. Written over all folders at once: a new feature is covered without an edit.
 
-const feature = '(plant|specifications|production|inspections|signals|incidents|knowledge|studies|traces|users|ingest|workbench|can-codes|holds|records|feeds|outgoing|monitors)';
+const feature = '(plant|specifications|production|inspections|signals|incidents|knowledge|studies|traces|users|ingest|workbench|can-codes|holds|records|feeds|outgoing|monitors|packs)';
 const generated = '^apps/api/src/platform/generated/';
 const tests = '\\.spec\\.tsx?$';
 

@@ -11,6 +11,7 @@ import { IngestModule } from './ingest/ingest.module.js';
 import { InspectionsModule } from './inspections/inspections.module.js';
 import { KnowledgeModule } from './knowledge/knowledge.module.js';
 import { OutgoingModule } from './outgoing/outgoing.module.js';
+import { PacksModule } from './packs/packs.module.js';
 import { PlantModule } from './plant/plant.module.js';
 import { AccessGuard } from './platform/access.guard.js';
 import type { Clock } from './platform/clock.js';
@@ -33,7 +34,7 @@ export class AppModule {
       module: AppModule,
       imports: [
         PlatformModule.with(parts), UsersModule, PlantModule, SpecificationsModule, ProductionModule, InspectionsModule,
-        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, FeedsModule, HoldsModule, RecordsModule, MonitorsModule, FlowsModule, IngestModule, WorkbenchModule, OutgoingModule,
+        SignalsModule, IncidentsModule, KnowledgeModule, StudiesModule, TracesModule, CanCodesModule, FeedsModule, HoldsModule, RecordsModule, MonitorsModule, FlowsModule, IngestModule, WorkbenchModule, OutgoingModule, PacksModule,
       ],
       providers: [{ provide: APP_GUARD, useClass: AccessGuard }, { provide: APP_FILTER, useClass: ProblemFilter }],
     };

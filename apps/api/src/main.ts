@@ -5,6 +5,7 @@ import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { makeApp } from './app.js';
 import { MonitorsWorker } from './flows/monitors.worker.js';
 import { DEMO_PASSWORD, loadDemoPlant } from './flows/load-demo-plant.js';
+import { PackJobsWorker } from './flows/packs/pack-jobs.worker.js';
 import { InboxWorker } from './ingest/inbox.worker.js';
 import { OutgoingWorker } from './flows/outgoing/outgoing.worker.js';
 import { PastFixes } from './knowledge/past-fixes.js';
@@ -48,6 +49,7 @@ async function start(): Promise<void> {
   running.app = app;
   await app.listen(config.port, config.host);
   app.get(OutboxWorker).start();
+  app.get(PackJobsWorker).start();
   await watchInbox(config, app);
   app.get(OutgoingWorker).start();
   void app.get(NewsFeed).start().catch(() => {});

@@ -14,6 +14,8 @@ import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { CalendarController } from './outgoing/calendar.controller.js';
 import { OutgoingWorker } from './outgoing/outgoing.worker.js';
 import { NowBoardController } from './now-board.controller.js';
+import { PackJobsWorker } from './packs/pack-jobs.worker.js';
+import { PacksController } from './packs/packs.controller.js';
 import { PlannerController } from './planner.controller.js';
 import { RecordsFlowController } from './records.controller.js';
 import { reactions, SENDING, sending } from './reactions.js';
@@ -23,8 +25,8 @@ import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
-  providers: [{
+  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  providers: [PackJobsWorker, {
     provide: OutboxWorker, inject: [Work, CLOCK, PastFixes],
     useFactory: (work: Work, clock: Clock, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, clock, pastFixes), 500, { but: SENDING }),
   }, {

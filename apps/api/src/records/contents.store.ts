@@ -39,6 +39,10 @@ const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sq
   study: (plantId, ids) => Prisma.sql`
     SELECT s.id, 'study ' || s.id AS title, s.author_id, jsonb_build_array(s.title, s.note, s.state, s.answers, s.version)::text AS content
     FROM study s WHERE s.plant_id = ${plantId} AND s.id = ANY(${ids}::int[])`,
+  // The hash stands for all that was frozen.
+  pack: (plantId, ids) => Prisma.sql`
+    SELECT k.id, 'pack ' || k.id AS title, k.made_by AS author_id, jsonb_build_array(k.sha256, k.customer, k.title)::text AS content
+    FROM pack k WHERE k.plant_id = ${plantId} AND k.id = ANY(${ids}::int[])`,
 };
 
 /** The records of one kind as they are now, each with the SHA-256 (hexadecimal) of its content; unknown ids are left out. */

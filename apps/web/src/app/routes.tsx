@@ -37,6 +37,8 @@ export const router = createBrowserRouter([{
     page('/planner', () => import('../planner/planner-page.js').then((file) => file.PlannerPage)),
     page('/import', () => import('../ingest/import-page.js').then((file) => file.ImportPage)),
     page('/records', () => import('../records/records-page.js').then((file) => file.RecordsPage)),
+    page('/packs', () => import('../packs/packs-page.js').then((file) => file.PacksPage)),
+    page('/packs/:id', () => import('../packs/pack-page.js').then((file) => file.PackPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
     page('/labels', () => import('../plant/labels-page.js').then((file) => file.LabelsPage)),
     page('/messages-out', () => import('../outgoing/messages-out-page.js').then((file) => file.MessagesOutPage)),

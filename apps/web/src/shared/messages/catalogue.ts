@@ -14,6 +14,7 @@ import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
 import { outgoing } from './en/outgoing.js';
+import { packs } from './en/packs.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
@@ -26,7 +27,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, planner, plant, production, queue, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

@@ -1,0 +1,59 @@
+import type { FindingKind, PackFinding } from '#contract/packs';
+import type { PackInputs, PackResult, PackResults, PackScope, PackSubject } from '../../packs/pack-content.js';
+
+type More = Partial<Omit<PackFinding, 'kind' | 'about'>>;
+const finding = (kind: FindingKind, about: string, more: More = {}): PackFinding => ({ kind, about, count: null, at: null, value: null, needed: null, streamId: null, signalId: null, productId: null, machineId: null, characteristicId: null, ...more });
+
+/** What would fail the audit, or must be explained in it, in the order of proof. */
+export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<PackResults, 'findings'>): PackFinding[] {
+  const found: PackFinding[] = [];
+  for (const product of scope.products) {
+    if (!inputs.subjects.some((subject) => subject.product.id === product.id)) found.push(finding('no-data', product.code, { productId: product.id }));
+  }
+  const isGaugeStudy = (study: PackInputs['studies'][number]) => study.answers.some(({ method }) => method.startsWith('gauge-'));
+  if (inputs.subjects.length > 0 && !inputs.studies.some(isGaugeStudy)) found.push(finding('no-gauge-study', scope.customer));
+  for (const gauge of inputs.gauges) {
+    const overdue = results.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { entry }) => part + (entry.gauges.find(({ id }) => id === gauge.id)?.overdue ?? 0), 0), 0);
+    if (overdue > 0) found.push(finding('calibration-overdue', gauge.code, { count: overdue, at: gauge.calibrationDue }));
+  }
+  for (const [index, subject] of inputs.subjects.entries()) found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope));
+  for (const signal of inputs.signals) {
+    if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', nameOfStream(inputs, signal.streamId), { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
+  }
+  const missed = inputs.missed.filter(({ kind }) => kind !== 'skipped');
+  for (const plan of new Set(missed.map((each) => `${each.machine} ${each.plan}`))) {
+    const own = missed.filter((each) => `${each.machine} ${each.plan}` === plan);
+    found.push(finding('missed-checks', plan, { count: own.reduce((sum, each) => sum + each.missed, 0), at: own[0]?.from ?? null }));
+  }
+  if (inputs.checks.reviewed < inputs.checks.stored) found.push(finding('unsigned', scope.products.map(({ code }) => code).join(', '), { count: inputs.checks.stored - inputs.checks.reviewed, needed: inputs.checks.stored }));
+  return found;
+}
+
+function findingsOfSubject(subject: PackSubject, result: PackResult, { template }: PackScope): PackFinding[] {
+  const { product, machine, characteristic } = subject;
+  const ids = { productId: product.id, machineId: machine.id, characteristicId: characteristic.id };
+  const name = `${product.code} ${machine.code} ${characteristic.name}`;
+  const found: PackFinding[] = [];
+  if (result.used === null) found.push(finding('no-specification', name, ids));
+  if (result.inForce.length > 1) found.push(finding('specification-changed', name, { ...ids, count: result.inForce.length - 1, at: result.used?.effectiveFrom ?? null }));
+  for (const { entry } of result.streams) {
+    const about = [name, entry.unit?.code, entry.lane?.code].filter(Boolean).join(' ');
+    const of = { ...ids, streamId: entry.streamId };
+    if (entry.stability.state === 'not-stable') found.push(finding('not-stable', about, { ...of, count: entry.stability.signals.length }));
+    if (entry.stability.notJudged > 0) found.push(finding('not-judged', about, { ...of, count: entry.stability.notJudged }));
+    if (entry.subgroups < template.subgroups) found.push(finding('few-data', about, { ...of, count: entry.subgroups, needed: template.subgroups }));
+    if (entry.withoutGauge > 0) found.push(finding('gauge-unknown', about, { ...of, count: entry.withoutGauge }));
+    const { cpk = null, ppk = null } = entry.figures ?? {};
+    if (cpk !== null && cpk < template.cpk) found.push(finding('below-threshold', `${about}: Cpk`, { ...of, value: cpk, needed: template.cpk }));
+    if (ppk !== null && ppk < template.ppk) found.push(finding('below-threshold', `${about}: Ppk`, { ...of, value: ppk, needed: template.ppk }));
+  }
+  return found;
+}
+
+export function nameOfStream({ subjects }: Pick<PackInputs, 'subjects'>, streamId: number): string {
+  for (const { product, machine, characteristic, streams } of subjects) {
+    const stream = streams.find(({ id }) => id === streamId);
+    if (stream) return [product.code, machine.code, characteristic.name, stream.unit?.code, stream.lane?.code].filter(Boolean).join(' ');
+  }
+  return `stream ${streamId}`;
+}

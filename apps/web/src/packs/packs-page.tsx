@@ -1,0 +1,61 @@
+import { Button, Checkbox, Group, NativeSelect, Stack, Text, TextInput } from '@mantine/core';
+import { useTranslation } from 'react-i18next';
+import { Link } from 'react-router';
+import type { listPackChoices } from '#contract/packs';
+import type { AnswerOf } from '#contract/endpoint';
+import { useAddressParams } from '../shared/address-params.js';
+import { useFormat } from '../shared/format.js';
+import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { MakePack } from './make-pack.js';
+import { PackList } from './pack-list.js';
+import { PackTemplate } from './pack-template.js';
+import { useKeptStudies, usePackChoices } from './packs.queries.js';
+import { type PackView, packMoments, readPacksUrl, writePacksUrl } from './packs.url.js';
+
+export type PackCustomer = AnswerOf<typeof listPackChoices>['customers'][number];
+
+/** From the choice to what would fail the audit, to the pack; below it the packs that were made. */
+export function PacksPage() {
+  const { t } = useTranslation('packs');
+  const choices = usePackChoices();
+  return (
+    <Page title={t('title')}>
+      <Text maw={760}>{t('intro')}</Text>
+      <QueryView query={choices} what={t('loadingChoices')} isEmpty={({ customers }) => customers.length === 0} empty={<EmptyState title={t('none.title')} text={t('none.text')} action={<Button component={Link} variant="default" size="md" to="/set-up?section=products">{t('none.action')}</Button>} />}>
+        {({ customers }) => <Choice customers={customers} />}
+      </QueryView>
+      <PackList />
+    </Page>
+  );
+}
+
+function Choice({ customers }: { customers: readonly PackCustomer[] }) {
+  const { t } = useTranslation('packs');
+  const format = useFormat();
+  const [params, changeParams] = useAddressParams();
+  const view = readPacksUrl(params, customers, format);
+  const change = (next: Partial<PackView>) => changeParams((now) => writePacksUrl(now, { ...readPacksUrl(now, customers, format), ...next }), { replace: true });
+  const toggle = (list: readonly number[], id: number) => (list.includes(id) ? list.filter((each) => each !== id) : [...list, id]);
+  const studies = useKeptStudies();
+  const customer = customers.find((each) => each.customer === view.customer);
+  const moments = packMoments(view, format);
+  return (
+    <Stack gap="md">
+      <Group gap="md" align="end">
+        <NativeSelect size="md" label={t('pick.customer')} value={view.customer} data={customers.map((each) => each.customer)} onChange={({ currentTarget: { value } }) => changeParams(() => new URLSearchParams({ customer: value }), { replace: true })} />
+        {(['from', 'to'] as const).map((name) => <TextInput key={name} type="date" size="md" label={t(`pick.${name}`)} value={view[name]} onChange={({ currentTarget: { value } }) => { if (value) change({ [name]: value }); }} />)}
+      </Group>
+      <Checkbox.Group label={t('pick.products')} value={view.products.map(String)} onChange={(values) => change({ products: values.map(Number) })}>
+        <Group gap="md" pt={4}>{customer?.products.map(({ id, code, name }) => <Checkbox key={id} size="md" value={String(id)} label={`${code} ${name}`} />)}</Group>
+      </Checkbox.Group>
+      <QueryView query={studies} what={t('pick.studies')} isEmpty={(data) => data.studies.length === 0} empty={<Text c="dimmed">{t('pick.noStudies')}</Text>}>{(data) => (
+        <Stack gap={4} role="group" aria-label={t('pick.studies')}>
+          <Text fw={500}>{t('pick.studies')}</Text>
+          <Group gap="md">{data.studies.slice(0, 20).map(({ id, title }) => <Checkbox key={id} size="md" label={title} checked={view.studies.includes(id)} onChange={() => change({ studies: toggle(view.studies, id) })} />)}</Group>
+        </Stack>
+      )}</QueryView>
+      <PackTemplate key={view.customer} customer={view.customer} />
+      {view.products.length === 0 ? <Text role="status">{t('pick.noProduct')}</Text> : moments === null ? <Text role="status">{t('pick.badPeriod')}</Text> : <MakePack view={view} moments={moments} />}
+    </Stack>
+  );
+}
