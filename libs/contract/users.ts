@@ -46,7 +46,7 @@ export const signIn = endpoint({
 });
 
 export const signOut = endpoint({
-  method: 'DELETE', path: '/api/session', feature: 'users', access: roles, auditor: 'own',
+  method: 'DELETE', path: '/api/session', feature: 'users', access: roles, auditor: 'own', whileLocked: true,
   summary: 'Sign out', answer: done,
 });
 
