@@ -54,7 +54,7 @@ export function SetUpPage() {
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
-            {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
+            {mayManage ? <Tabs.Panel value="people"><PeopleSection customers={[...new Set(tree.products.map(({ customer }) => customer))].sort()} /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
           </Tabs>
         </>

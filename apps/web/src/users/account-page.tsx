@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { Page } from '../shared/states.js';
+import { OwnSessions } from './own-sessions.js';
 import { expectedOf } from './expected-of.js';
 import { useChangePassword } from './users.queries.js';
 
@@ -39,6 +40,7 @@ export function AccountPage() {
           </Stack>
         </form>
       </Card>
+      <OwnSessions />
     </Page>
   );
 }
