@@ -16,6 +16,7 @@ import * as plant from './plant.js';
 import * as platform from './platform.js';
 import * as production from './production.js';
 import * as reactionPlans from './reaction-plans.js';
+import * as retention from './retention.js';
 import * as sessions from './sessions.js';
 import * as shifts from './shifts.js';
 import * as signals from './signals.js';
@@ -35,7 +36,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, sessions, shifts, similar };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, retention, sessions, shifts, similar };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 
