@@ -19,7 +19,7 @@ afterAll(async () => { await visit.close(); await installation.close(); });
 it('locks over a half-filled form and gives it back as it was', async () => {
   await page.goto(`${visit.url}/incidents/new`);
   await settle(page);
-  const words = page.getByRole('textbox', { name: /description/i }).first();
+  const words = page.getByRole('textbox', { name: 'What was seen' }).first();
   await words.fill('Half a sentence that nobody has sent');
   // Another page of the same browser locks the session; this one learns it with its next request.
   const locked = await page.evaluate(async () => {
@@ -27,9 +27,8 @@ it('locks over a half-filled form and gives it back as it was', async () => {
     return (await fetch('/api/session/lock', { method: 'POST', headers: { 'x-csrf-token': csrf } })).status;
   });
   expect(locked).toBe(200);
-  await page.evaluate(() => window.dispatchEvent(new Event('focus')));
-  await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
-  await page.getByRole('textbox', { name: /can code/i }).first().fill('A65');
+  await page.getByRole('textbox', { name: /code on the can/i }).fill('L1 26314 1705');
+  await page.getByRole('link', { name: 'Holds' }).hover();
   await page.getByRole('heading', { name: 'Locked' }).waitFor({ timeout: 60_000 });
   await accessible(page, 'lock');
   await picture(page, 'access-lock');
@@ -59,6 +58,26 @@ it('sets what an auditor sees, under Set-up, People', async () => {
   await page.getByRole('button', { name: /Change Calla/ }).click();
   await page.getByRole('textbox', { name: 'Period from' }).waitFor();
   await picture(page, 'access-people-edit');
+}, 120_000);
+
+it('lists under Set-up, Retention what rules and legal holds say, and deletes nothing by itself', async () => {
+  await page.goto(`${visit.url}/set-up?section=retention`);
+  await page.getByText('No rule is set for checks: all are kept.').waitFor();
+  await page.getByRole('button', { name: /Change Checks and their readings/ }).click();
+  await page.getByRole('textbox', { name: 'Rests on' }).fill('21 CFR 113.100(g)');
+  await page.getByRole('textbox', { name: 'Why (kept with the version)' }).fill('Three years, as the customers ask');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('None: every check is younger than its retention.').waitFor();
+  await page.getByRole('button', { name: 'Place a legal hold' }).click();
+  await page.getByRole('textbox', { name: 'Name', exact: true }).fill('Claim of the summer');
+  await page.getByRole('textbox', { name: 'Why' }).fill('Counsel asked for it');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByText(/at least one of customer, product, incident/).first().waitFor();
+  await page.getByRole('spinbutton', { name: 'Incident number' }).or(page.getByRole('textbox', { name: 'Incident number' })).fill('1');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('incident 1 and its line').waitFor();
+  await accessible(page, 'retention');
+  await picture(page, 'access-retention');
 }, 120_000);
 
 it('shows an auditor their customer and nothing else, on a dark tablet', async () => {

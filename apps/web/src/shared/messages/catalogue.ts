@@ -15,6 +15,7 @@ import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { production } from './en/production.js';
 import { records } from './en/records.js';
+import { retention } from './en/retention.js';
 import { sessions } from './en/sessions.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
@@ -23,7 +24,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, sessions, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, retention, sessions, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

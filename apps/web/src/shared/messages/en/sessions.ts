@@ -11,7 +11,7 @@ export const sessions = {
   rule: { title: 'Sessions', idle: 'Lock after (minutes without anything done)', hint: '1 to 480 minutes. It holds for everybody, from now on; what a page asks by itself does not count.', save: 'Set the minutes', saved: 'Sessions lock after {{minutes}} min.', loading: 'the rule for sessions' },
   auditor: {
     sees: 'Auditor’s view: products of {{customer}}, {{from}} to {{until}}.', none: 'No customer and period are set for this account yet: an administrator sets them under Set-up, People. Until then only your own account can be seen.',
-    customer: 'Customer whose products are shown', customerHint: 'An auditor sees this customer’s products, charts, checks, signals and incidents in the period, and nothing else.', from: 'Period from', until: 'Period until (not included)', expires: 'Account works until',
-    cell: '{{role}}: {{customer}}, {{from}} to {{until}}, works until {{expires}}', cellNone: '{{role}}: sees nothing yet, no customer is set', needs: 'For the role auditor fill in all four fields below, or leave all empty: then the account sees nothing.',
+    customer: 'Customer whose products are shown', from: 'Period from', until: 'Period until (not included)', expires: 'Account works until',
+    cell: '{{role}}: {{customer}}, {{from}} to {{until}}, works until {{expires}}', cellNone: '{{role}}: sees nothing yet, no customer is set', needs: 'Only for the role auditor: fill in this and the three fields below. Without them the account sees nothing.',
   },
 } as const;
