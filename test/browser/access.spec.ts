@@ -93,7 +93,7 @@ it('shows an auditor their customer and nothing else, on a dark tablet', async (
   await settle(tablet.page);
   await accessible(tablet.page, 'auditor-incidents');
   await picture(tablet.page, 'access-auditor-incidents');
-  const text = await tablet.page.locator('body').innerText();
+  const text = await tablet.page.locator('body').textContent();
   expect(text).not.toMatch(/Tumblepaw|Morrowfield/);
   await tablet.page.getByRole('table').getByRole('link').first().click();
   await tablet.page.getByRole('link', { name: 'Back to the list' }).or(tablet.page.getByRole('heading', { level: 1 })).first().waitFor();

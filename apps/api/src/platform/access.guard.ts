@@ -2,7 +2,7 @@ import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@ne
 import { timingSafeEqual } from 'node:crypto';
 import { type Endpoint, mayUse } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
-import { holdAgainstScope } from './scope.js';
+import { holdAgainstScope } from './hold-against-scope.js';
 import { Work } from './work.js';
 import { definitionOf, type Feed, type Reply, type Request, type Session } from './endpoint.js';
 
