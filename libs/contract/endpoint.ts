@@ -17,7 +17,7 @@ export type AuditorRule = 'own' | 'filtered' | { thing: ScopedThing | 'query.kin
 
 /**
  * One HTTP endpoint, stated once: the server routes, checks and documents from it, the web client calls by it.
- * `access` is "public", or the roles that may use it: there is no default, an endpoint without it does not compile.
+ * `access` is "public", "wall" (the token of a wall screen and nobody else), or the roles that may use it: there is no default, an endpoint without it does not compile.
  */
 export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, Body extends Shape = Shape, Answer extends Shape = Shape> = {
   method: 'GET' | 'POST' | 'PUT' | 'DELETE';
@@ -26,7 +26,7 @@ export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, 
   feature: string;
   summary: string;
   description?: string;
-  access: 'public' | readonly Role[];
+  access: 'public' | 'wall' | readonly Role[];
   /** Without it an auditor is refused, whatever `access` says. */
   auditor?: AuditorRule;
   /** Answered while the session is locked, too. */
@@ -63,5 +63,5 @@ export type AnswerOf<E> = E extends Endpoint<Shape, Shape, Shape, infer Answer> 
 
 /** Whether a role may ask for it at all; what an auditor then gets is narrowed further. */
 export function mayUse({ access, auditor }: Pick<Endpoint, 'access' | 'auditor'>, role: Role): boolean {
-  return access === 'public' || (access.includes(role) && (role !== 'auditor' || auditor !== undefined));
+  return access === 'public' || (access !== 'wall' && access.includes(role) && (role !== 'auditor' || auditor !== undefined));
 }

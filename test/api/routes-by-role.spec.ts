@@ -12,7 +12,7 @@ const narrowed = (rule: AuditorRule | undefined): string => {
 
 it('has one row for each route, as committed (npx vitest -u writes it anew: read the difference)', async () => {
   const rows = [...allEndpoints].map(({ endpoint }) => endpoint).sort((a, b) => `${a.path} ${a.method}`.localeCompare(`${b.path} ${b.method}`, 'en')).map((endpoint) => [
-    `${endpoint.method} ${endpoint.path}`, ...(endpoint.access === 'public' ? roles.map(() => 'public') : roles.map((role) => (!mayUse(endpoint, role) ? '' : role === 'auditor' ? narrowed(endpoint.auditor) : 'yes'))), endpoint.feed ?? '',
+    `${endpoint.method} ${endpoint.path}`, ...(endpoint.access === 'public' ? roles.map(() => 'public') : roles.map((role) => (!mayUse(endpoint, role) ? '' : role === 'auditor' ? narrowed(endpoint.auditor) : 'yes'))), endpoint.feed ?? (endpoint.access === 'wall' ? 'wall' : ''),
   ]);
   const lines = [['route', ...roles, 'token'], ['route', ...roles, 'token'].map(() => '---'), ...rows].map((cells) => `| ${cells.join(' | ')} |`);
   expect(rows.length).toBe(allEndpoints.length);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { Problem } from '#contract/problem';
 import type { RetentionView } from '#contract/retention';
-import { listChecksAsStored } from '../inspections/check-seals.store.js';
+import { listTheseAsStored } from '../inspections/check-seals.store.js';
 import { countSubgroups, deleteChecks } from '../inspections/delete-checks.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
@@ -29,7 +29,7 @@ export async function deletePastRetention(work: Work, person: Person, asked: { c
     if (checks !== asked.checks) throw new Problem('changed-meanwhile', `By now ${checks} checks are past their retention, not ${asked.checks}: look at the list again. Nothing was deleted.`);
     const ids = await listPast(tx, actor.plantId, takenBefore, MOST_IN_ACT);
     const sealed = await listSeals(tx, actor.plantId);
-    const stored = await listChecksAsStored(tx, actor.plantId, 0, ids.length, ids);
+    const stored = await listTheseAsStored(tx, actor.plantId, ids);
     const doubtful = stored.filter(({ id, voided, seal }) => !voided && sealed.has(id) && sealed.get(id) !== seal);
     if (doubtful.length > 0) throw new Problem('wrong-state', `Check ${doubtful[0]?.id} is not as it was sealed (${doubtful.length} in all): compare everything with its seals under Records first. Nothing was deleted.`);
     const seals = Object.fromEntries(stored.map(({ id, seal }) => [String(id), sealed.get(id) ?? seal]));

@@ -56,11 +56,11 @@ export type CheckRow = {
   voidedAt: Date | null; corrected: boolean; judged: number; subgroups: number; signalIds: number[];
 };
 
-/** Checks, newest first; of one customer's products where one is given. */
+/** Checks, newest first; those of in-line monitors are not checks that somebody made, and would bury them. Of one customer's products where one is given. */
 export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; product?: number; from?: string; to?: string; take: number }, customer: string | null = null): Promise<CheckRow[]> {
   return tx.$queryRaw<CheckRow[]>`
     WITH chosen AS (
-      SELECT * FROM "check" k WHERE k.plant_id = ${plantId}
+      SELECT * FROM "check" k WHERE k.plant_id = ${plantId} AND k.source <> 'monitor'
         AND (${filter.machine ?? null}::int IS NULL OR k.machine_id = ${filter.machine ?? null}::int) AND (${filter.product ?? null}::int IS NULL OR k.product_id = ${filter.product ?? null}::int)
         AND (${customer}::text IS NULL OR EXISTS (SELECT 1 FROM product own WHERE own.plant_id = k.plant_id AND own.id = k.product_id AND own.customer = ${customer}))
         AND k.taken_at >= coalesce(${filter.from ?? null}::timestamptz, '-infinity') AND k.taken_at <= coalesce(${filter.to ?? null}::timestamptz, 'infinity')

@@ -6,11 +6,23 @@ export type CheckAsStored = { id: number; voided: boolean; importId: number | nu
 type CheckRow = { id: number; machine_id: number; product_id: number; taken_at: Date; entered_by: number | null; feed: string | null; inspector: string; can_numbers: number[]; can_unit_ids: number[]; can_lane_ids: number[]; positions: string[]; voided: boolean; import_id: number | null };
 type SubgroupRow = { check_id: number; stream_id: number; taken_at: Date; sequence: number; cans: number[]; readings: (number | null)[]; n: number; mean: number | null; range: number | null; sd: number | null; low: number | null; high: number | null; gauge_id: number | null; formula: string | null };
 
-/** Checks from an id on (or some of them), in the order of their ids, each with the seal of what is stored of it now. */
-export async function listChecksAsStored(tx: Tx, plantId: number, fromId: number, take: number, only: readonly number[] | null = null): Promise<CheckAsStored[]> {
+/** Checks from an id on, in the order of their ids, each with the seal of what is stored of it now. */
+export async function listChecksAsStored(tx: Tx, plantId: number, fromId: number, take: number): Promise<CheckAsStored[]> {
   const checks = await tx.$queryRaw<CheckRow[]>`
     SELECT id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id
-    FROM "check" WHERE plant_id = ${plantId} AND id >= ${fromId} AND (${only && [...only]}::int[] IS NULL OR id = ANY(${only && [...only]}::int[])) ORDER BY id LIMIT ${take}`;
+    FROM "check" WHERE plant_id = ${plantId} AND id >= ${fromId} ORDER BY id LIMIT ${take}`;
+  return sealed(tx, plantId, checks);
+}
+
+/** The same of these checks only. */
+export async function listTheseAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<CheckAsStored[]> {
+  const checks = await tx.$queryRaw<CheckRow[]>`
+    SELECT id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id
+    FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`;
+  return sealed(tx, plantId, checks);
+}
+
+async function sealed(tx: Tx, plantId: number, checks: readonly CheckRow[]): Promise<CheckAsStored[]> {
   // As JSON: the client's arrays know no NULL.
   const rows = await tx.$queryRaw<SubgroupRow[]>`
     SELECT check_id, stream_id, taken_at, sequence, cans, to_json(readings) AS readings, n, mean, range, sd, low, high, gauge_id, formula

@@ -32,7 +32,7 @@ export function openApi(endpoints: readonly { name: string; endpoint: Endpoint }
 
 function operation(name: string, endpoint: Endpoint): Json {
   const isPublic = endpoint.access === 'public';
-  const roles = isPublic ? 'everybody, signed in or not' : roleNames.filter((role) => mayUse(endpoint, role)).join(', ');
+  const roles = isPublic ? 'everybody, signed in or not' : endpoint.access === 'wall' ? 'a wall screen with its token' : roleNames.filter((role) => mayUse(endpoint, role)).join(', ');
   const codes = new Set<keyof typeof problems>(endpoint.problems ?? []);
   if (endpoint.body || endpoint.query || endpoint.params) codes.add('invalid-input');
   if (!isPublic) { codes.add('not-signed-in'); codes.add('not-allowed'); }

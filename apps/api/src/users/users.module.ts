@@ -2,12 +2,13 @@ import { Module } from '@nestjs/common';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { SESSION_READER, type SessionReader } from '../platform/access.guard.js';
 import { Work } from '../platform/work.js';
+import { LiveController } from './live.controller.js';
 import { SessionsController } from './sessions.controller.js';
 import { UsersController } from './users.controller.js';
 import { findSession, touchSession } from './users.store.js';
 
 @Module({
-  controllers: [UsersController, SessionsController],
+  controllers: [LiveController, UsersController, SessionsController],
   providers: [{
     provide: SESSION_READER, inject: [Work, CLOCK],
     useFactory: (work: Work, clock: Clock): SessionReader => ({ find: (token) => findSession(work.read, token, clock.now()), touch: (session) => touchSession(work.read, session, clock.now()) }),

@@ -3,6 +3,7 @@ import { useDisclosure } from '@mantine/hooks';
 import { Suspense, useRef } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, Navigate, Outlet, useLocation, useNavigation } from 'react-router';
+import { CheckQueue } from '../inspections/check-queue.js';
 import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
 import { useSessionLock } from '../shared/session-lock.js';
@@ -68,6 +69,7 @@ export function Frame() {
           <Text size="xs" c="dimmed" mt="auto" p="xs">{t('app.caution')}</Text>
         </AppShell.Navbar>
         <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
+          <CheckQueue />
           {isAuditor ? <AuditorScopeLine /> : null}
           <Suspense fallback={<Loading what={t('app.page')} />}>{isAuditor && pathname === '/' ? <Navigate to="/charts" replace /> : <Outlet />}</Suspense>
         </AppShell.Main>
