@@ -19,6 +19,8 @@ import * as plant from './plant.js';
 import * as platform from './platform.js';
 import * as production from './production.js';
 import * as reactionPlans from './reaction-plans.js';
+import * as retention from './retention.js';
+import * as sessions from './sessions.js';
 import * as shifts from './shifts.js';
 import * as signals from './signals.js';
 import * as similar from './similar.js';
@@ -38,7 +40,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -4,6 +4,17 @@ import type { FeedScope, Role } from './roles.js';
 
 type Shape = z.ZodType;
 
+/** What belongs to one product or customer and to a moment, so that an auditor's scope can be held against it. */
+export type ScopedThing = 'product' | 'stream' | 'check' | 'limits' | 'specification' | 'signal' | 'incident' | 'pack';
+
+/**
+ * How an endpoint is narrowed for an auditor, who sees one customer's products in one span of time.
+ * "own": it answers only about their own account, or what is the same for every plant. "filtered": the handler leaves out
+ * what is not theirs. A thing: the access guard looks it up by the id at `at` ("params.id") before the handler runs;
+ * "query.kind" takes the kind of the thing from the query. Handlers narrow the span of time themselves.
+ */
+export type AuditorRule = 'own' | 'filtered' | { thing: ScopedThing | 'query.kind'; at: `${'params' | 'query'}.${string}` };
+
 /**
  * One HTTP endpoint, stated once: the server routes, checks and documents from it, the web client calls by it.
  * `access` is "public", "wall" (the token of a wall screen and nobody else), or the roles that may use it: there is no default, an endpoint without it does not compile.
@@ -16,6 +27,10 @@ export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, 
   summary: string;
   description?: string;
   access: 'public' | 'wall' | readonly Role[];
+  /** Without it an auditor is refused, whatever `access` says. */
+  auditor?: AuditorRule;
+  /** Answered while the session is locked, too. */
+  whileLocked?: true;
   /** The scope by which a token (Authorization: Bearer) may use it; without one no token is taken. */
   feed?: FeedScope;
   params?: Params;
@@ -45,3 +60,8 @@ export type RequestOf<E> = E extends Endpoint<infer Params, infer Query, infer B
   ? { params: z.input<Params>; query: z.input<Query>; body: z.input<Body> }
   : never;
 export type AnswerOf<E> = E extends Endpoint<Shape, Shape, Shape, infer Answer> ? z.output<Answer> : never;
+
+/** Whether a role may ask for it at all; what an auditor then gets is narrowed further. */
+export function mayUse({ access, auditor }: Pick<Endpoint, 'access' | 'auditor'>, role: Role): boolean {
+  return access === 'public' || (access !== 'wall' && access.includes(role) && (role !== 'auditor' || auditor !== undefined));
+}

@@ -51,7 +51,7 @@ export type IncidentRow = z.infer<typeof incidentRow>;
 const tally = z.array(z.object({ value: z.string(), name: z.string(), incidents: z.number().int(), cansComplained: z.number().int() }));
 
 export const listIncidents = endpoint({
-  method: 'GET', path: '/api/incidents', feature: 'incidents', access: readers,
+  method: 'GET', path: '/api/incidents', feature: 'incidents', access: readers, auditor: 'filtered',
   summary: 'Incidents, open ones first, then the newest', description: 'The tallies count all incidents that the filters leave, not one page.',
   query: z.object({
     state: z.enum([...incidentState.options, 'not-closed']).optional(), customer: z.string().max(200).optional(), defect: code.optional(), lineId: idText.optional(),
@@ -88,7 +88,7 @@ export const logIncident = endpoint({
   summary: 'Log a leaker complaint or an in-house finding', body: newIncident, answer: incident, problems: ['not-found'],
 });
 export const getIncident = endpoint({
-  method: 'GET', path: '/api/incidents/:id', feature: 'incidents', access: readers,
+  method: 'GET', path: '/api/incidents/:id', feature: 'incidents', access: readers, auditor: { thing: 'incident', at: 'params.id' },
   summary: 'An incident with its steps, photos, signals and notes', params: idParams, answer: incident, problems: ['not-found'],
 });
 
@@ -125,7 +125,7 @@ export const addIncidentPhoto = endpoint({
   answer: z.object({ photos: z.array(incidentPhoto) }), problems: ['not-found', 'too-large', 'wrong-file-type'],
 });
 export const getIncidentPhoto = endpoint({
-  method: 'GET', path: '/api/incidents/:id/photos/:photoId', feature: 'incidents', access: readers,
+  method: 'GET', path: '/api/incidents/:id/photos/:photoId', feature: 'incidents', access: readers, auditor: { thing: 'incident', at: 'params.id' },
   summary: 'A photo', params: idParams.extend({ photoId: idText }), answer: z.unknown(), answerType: 'image/*', problems: ['not-found'],
 });
 

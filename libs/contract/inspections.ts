@@ -157,7 +157,7 @@ export const checkView = z.object({
 export type CheckView = z.infer<typeof checkView>;
 
 export const getCheck = endpoint({
-  method: 'GET', path: '/api/checks/:id', feature: 'inspections', access: readers,
+  method: 'GET', path: '/api/checks/:id', feature: 'inspections', access: readers, auditor: { thing: 'check', at: 'params.id' },
   summary: 'One check: header, readings, statistics, verdict, and every value that was replaced', params: idParams, answer: checkView, problems: ['not-found'],
 });
 
@@ -170,7 +170,7 @@ export const checkListed = z.object({
 });
 
 export const listChecks = endpoint({
-  method: 'GET', path: '/api/checks', feature: 'inspections', access: readers,
+  method: 'GET', path: '/api/checks', feature: 'inspections', access: readers, auditor: 'filtered',
   summary: 'Checks of a machine or of the whole plant, newest first',
   query: z.object({ machine: idText.optional(), product: idText.optional(), from: moment.optional(), to: moment.optional(), take: z.coerce.number().int().min(1).max(500).default(100) }),
   answer: z.object({ checks: z.array(checkListed) }),

@@ -142,7 +142,7 @@ export const defectEntry = z.object({
 export type DefectEntry = z.infer<typeof defectEntry>;
 
 export const listDefects = endpoint({
-  method: 'GET', path: '/api/defects', feature: 'knowledge', access: readers,
+  method: 'GET', path: '/api/defects', feature: 'knowledge', access: readers, auditor: 'own',
   summary: 'Defects of can and seam, places of leaks, and step kinds',
   answer: z.object({ defects: z.array(defectEntry), leakPlaces: z.array(z.string()), stepKinds: z.array(z.string()), cautions: z.array(z.string()) }),
 });

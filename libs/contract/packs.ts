@@ -39,6 +39,9 @@ export const packFinding = z.object({
 });
 export type PackFinding = z.infer<typeof packFinding>;
 
+/** An auditor sees the packs of their customer whose period lies within theirs. */
+const ofPack = { thing: 'pack', at: 'params.id' } as const;
+
 export const getReadiness = endpoint({
   method: 'GET', path: '/api/packs/readiness', feature: 'packs', access: readers,
   summary: 'What would fail an audit of these products and this period', description: 'Computed as the pack would be, nothing stored. `products`: ids with commas between them.',
@@ -66,11 +69,11 @@ export const packJob = z.object({ id, customer: z.string(), title: z.string(), s
 export type PackJobView = z.infer<typeof packJob>;
 
 export const listPacks = endpoint({
-  method: 'GET', path: '/api/packs', feature: 'packs', access: readers,
+  method: 'GET', path: '/api/packs', feature: 'packs', access: readers, auditor: 'filtered',
   summary: 'Packs that were made, newest first, and those being made', answer: z.object({ packs: z.array(packListed), jobs: z.array(packJob) }),
 });
 export const getPack = endpoint({
-  method: 'GET', path: '/api/packs/:id', feature: 'packs', access: readers, summary: 'One pack: its facts and findings',
+  method: 'GET', path: '/api/packs/:id', feature: 'packs', access: readers, auditor: ofPack, summary: 'One pack: its facts and findings',
   params: z.object({ id: idText }), answer: packListed.extend({ findingList: z.array(packFinding), chainHead: z.object({ seq: z.string(), hash: z.string() }).nullable() }), problems: ['not-found'],
 });
 export const makePack = endpoint({
@@ -82,7 +85,7 @@ export const getPackJob = endpoint({ method: 'GET', path: '/api/packs/jobs/:id',
 export const cancelPackJob = endpoint({ method: 'POST', path: '/api/packs/jobs/:id/cancel', feature: 'packs', access: engineers, summary: 'Stop making a pack; nothing of it is kept', params: z.object({ id: idText }), answer: packJob, problems: ['not-found', 'wrong-state'] });
 
 const fileOf = (kind: 'json' | 'pdf' | 'xlsx', answerType: string, what: string) => endpoint({
-  method: 'GET', path: `/api/packs/:id/pack.${kind}`, feature: 'packs', access: readers, summary: what,
+  method: 'GET', path: `/api/packs/:id/pack.${kind}`, feature: 'packs', access: readers, auditor: ofPack, summary: what,
   description: 'Made from the frozen content only: the same bytes each time.', params: z.object({ id: idText }), query: z.object({ language: packLanguage.default('en') }), answer: z.unknown(), answerType, problems: ['not-found'],
 });
 export const getPackJson = fileOf('json', 'application/json', 'Inputs and results of a pack as canonical JSON (RFC 8785) with its SHA-256');
@@ -101,7 +104,7 @@ export const packVerification = z.object({
 }).meta({ id: 'PackVerification' });
 export type PackVerification = z.infer<typeof packVerification>;
 export const verifyPackEndpoint = endpoint({
-  method: 'GET', path: '/api/packs/:id/verification', feature: 'packs', access: readers,
+  method: 'GET', path: '/api/packs/:id/verification', feature: 'packs', access: readers, auditor: ofPack,
   summary: 'Recompute every number of a pack from the stored readings', description: 'The same as `npm run verify-pack FILE`. At most 200 differences are listed.',
   params: z.object({ id: idText }), answer: packVerification, problems: ['not-found'],
 });

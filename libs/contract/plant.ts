@@ -40,7 +40,7 @@ export const plantTree = z.object({
 export type PlantTree = z.infer<typeof plantTree>;
 
 export const getPlant = endpoint({
-  method: 'GET', path: '/api/plant', feature: 'plant', access: readers,
+  method: 'GET', path: '/api/plant', feature: 'plant', access: readers, auditor: 'filtered',
   summary: 'The whole plant: lines in order, machines, units, products, characteristics, gauges, check plans, specifications in force', answer: plantTree,
 });
 
@@ -77,7 +77,7 @@ export const createSpecification = endpoint({
   method: 'POST', path: '/api/specifications', feature: 'plant', access: engineers, status: 201, summary: 'Add a revision of a specification', description: 'Revisions are never edited. lsl < target < usl where they are given; at least one of lsl and usl.',
   body: z.object({ productId: id, characteristicId: id, lsl: finite.nullable(), target: finite.nullable(), usl: finite.nullable(), effectiveFrom: moment, reason: z.string().trim().min(3).max(2000) }), answer: made, problems: ['not-found'],
 });
-export const listSpecifications = endpoint({ method: 'GET', path: '/api/specifications', feature: 'plant', access: readers, summary: 'All revisions of a product’s specifications, newest first', query: z.object({ product: idText, characteristic: idText.optional() }), answer: z.array(specificationView) });
+export const listSpecifications = endpoint({ method: 'GET', path: '/api/specifications', feature: 'plant', access: readers, auditor: { thing: 'product', at: 'query.product' }, summary: 'All revisions of a product’s specifications, newest first', query: z.object({ product: idText, characteristic: idText.optional() }), answer: z.array(specificationView) });
 
 const planFields = { name: shortText, cans: z.number().int().min(1).max(100), perUnit: z.boolean(), perLane: z.boolean(), positions: z.array(z.string().trim().min(1).max(40)).min(1).max(24), characteristics: z.array(code).min(1).max(20), everyMinutes: z.number().int().min(1).max(10_080).nullable(), intervalSource: z.string().trim().max(200), ...planDueFields };
 export const createCheckPlan = endpoint({ method: 'POST', path: '/api/check-plans', feature: 'plant', access: engineers, status: 201, summary: 'Add a check plan: what is measured at a machine for a product, and how often', body: z.object({ machineId: id, productId: id, ...planFields, reason: planReason.default('A new plan.') }), answer: made, problems: ['not-found', 'already-there'] });

@@ -7,6 +7,7 @@ export const problems = {
   'token-refused': { status: 401, title: 'The token is unknown, revoked or expired' },
   'wrong-credentials': { status: 401, title: 'Login name or password is wrong' },
   'not-allowed': { status: 403, title: 'Your role may not do this' },
+  'session-locked': { status: 423, title: 'The session is locked: unlock it with your password' },
   'request-forgery': { status: 403, title: 'The request did not come from a page of this installation' },
   'not-found': { status: 404, title: 'There is no such thing here' },
   'already-there': { status: 409, title: 'It is already there' },

@@ -28,7 +28,7 @@ export const recordSignatures = z.object({
 export type RecordSignatures = z.infer<typeof recordSignatures>;
 
 export const listSignatures = endpoint({
-  method: 'GET', path: '/api/signatures', feature: 'records', access: readers,
+  method: 'GET', path: '/api/signatures', feature: 'records', access: readers, auditor: { thing: 'query.kind', at: 'query.recordId' },
   summary: 'The signatures under one record, and whether they cover it as it is now',
   query: z.object({ kind: recordKind, recordId: idText }), answer: recordSignatures, problems: ['not-found'],
 });

@@ -46,7 +46,7 @@ export const signalRow = z.object({
 export type SignalRow = z.infer<typeof signalRow>;
 
 export const listSignals = endpoint({
-  method: 'GET', path: '/api/signals', feature: 'signals', access: readers,
+  method: 'GET', path: '/api/signals', feature: 'signals', access: readers, auditor: 'filtered',
   summary: 'Signals, newest first', description: '`before` is the id of the last row of the page before. State "not-closed" is the default; "all" leaves none out.',
   query: z.object({
     state: z.enum([...signalState.options, 'not-closed', 'all']).default('not-closed'),
@@ -85,7 +85,7 @@ export const signalPage = z.object({
 export type SignalPage = z.infer<typeof signalPage>;
 
 export const getSignal = endpoint({
-  method: 'GET', path: '/api/signals/:id', feature: 'signals', access: readers,
+  method: 'GET', path: '/api/signals/:id', feature: 'signals', access: readers, auditor: { thing: 'signal', at: 'params.id' },
   summary: 'One signal: what the rule saw, suspect window, cans at risk, line events, notes, incidents, steps', params: idParams, answer: signalPage, problems: ['not-found'],
 });
 

@@ -31,7 +31,7 @@ export const streamListed = streamView.extend({ lastAt: moment.nullable(), hasLi
 export type StreamListed = z.infer<typeof streamListed>;
 
 export const listStreams = endpoint({
-  method: 'GET', path: '/api/streams', feature: 'specifications', access: readers,
+  method: 'GET', path: '/api/streams', feature: 'specifications', access: readers, auditor: 'filtered',
   summary: 'Streams (what has a chart) with their names, last subgroup and open signals, in the order of the line',
   query: z.object({ line: idText.optional(), machine: idText.optional(), product: idText.optional(), characteristic: idText.optional(), unit: idText.optional() }),
   answer: z.object({ streams: z.array(streamListed) }),
@@ -86,14 +86,14 @@ export type ChartView = z.infer<typeof chartView>;
 export type ChartFiring = z.infer<typeof chartFiring>;
 
 export const getChart = endpoint({
-  method: 'GET', path: '/api/charts/:streamId', feature: 'specifications', access: readers,
+  method: 'GET', path: '/api/charts/:streamId', feature: 'specifications', access: readers, auditor: { thing: 'stream', at: 'params.streamId' },
   summary: 'The chart of one stream: points in columns, frozen limits, rules that fired, line events',
   description: `The last 500 subgroups, or the last ones of a span; at most ${mostPoints}. Everything is computed here: a client only draws. A point without limits is "not-judged", never "steady".`,
   params: streamParams, query: spanQuery, answer: chartView, problems: ['not-found'],
 });
 
 export const getChartCsv = endpoint({
-  method: 'GET', path: '/api/charts/:streamId/csv', feature: 'specifications', access: readers,
+  method: 'GET', path: '/api/charts/:streamId/csv', feature: 'specifications', access: readers, auditor: { thing: 'stream', at: 'params.streamId' },
   summary: 'The numbers of one chart as CSV (UTF-8, comma, point as decimal sign)',
   params: streamParams, query: spanQuery, answer: z.string(), answerType: 'text/csv', problems: ['not-found'],
 });
@@ -116,7 +116,7 @@ export const chartPoint = z.object({
 export type ChartPoint = z.infer<typeof chartPoint>;
 
 export const getChartPoint = endpoint({
-  method: 'GET', path: '/api/charts/:streamId/points', feature: 'specifications', access: readers,
+  method: 'GET', path: '/api/charts/:streamId/points', feature: 'specifications', access: readers, auditor: { thing: 'stream', at: 'params.streamId' },
   summary: 'One point of a chart: its readings, gauge, specification, limits, rules and corrections',
   params: streamParams, query: z.object({ takenAt: moment, sequence: z.coerce.number().int() }), answer: chartPoint, problems: ['not-found'],
 });

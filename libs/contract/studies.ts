@@ -101,14 +101,14 @@ export const capabilityStudy = z.object({
 export type CapabilityStudy = z.infer<typeof capabilityStudy>;
 
 export const getCapability = endpoint({
-  method: 'GET', path: '/api/capability', feature: 'studies', access: readers,
+  method: 'GET', path: '/api/capability', feature: 'studies', access: readers, auditor: { thing: 'product', at: 'query.product' },
   summary: 'Capability of a characteristic on one machine, stability first',
   description: 'For each stream (unit, lane), worst first, and pooled: whether it was stable in the period, then indices with intervals, expected and observed parts outside, normality and histogram. Ratings and percentages get an exact fraction instead of an index; formula versions are never mixed.',
   query: capabilityQuery, answer: capabilityStudy, problems: ['not-found', 'too-little-data'],
 });
 
 export const getCapabilityCsv = endpoint({
-  method: 'GET', path: '/api/capability.csv', feature: 'studies', access: readers,
+  method: 'GET', path: '/api/capability.csv', feature: 'studies', access: readers, auditor: { thing: 'product', at: 'query.product' },
   summary: 'The same figures as a table, one row a stream', description: 'CSV (RFC 4180, UTF-8): lines that say what it is of, an empty line, a heading and one row for each stream and for all pooled.',
   query: capabilityQuery, answer: z.string(), answerType: 'text/csv', problems: ['not-found', 'too-little-data'],
 });
@@ -121,7 +121,7 @@ export const capabilityChoice = z.object({
 export type CapabilityChoice = z.infer<typeof capabilityChoice>;
 
 export const listCapabilityChoices = endpoint({
-  method: 'GET', path: '/api/capability/choices', feature: 'studies', access: readers,
+  method: 'GET', path: '/api/capability/choices', feature: 'studies', access: readers, auditor: 'filtered',
   summary: 'What has readings: product, machine, characteristic, with first and last moment', answer: z.object({ choices: z.array(capabilityChoice) }),
 });
 

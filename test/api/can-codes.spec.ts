@@ -52,7 +52,7 @@ it('keeps every version: the next one supersedes, and codes are read by the one 
   expect([again.status, again.problem.errors?.[0]?.field]).toEqual([409, 'effectiveFrom']);
   const second = await api.as('engineer').call(saveCanCodePattern, { body: draft({ pattern: '{year:1}{day-of-year}{hour}{line}', example: '606814T1', effectiveFrom: '2026-03-05T00:00:00Z', confirmed: { from: '2026-03-09T14:00:00Z', until: '2026-03-09T15:00:00Z', laneId: null, machineId: null, unitId: null } }) });
   expect(second.status).toBe(201);
-  const { body: { patterns } } = await api.as('auditor').call(listCanCodePatterns, {});
+  const { body: { patterns } } = await api.as('manager').call(listCanCodePatterns, {});
   expect(patterns.map(({ id, state, effectiveUntil }) => [id, state, effectiveUntil])).toEqual([[second.body.id, 'in-force', null], [first.body.id, 'superseded', '2026-03-05T00:00:00.000Z']]);
   expect(patterns.map(({ reason, author }) => [reason, author])).toEqual([['', 'Test engineer'], ['Halves are told apart from now on', 'Test engineer']]);
   expect((await decode('t1 26060 1432 a')).meanings).toMatchObject([{ ...meaning(), patternId: first.body.id, cautions: [], lineName: 'Test line' }]);

@@ -32,7 +32,7 @@ it('keeps counts, ratings, skips, second readings and the device’s times besid
   });
   expect([status, problem.detail]).toEqual([201, undefined]);
   expect(body.subgroups.map(({ characteristic }) => characteristic)).toEqual(['cover-hook', 'cover-hook']);
-  expect((await api.as('auditor').call(getCheck, { params: { id: body.checkId } })).body).toMatchObject({
+  expect((await api.as('manager').call(getCheck, { params: { id: body.checkId } })).body).toMatchObject({
     source: 'offline', takenAt: PICKED, begunAt: '2026-03-01T08:05:00.000Z', finishedAt: '2026-03-01T08:12:00.000Z',
     counts: [{ code: 'visual-seam', name: 'Visual seam faults', inspected: 12, nonconforming: 2 }], ratings: [{ code: 'wrinkle', ratings: [1, null, 3, 2] }],
     skips: [{ can: 1, characteristic: 'cover-hook', position: 1, reason: 'hook torn at the juncture' }], secondReadings: [{ characteristic: 'cover-hook', can: 0, position: 0, value: 1.64 }],
@@ -47,13 +47,13 @@ it('stores a check of counts alone, judges nothing of it and answers the same wh
   expect([first.status, first.body.status, first.body.subgroups]).toEqual([201, 'not-judged', []]);
   const again = await log({ key: 'counts-alone', characteristics: [], counts });
   expect(again.body).toEqual({ ...first.body, repeated: true });
-  expect((await api.as('auditor').call(getCheckVerdict, { params: { id: first.body.checkId } })).body.checkId).toBe(first.body.checkId);
+  expect((await api.as('manager').call(getCheckVerdict, { params: { id: first.body.checkId } })).body.checkId).toBe(first.body.checkId);
   expect((await log({ key: 'counts-alone', characteristics: [], counts: [{ code: 'visual-seam', inspected: 2, nonconforming: 1 }] })).problem.code).toBe('key-reused');
 });
 
 it('keeps the content hash of a check without extras, so that a repeat from before is still known as one', async () => {
   const { body } = await log({ key: 'plain-check', characteristics: [{ code: 'cover-hook', readings: [1.65, 1.66, 1.64, 1.63] }] });
-  const view = (await api.as('auditor').call(getCheck, { params: { id: body.checkId } })).body;
+  const view = (await api.as('manager').call(getCheck, { params: { id: body.checkId } })).body;
   expect(view).toMatchObject({ source: 'entry', begunAt: null, finishedAt: null, counts: [], ratings: [], skips: [], secondReadings: [] });
   const row = await database.work.client.check.findFirstOrThrow({ where: { plantId: plant.plantId, id: body.checkId } });
   const content = { machineId: plant.machines.seamer, productId: plant.productId, takenAt: PICKED, cans: seamer().cans, positions: ['a', 'b'], characteristics: [{ code: 'cover-hook', readings: [1.65, 1.66, 1.64, 1.63] }] };

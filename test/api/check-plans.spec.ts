@@ -16,7 +16,7 @@ const sheet = { name: 'Visual seam', cans: 1, perUnit: true, perLane: false, pos
 const rotation = { everyCans: 12_000, cansSource: 'agreed with the customer', unitsEachTime: 1, openedBy: ['jam', 'long-stop'] as ('jam' | 'long-stop')[], longStopMinutes: 45, eventsSource: '21 CFR 113.60(a)' };
 const at = () => ({ machineId: plant.machines.seamer, productId: plant.productId });
 const engineer = () => api.as('engineer');
-const revisionsOf = async (id: number) => (await api.as('auditor').call(listCheckPlanRevisions, { params: { id } })).body.revisions;
+const revisionsOf = async (id: number) => (await api.as('manager').call(listCheckPlanRevisions, { params: { id } })).body.revisions;
 
 it('keeps every state of a plan with who, when and why, and leaves out of a change what was left out', async () => {
   const { body: { id } } = await engineer().call(createCheckPlan, { body: { ...at(), ...sheet, ...rotation, reason: 'the new seamer' } });

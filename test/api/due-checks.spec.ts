@@ -42,7 +42,7 @@ it('opens a check by an event of its machine, says which, whose turn it is, and 
     cause: { kind: 'jam', at: time('07:45'), machine: 'SE1' }, moreCauses: 1, units: [{ code: 'H2' }], mine: false,
   }]);
   // The Now board tells the same.
-  expect((await api.as('auditor').call(getNow, {})).body.due.find(({ planId }) => planId === seam)).toMatchObject({ basis: 'event', minutesOver: 15 });
+  expect((await api.as('manager').call(getNow, {})).body.due.find(({ planId }) => planId === seam)).toMatchObject({ basis: 'event', minutesOver: 15 });
   await check(time('07:55'), plant.headIds[1]);
   expect((await due({ machine: plant.machines.seamer })).due).toEqual([]);
 });
@@ -75,7 +75,7 @@ it('falls due by cans, the most overdue first', async () => {
 
 it('lists what was missed in a period, and what was skipped with its reason', async () => {
   clock = new Date(time('11:00'));
-  const missed = async (query: { from: string; to: string; machine?: number }) => (await api.as('auditor').call(listMissedChecks, { query: { machine: plant.machines.seamer, ...query } })).body.missed;
+  const missed = async (query: { from: string; to: string; machine?: number }) => (await api.as('manager').call(listMissedChecks, { query: { machine: plant.machines.seamer, ...query } })).body.missed;
   await jam(time('09:30'), null);
   expect(await missed({ from: time('07:00'), to: time('12:00') })).toMatchObject([
     { kind: 'skipped', from: time('09:00'), reason: 'the seamer is being set', by: 'Test operator' },
@@ -83,7 +83,7 @@ it('lists what was missed in a period, and what was skipped with its reason', as
   ]);
   await database.work.client.checkPlan.update({ where: { plantId_id: { plantId: plant.plantId, id: seam } }, data: { everyCans: 4000 } });
   expect((await missed({ from: time('09:10'), to: time('12:00') })).filter(({ kind }) => kind === 'interval')).toMatchObject([{ from: time('09:00'), until: null, every: 4000, unit: 'cans', passed: 12_000, missed: 2, source: 'the customer' }]);
-  const long = await api.as('auditor').call(listMissedChecks, { query: { from: '2026-01-01T00:00:00Z', to: '2026-03-01T00:00:00Z' } });
+  const long = await api.as('manager').call(listMissedChecks, { query: { from: '2026-01-01T00:00:00Z', to: '2026-03-01T00:00:00Z' } });
   expect(long.problem.errors?.map(({ field }) => field)).toEqual(['query.to']);
 });
 
@@ -99,5 +99,5 @@ it('tells a person what is theirs, by machine or by line, and lets an engineer a
   expect((await due({ mine: 'true' }, 'technician')).due).toHaveLength(2);
   const wrong = await api.as('engineer').call(setAssignments, { ...technician, body: { lineIds: [999], machineIds: [plant.machines.seamer, 998] } });
   expect(wrong.problem.errors?.map(({ field }) => field)).toEqual(['lineIds.0', 'machineIds.1']);
-  expect((await api.as('auditor').call(listAssignments, {})).body.people.find(({ userId }) => userId === plant.users.technician)).toMatchObject({ lineIds: [plant.lineId], machineIds: [] });
+  expect((await api.as('manager').call(listAssignments, {})).body.people.find(({ userId }) => userId === plant.users.technician)).toMatchObject({ lineIds: [plant.lineId], machineIds: [] });
 });

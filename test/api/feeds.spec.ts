@@ -37,10 +37,10 @@ it('lets a token send a check by codes, without a session, and names the token w
   const { status, body } = await by(token, '/api/checks', overlapCheck('weld-gauge-0001'));
   expect(status, JSON.stringify(body)).toBe(201);
   const { checkId } = body as CheckVerdict;
-  const check = (await api.as('auditor').call(getCheck, { params: { id: checkId } })).body;
+  const check = (await api.as('manager').call(getCheck, { params: { id: checkId } })).body;
   expect(check).toMatchObject({ enteredBy: `Weld gauge (token ${made.id})`, inspector: `Weld gauge (token ${made.id})`, source: 'feed', machine: { code: 'BM1' } });
   expect(check.characteristics[0]).toMatchObject({ gauge: 'MIC-1 Seam micrometer 1', readings: [0.41, 0.42, 0.43, 0.4] });
-  const [entry] = (await api.as('auditor').call(listAudit, { query: { subject: `check ${checkId}` } })).body;
+  const [entry] = (await api.as('manager').call(listAudit, { query: { subject: `check ${checkId}` } })).body;
   expect(entry).toMatchObject({ actor: `Weld gauge (token ${made.id})`, action: 'readings.recorded' });
   expect((await api.as('engineer').call(listFeedTokens, {})).body.find(({ id }) => id === made.id)?.lastUsedAt).toBe(now.toISOString());
 });

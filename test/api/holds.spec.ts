@@ -58,7 +58,7 @@ it('keeps the arithmetic as it was shown, refuses another one, and announces the
   const made = await placed({ unitId: plant.headIds[1], shownCans: 28_800 });
   expect(made).toMatchObject({ state: 'placed', disposition: null, unit: 'H2', machine: 'SE1', stepKind: 'seamer', suspectCans: 28_800, pallets: 3, palletsLeft: 3, openedBy: 'Test technician', steps: [{ action: 'placed', role: 'technician', comment: 'Head 2 thick since the jam.' }] });
   await database.work.client.productionCount.updateMany({ where: { machineId: plant.machines.seamer, at: new Date('2026-03-04T09:30:00Z') }, data: { good: 900 } });
-  expect((await api.as('auditor').call(getHold, { params: ask.params(made.id) })).body.arithmetic.cans?.counted).toBe(57_600);
+  expect((await api.as('manager').call(getHold, { params: ask.params(made.id) })).body.arithmetic.cans?.counted).toBe(57_600);
   await database.work.client.productionCount.updateMany({ where: { machineId: plant.machines.seamer, at: new Date('2026-03-04T09:30:00Z') }, data: { good: 960 } });
   await expect(database.work.client.hold.update({ where: { plantId_id: { plantId: plant.plantId, id: made.id } }, data: { reason: 'other' } })).rejects.toThrow();
   await expect(database.work.client.hold.delete({ where: { plantId_id: { plantId: plant.plantId, id: made.id } } })).rejects.toThrow();
@@ -81,12 +81,12 @@ it('goes from proposal to decision step by step; only a proposal is withdrawn', 
 });
 
 it('says how many cans to look at, and what a clean sample bounds', async () => {
-  const plan = async (query: { share: string; risk: string; lotCans?: string }) => (await api.as('auditor').call(planHoldSample, { query })).body?.n;
+  const plan = async (query: { share: string; risk: string; lotCans?: string }) => (await api.as('manager').call(planHoldSample, { query })).body?.n;
   // 1 - 0.05^(1/29956) is the first that is not above 100 ppm; 59 and 299 are common practice for 5 % and 1 %.
   expect([await plan({ share: '0.05', risk: '0.05' }), await plan({ share: '0.01', risk: '0.05' }), await plan({ share: '0.0001', risk: '0.05' })]).toEqual([59, 299, 29_956]);
   // Of ten cans with one defective, each can that is looked at takes a tenth of the chance away: ten are needed for less than 5 %.
   expect(await plan({ share: '0.1', risk: '0.05', lotCans: '10' })).toBe(10);
-  expect((await api.as('auditor').call(planHoldSample, { query: { share: '0', risk: '1' } })).problem.errors?.map(({ field }) => field)).toEqual(['query.share', 'query.risk']);
+  expect((await api.as('manager').call(planHoldSample, { query: { share: '0', risk: '1' } })).problem.errors?.map(({ field }) => field)).toEqual(['query.share', 'query.risk']);
   const { id } = await placed();
   const sampling = { what: 'Cans of head 2, all three pallets', share: 0.01, risk: 0.05, examined: 200, found: 0 };
   expect((await api.as('technician').call(sampleHold, { params: ask.params(id), body: { revision: 1, ...sampling } })).problem.code).toBe('wrong-state');
@@ -113,7 +113,7 @@ it('records decisions of closers pallet by pallet, with the caution acknowledged
   expect(grown).toMatchObject({ pallets: 4, palletsLeft: 3 });
   expect((await api.as('technician').call(addHoldPallets, { params: ask.params(id), body: { revision: 4, pallets: [{ code: 'P4' }] } })).problem.errors?.[0]?.field).toBe('pallets.0.code');
   expect((await dispose({ revision: 4, disposition: 'released' })).body).toMatchObject({ state: 'decided', disposition: 'mixed', palletsLeft: 0 });
-  const { body: decided } = await api.as('auditor').call(getHold, { params: ask.params(id) });
+  const { body: decided } = await api.as('manager').call(getHold, { params: ask.params(id) });
   expect(decided.steps.at(-1)).toMatchObject({ action: 'decided', actor: 'Test manager', role: 'manager', comment: caution.reason, decision: { disposition: 'released', pallets: null, decidedBy: 'Vera Holm', decidedRole: 'Quality manager', cautionAcknowledged: true } });
   const audit = await database.work.client.auditRow.findMany({ where: { subject: `hold ${id}`, action: 'hold.decided' }, orderBy: { id: 'asc' } });
   expect(audit.map(({ after }) => (after as { pallets: string[] }).pallets)).toEqual([['P1'], ['P2', 'P3', 'P4']]);
@@ -125,11 +125,11 @@ it('records decisions of closers pallet by pallet, with the caution acknowledged
 it('decides a hold without pallets as a whole, and lists the open ones first', async () => {
   const { id } = await placed({ pallets: [] });
   expect((await api.as('manager').call(disposeHold, { params: ask.params(id), body: { ...caution, revision: 1, disposition: 'returned' } })).body).toMatchObject({ state: 'decided', disposition: 'returned' });
-  const { body } = await api.as('auditor').call(listHolds, { query: {} });
+  const { body } = await api.as('manager').call(listHolds, { query: {} });
   expect(body.total).toBe(body.rows.length);
   const order = body.rows.map(({ state }) => ['decided', 'withdrawn'].includes(state));
   expect(order).toEqual([...order].sort());
   expect(body.open).toBe(order.filter((closed) => !closed).length);
-  expect((await api.as('auditor').call(listHolds, { query: { state: 'open' } })).body.total).toBe(body.open);
-  expect((await api.as('auditor').call(getHold, { params: ask.params(99_999) })).status).toBe(404);
+  expect((await api.as('manager').call(listHolds, { query: { state: 'open' } })).body.total).toBe(body.open);
+  expect((await api.as('manager').call(getHold, { params: ask.params(99_999) })).status).toBe(404);
 });

@@ -88,7 +88,7 @@ it('lists what is overdue, longest first, until its date is moved with a reason'
   at('2026-04-01T12:00:00Z');
   const [first, second, third] = [await log({ dueAt: '2026-04-03T12:00:00Z' }), await log({ dueAt: '2026-04-02T12:00:00Z' }), await log({ dueAt: '2026-04-09T12:00:00Z' })];
   at('2026-04-04T12:00:00Z');
-  const ours = async () => (await api.as('auditor').call(listOverdueIncidents, {})).body.rows.map(({ id }) => id).filter((id) => [first.id, second.id, third.id].includes(id));
+  const ours = async () => (await api.as('manager').call(listOverdueIncidents, {})).body.rows.map(({ id }) => id).filter((id) => [first.id, second.id, third.id].includes(id));
   expect(await ours()).toEqual([second.id, first.id]);
   expect((await api.as('engineer').call(setIncidentDue, { params: { id: second.id }, body: { revision: 1, dueAt: '2026-04-04T12:00:00Z', reason: 'x' } })).problem.errors?.[0]?.field).toBe('dueAt');
   expect((await api.as('engineer').call(setIncidentDue, { params: { id: second.id }, body: { revision: 1, dueAt: '2026-04-06T12:00:00Z', reason: ' ' } })).problem.errors?.[0]?.field).toBe('reason');
@@ -99,7 +99,7 @@ it('lists what is overdue, longest first, until its date is moved with a reason'
 
 it('compares before and after, says what it cannot show, and keeps it unchangeable', async () => {
   const { id } = await log();
-  const preview = await api.as('auditor').call(previewVerification, { params: { id }, body: asked() });
+  const preview = await api.as('manager').call(previewVerification, { params: { id }, body: asked() });
   expect(preview.status, preview.text).toBe(200);
   const { before, after, welch, permutation, ranks, size, cautions, afterControl } = preview.body;
   expect([before.n, after.n, before.checks, after.checks]).toEqual([20, 20, 20, 20]);
@@ -109,7 +109,7 @@ it('compares before and after, says what it cannot show, and keeps it unchangeab
   expect(afterControl).toBe('not-judged');
   expect(cautions).toEqual(expect.arrayContaining(['not-proof', 'after-not-judged']));
   expect(cautions).not.toContain('other-events');
-  const cans = await api.as('auditor').call(previewVerification, { params: { id }, body: asked({ basis: 'cans', expected: 'higher' }) });
+  const cans = await api.as('manager').call(previewVerification, { params: { id }, body: asked({ basis: 'cans', expected: 'higher' }) });
   expect(cans.body).toMatchObject({ before: { n: 100 }, after: { n: 100 } });
   expect(cans.body.cautions).toEqual(expect.arrayContaining(['cans-of-one-check', 'other-way']));
   const few = await api.as('technician').call(keepVerification, { params: { id }, body: asked({ after: { from: '2026-03-05T00:00:00Z', to: '2026-03-06T00:00:00Z' } }) });
@@ -126,12 +126,12 @@ it('compares before and after, says what it cannot show, and keeps it unchangeab
   await api.as('operator').call(recordLineEvent, { body: { lineId: plant.lineId, machineId: plant.machines.bodyMaker, kind: 'coil-change', at: '2026-02-20T11:00:00Z', text: 'Coil 9001' } });
   const frozen = await api.as('engineer').call(freezeLimits, { params: { streamId }, body: { from: '2026-02-20T13:00:00Z', to: '2026-03-02T12:00:00Z', effectiveFrom: '2026-02-10T00:00:00Z', reason: 'after the change' } });
   expect(frozen.status, frozen.text).toBe(201);
-  const judged = await api.as('auditor').call(previewVerification, { params: { id }, body: asked() });
+  const judged = await api.as('manager').call(previewVerification, { params: { id }, body: asked() });
   expect(judged.body).toMatchObject({ afterControl: 'in-control', after: { judged: 20, signalled: 0, notJudged: 0 }, otherEvents: [{ kind: 'coil-change', text: 'Coil 9001' }] });
   expect(judged.body.before.signalled).toBeGreaterThan(0);
   expect(judged.body.cautions).toContain('other-events');
   // What was kept stays as it was computed.
-  expect((await api.as('auditor').call(getIncident, { params: { id } })).body.verifications[0]?.answer).toMatchObject({ afterControl: 'not-judged', otherEvents: [] });
+  expect((await api.as('manager').call(getIncident, { params: { id } })).body.verifications[0]?.answer).toMatchObject({ afterControl: 'not-judged', otherEvents: [] });
 });
 
 it('closes with a verified effect, or for the reason of a named person, and opens again where it was closed', async () => {
@@ -181,7 +181,7 @@ it('links line events and takes them and photos away with a reason; the picture 
   const png = Buffer.concat([Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]), Buffer.alloc(60, 7)]);
   const boundary = 'x-life-boundary';
   await api.as('technician').raw({ method: 'POST', url: addIncidentPhoto.path.replace(':id', String(id)), headers: { 'content-type': `multipart/form-data; boundary=${boundary}` }, payload: Buffer.concat([Buffer.from(`--${boundary}\r\ncontent-disposition: form-data; name="photo"; filename="seam.png"\r\ncontent-type: image/png\r\n\r\n`), png, Buffer.from(`\r\n--${boundary}--\r\n`)]) });
-  const [photo] = (await api.as('auditor').call(getIncident, { params: { id } })).body.photoList;
+  const [photo] = (await api.as('manager').call(getIncident, { params: { id } })).body.photoList;
   const removed = await api.as('technician').call(removeIncidentPhoto, { params: { id, photoId: photo?.id ?? 0 }, body: { reason: 'Shows another can' } });
   expect(removed.body).toMatchObject({ photoList: [], photos: 0 });
   expect((await api.as('technician').call(removeIncidentPhoto, { params: { id, photoId: photo?.id ?? 0 }, body: { reason: 'again' } })).status).toBe(404);
@@ -193,7 +193,7 @@ it('counts by customer, defect, machine and month, with the share so far, inside
   at('2026-06-30T12:00:00Z');
   const customer = { customer: 'Pareto Foods' };
   for (const [defect, cansComplained, receivedAt] of [['droop', 5, '2026-05-31T23:30:00Z'], ['droop', 6, '2026-06-02T09:00:00Z'], ['loose-seam', 100, '2026-06-03T09:00:00Z'], ['loose-seam', 3, '2026-06-04T09:00:00Z'], ['loose-seam', 2, '2026-06-05T09:00:00Z'], ['cut-seam', 1, '2026-06-06T09:00:00Z']] as const) await log({ ...customer, defect, cansComplained, receivedAt });
-  const pareto = async (query: object) => (await api.as('auditor').call(getIncidentPareto, { query: { ...customer, ...query } })).body;
+  const pareto = async (query: object) => (await api.as('manager').call(getIncidentPareto, { query: { ...customer, ...query } })).body;
   const byDefect = await pareto({});
   expect(byDefect.bars.map(({ value, incidents, cumulative }) => [value, incidents, cumulative])).toEqual([['loose-seam', 3, 0.5], ['droop', 2, 5 / 6], ['cut-seam', 1, 1]]);
   expect(byDefect).toMatchObject({ incidents: 6, cansComplained: 117 });
@@ -202,7 +202,7 @@ it('counts by customer, defect, machine and month, with the share so far, inside
   expect((await pareto({ by: 'month' })).bars).toMatchObject([{ value: '2026-06', incidents: 6 }]);
   expect((await pareto({ by: 'machine' })).bars).toMatchObject([{ value: null, incidents: 6, cumulative: 1 }]);
   expect((await pareto({ from: '2026-06-04T00:00:00Z' })).incidents).toBe(3);
-  expect((await api.as('auditor').call(getIncidentPareto, { query: { from: '2026-06-04T00:00:00Z', to: '2026-06-01T00:00:00Z' } })).problem.errors?.[0]?.field).toBe('query.to');
+  expect((await api.as('manager').call(getIncidentPareto, { query: { from: '2026-06-04T00:00:00Z', to: '2026-06-01T00:00:00Z' } })).problem.errors?.[0]?.field).toBe('query.to');
   expect((await pareto({ customer: 'Nobody' })).bars).toEqual([]);
 });
 
@@ -214,7 +214,7 @@ it('counts the cans between complaints, says where counts are missing, and gives
   const stored = await api.as('operator').call(recordProductionCounts, { body: { counts: [...counts, { machineId: plant.machines.bodyMaker, at: '2026-07-01T00:00:00Z', minutes: 60, good: 77, rejected: 0 }] } });
   expect(stored.status, stored.text).toBe(200);
   for (const madeAt of ['2026-06-20T00:00:00Z', '2026-07-01T06:00:00Z', '2026-07-01T06:30:00Z', '2026-07-03T06:30:00Z', '2026-07-08T06:30:00Z', '2026-07-20T00:00:00Z']) await log({ customer, madeAt, receivedAt: '2026-07-30T00:00:00Z' });
-  const { body } = await api.as('auditor').call(getComplaintGaps, { query: { customer, lineId: plant.lineId } });
+  const { body } = await api.as('manager').call(getComplaintGaps, { query: { customer, lineId: plant.lineId } });
   expect(body.gaps.map(({ cans, missing }) => [cans, missing])).toEqual([[null, 'before-counts'], [500, null], [48_000, null], [120_000, null], [null, 'after-counts']]);
   expect(body.gaps.map(({ days }) => Number(days.toFixed(4)))).toEqual([11.25, 0.0208, 2, 5, 11.7292]);
   expect(body).toMatchObject({ complaints: 6, countedAt: ['SE1'], few: true, since: null });
@@ -223,16 +223,16 @@ it('counts the cans between complaints, says where counts are missing, and gives
   const lower = Math.floor(Math.log1p(-0.00135) / Math.log1p(-p));
   expect(body.cansChart).toMatchObject({ lower, mean: 168_500 / 3, out: [] });
   expect(body.daysChart?.centre).toBeCloseTo(Math.LN2 * ((11.25 + 0.0208333 + 2 + 5 + 11.7291667) / 5), 5);
-  const wide = await api.as('auditor').call(getComplaintGaps, { query: { customer, lineId: plant.lineId, alpha: 0.05 } });
+  const wide = await api.as('manager').call(getComplaintGaps, { query: { customer, lineId: plant.lineId, alpha: 0.05 } });
   expect(wide.body.cansChart?.out).toEqual([{ index: 1, side: 'below' }]);
-  expect((await api.as('auditor').call(getComplaintGaps, { query: { customer, lineId: 99_999 } })).status).toBe(404);
-  expect((await api.as('auditor').call(getComplaintGaps, { query: { customer: 'Nobody', lineId: plant.lineId } })).body).toMatchObject({ complaints: 0, gaps: [], cansChart: null, daysChart: null });
+  expect((await api.as('manager').call(getComplaintGaps, { query: { customer, lineId: 99_999 } })).status).toBe(404);
+  expect((await api.as('manager').call(getComplaintGaps, { query: { customer: 'Nobody', lineId: plant.lineId } })).body).toMatchObject({ complaints: 0, gaps: [], cansChart: null, daysChart: null });
 });
 
 it('drafts the answer from the facts, and counts it only when a person has edited it', async () => {
   at('2026-03-12T12:00:00Z');
   const { id } = await log();
-  const first = (await api.as('auditor').call(getIncidentReply, { params: { id } })).body;
+  const first = (await api.as('manager').call(getIncidentReply, { params: { id } })).body;
   expect(first.draft).toContain('20 cans were examined and none of them leaked. That is not proof that none leaks');
   expect(first.draft).toContain('up to 13.91 % of the cans may leak');
   expect(first.draft).toContain('[the cause, or that it is not known yet]');
@@ -244,7 +244,7 @@ it('drafts the answer from the facts, and counts it only when a person has edite
   const edited = first.draft.replace(/\[[^\]]+\]/g, 'as agreed by telephone');
   expect((await save({ seen: 0, text: edited, counts: true })).problem.code).toBe('changed-meanwhile');
   expect((await save({ seen: 1, text: edited, counts: true })).body).toMatchObject({ version: 2, counts: true, author: 'Test technician' });
-  expect((await api.as('auditor').call(getIncident, { params: { id } })).body.reply).toMatchObject({ version: 2, counts: true });
-  expect((await api.as('auditor').call(getIncidentReply, { params: { id } })).body.versions.map(({ version }) => version)).toEqual([2, 1]);
+  expect((await api.as('manager').call(getIncident, { params: { id } })).body.reply).toMatchObject({ version: 2, counts: true });
+  expect((await api.as('manager').call(getIncidentReply, { params: { id } })).body.versions.map(({ version }) => version)).toEqual([2, 1]);
   await expect(database.work.client.$executeRaw`UPDATE incident_reply SET text = 'x'`).rejects.toThrow(/never changed/);
 });

@@ -42,7 +42,7 @@ it('names every field that does not agree, and keeps who may log apart', async (
   expect(bad.problem.errors?.map(({ field }) => field)).toEqual(['cansLeaking', 'leakPlace', 'defect', 'receivedAt', 'productId']);
   expect((await api.as('auditor').call(logIncident, { body: complaint() })).status).toBe(403);
   expect((await api.nobody.call(listIncidents, { query: {} })).status).toBe(401);
-  expect((await api.as('auditor').call(getIncident, { params: { id: 99_999 } })).problem.code).toBe('not-found');
+  expect((await api.as('manager').call(getIncident, { params: { id: 99_999 } })).problem.code).toBe('not-found');
 });
 
 it('keeps the span, the printing step, half and head that the can tells, and refuses what is of another line', async () => {
@@ -57,17 +57,17 @@ it('keeps the span, the printing step, half and head that the can tells, and ref
 
 it('lists open ones first, filters, pages and tallies all that the filters leave', async () => {
   await log({ customer: 'Hollin Preserves', defect: 'droop', cansComplained: 5 });
-  const all = await api.as('auditor').call(listIncidents, { query: {} });
+  const all = await api.as('manager').call(listIncidents, { query: {} });
   expect(all.body.customers).toEqual(['Brackwater Pantry', 'Hollin Preserves']);
   expect(all.body.byCustomer.reduce((sum, { incidents }) => sum + incidents, 0)).toBe(all.body.total);
-  const one = await api.as('auditor').call(listIncidents, { query: { customer: 'Hollin Preserves' } });
+  const one = await api.as('manager').call(listIncidents, { query: { customer: 'Hollin Preserves' } });
   expect(one.body).toMatchObject({ total: 1, open: 1, byDefect: [{ value: 'droop', incidents: 1, cansComplained: 5 }] });
-  const page = await api.as('auditor').call(listIncidents, { query: { take: 1, skip: 1 } });
+  const page = await api.as('manager').call(listIncidents, { query: { take: 1, skip: 1 } });
   expect(page.body.rows).toHaveLength(1);
   expect(page.body.total).toBe(all.body.total);
   expect(page.body.rows[0]?.id).toBe(all.body.rows[1]?.id);
-  expect((await api.as('auditor').call(listIncidents, { query: { state: 'closed' } })).body.total).toBe(0);
-  expect((await api.as('auditor').call(listIncidents, { query: { state: 'not-closed' } })).body.total).toBe(all.body.total);
+  expect((await api.as('manager').call(listIncidents, { query: { state: 'closed' } })).body.total).toBe(0);
+  expect((await api.as('manager').call(listIncidents, { query: { state: 'not-closed' } })).body.total).toBe(all.body.total);
 });
 
 it('writes cause and action by revision, and closes only an incident that went through its steps', async () => {
@@ -89,9 +89,9 @@ it('keeps photos by what they are, refuses what only looks like one, and serves 
   const url = addIncidentPhoto.path.replace(':id', String(id));
   const added = await api.as('technician').raw({ method: 'POST', url, ...form([{ fileName: '..\\folder/juncture.jpg', content: png }]) });
   expect(added.status).toBe(201);
-  const [photo] = (await api.as('auditor').call(getIncident, { params: { id } })).body.photoList;
+  const [photo] = (await api.as('manager').call(getIncident, { params: { id } })).body.photoList;
   expect(photo).toMatchObject({ fileName: 'juncture.jpg', contentType: 'image/png', bytes: png.length, addedBy: 'Test technician' });
-  const served = await api.app.inject({ method: 'GET', url: `${url}/${photo?.id}`, headers: await sessionHeaders('auditor') });
+  const served = await api.app.inject({ method: 'GET', url: `${url}/${photo?.id}`, headers: await sessionHeaders('manager') });
   expect(served.rawPayload.equals(png)).toBe(true);
   expect(served.headers).toMatchObject({ 'content-type': 'image/png', 'x-content-type-options': 'nosniff', 'content-disposition': 'inline' });
   expect(served.headers['content-security-policy']).toContain('sandbox');
@@ -102,9 +102,9 @@ it('keeps photos by what they are, refuses what only looks like one, and serves 
   expect(large.problem).toMatchObject({ code: 'too-large', status: 413 });
   expect((await api.as('technician').raw({ method: 'POST', url, ...form([]) })).problem.code).toBe('invalid-input');
   expect((await api.as('technician').raw({ method: 'POST', url, payload: { photo: 'x' } })).status).toBe(400);
-  expect((await api.as('auditor').call(getIncident, { params: { id } })).body.photoList).toHaveLength(1);
+  expect((await api.as('manager').call(getIncident, { params: { id } })).body.photoList).toHaveLength(1);
   const other = await log();
-  expect((await api.as('auditor').raw({ method: 'GET', url: `/api/incidents/${other.id}/photos/${photo?.id}` })).status).toBe(404);
+  expect((await api.as('manager').raw({ method: 'GET', url: `/api/incidents/${other.id}/photos/${photo?.id}` })).status).toBe(404);
 });
 
 it('lays checks, signals, line events and missed checks round the time the cans were made, in order', async () => {
@@ -124,7 +124,7 @@ it('lays checks, signals, line events and missed checks round the time the cans 
   expect(linked.body.signalList).toMatchObject([{ id: signalId, reason: 'Same machine and hour', characteristicName: 'Weld overlap', machine: 'BM1' }]);
   await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId } });
   expect((await api.as('technician').call(linkIncidentSignal, { params: { id }, body: { signalId: 99_999 } })).problem.code).toBe('not-found');
-  const around = await api.as('auditor').call(getIncidentSurroundings, { params: { id }, query: {} });
+  const around = await api.as('manager').call(getIncidentSurroundings, { params: { id }, query: {} });
   expect(around.body.from).toBe('2026-02-28T08:00:00.000Z');
   expect(around.body.entries.map((entry) => [entry.kind, entry.at])).toEqual([
     ['missed', '2026-02-28T08:00:00.000Z'], ['check', '2026-03-01T06:00:00.000Z'], ['missed', '2026-03-01T06:00:00.000Z'], ['event', '2026-03-01T07:00:00.000Z'],
@@ -134,7 +134,7 @@ it('lays checks, signals, line events and missed checks round the time the cans 
   expect(around.body.entries[2]).toMatchObject({ plan: 'Weld', everyMinutes: 30, due: 6 });
   expect(around.body.entries[4]).toMatchObject({ status: 'signal' });
   expect(around.body.entries[5]).toMatchObject({ signalId, linked: true });
-  const narrow = await api.as('auditor').call(getIncidentSurroundings, { params: { id }, query: { before: 1.5, after: 0 } });
+  const narrow = await api.as('manager').call(getIncidentSurroundings, { params: { id }, query: { before: 1.5, after: 0 } });
   expect(narrow.body.entries.filter(({ kind }) => kind !== 'missed').map(({ kind }) => kind)).toEqual(['event']);
   const unlinked = await api.as('technician').call(unlinkIncidentSignal, { params: { id, signalId }, query: { reason: 'It was another coil' } });
   expect(unlinked.body.signalList).toEqual([]);
@@ -152,7 +152,7 @@ async function raiseSignal(at: string): Promise<number> {
   return signal.id;
 }
 
-async function sessionHeaders(role: 'auditor'): Promise<Record<string, string>> {
+async function sessionHeaders(role: 'manager'): Promise<Record<string, string>> {
   await api.as(role).call(listIncidents, { query: {} });
   const { createHash, randomBytes } = await import('node:crypto');
   const token = randomBytes(32).toString('base64url');

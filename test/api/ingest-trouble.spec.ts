@@ -51,7 +51,7 @@ it('says so, too, when the full disk refuses even the mark that the import was s
   await database.work.client.$executeRaw`CREATE TRIGGER no_space BEFORE INSERT ON subgroup FOR EACH ROW EXECUTE FUNCTION no_space()`;
   await database.work.client.$executeRaw`CREATE TRIGGER no_mark BEFORE UPDATE ON import FOR EACH ROW WHEN (NEW.state = 'stopped') EXECUTE FUNCTION no_space()`;
   expect(await bringFile(api, brought)).toMatchObject({ state: 'stopped', stored: 0, problem: expect.stringContaining('disk of the database is full') });
-  expect((await api.as('auditor').call(listImports, {})).body.find((row) => row.id === brought.import.id)).toMatchObject({ state: 'stopped' });
+  expect((await api.as('manager').call(listImports, {})).body.find((row) => row.id === brought.import.id)).toMatchObject({ state: 'stopped' });
   await database.work.client.$executeRaw`DROP TRIGGER no_space ON subgroup`;
   await database.work.client.$executeRaw`DROP TRIGGER no_mark ON import`;
   expect((await api.as('technician').call(continueImport, { params: { id: brought.import.id }, body: {} })).status).toBe(202);
@@ -113,7 +113,7 @@ it('remembers the mapping for files with the same columns, but reads each file i
 it('takes refused rows back when they were put right, with the mapping that it knows', async () => {
   const brought = await look(file(line('2024-05-03 08:00', 1.75), line('2024-05-03 09:00', 17.5), line('2024-05-03 10:00', 'x'), line('2024-05-03 11:00', 1.75, { machine: 'SE9' })));
   expect(await bringFile(api, brought)).toMatchObject({ stored: 1, refused: 3 });
-  const { text } = await api.as('auditor').call(getRefusedRows, { params: { id: brought.import.id } });
+  const { text } = await api.as('manager').call(getRefusedRows, { params: { id: brought.import.id } });
   expect(text).toContain('Body hook: implausible: 0.8 to 3 mm expected, not 17.5 (1.75 would be possible: did the decimal slip?)');
   const right = await look(text.replace(',17.5,', ',1.75,').replace(',x,', ',1.74,'));
   expect([right.remembered, right.mapping.columns.slice(0, 3).map((column) => column.field)]).toEqual([true, ['ignore', 'ignore', 'takenAt']]);

@@ -40,7 +40,7 @@ const row = (checkId: number, streamId: number) => database.work.client.subgroup
 it('shows one check: who, when, what, each reading on its can, derived ones with their formula', async () => {
   const productId = await product();
   const logged = await seam(productId, 0, [1.65, 1.66, null, 1.64], { inspector: 'A. Tester', note: 'after the jam' });
-  const { status, body } = await api.as('auditor').call(getCheck, { params: { id: logged.checkId } });
+  const { status, body } = await api.as('manager').call(getCheck, { params: { id: logged.checkId } });
   expect(status).toBe(200);
   expect(body).toMatchObject({
     takenAt: at(0), enteredBy: 'Test operator', inspector: 'A. Tester', note: 'after the jam', source: 'entry', import: null, voidedAt: null,
@@ -50,8 +50,8 @@ it('shows one check: who, when, what, each reading on its can, derived ones with
   const overlap = body.characteristics.find((entry) => entry.code === 'seam-overlap');
   expect(overlap).toMatchObject({ derived: true, formula: 'overlap/1 k=1.0 calculated' });
   expect(overlap?.readings.map((reading) => (reading === null ? null : Number(reading.toFixed(3))))).toEqual([1.04, 1.05, null, 1.03]);
-  expect((await api.as('auditor').call(getCheckVerdict, { params: { id: logged.checkId } })).body.subgroups).toEqual(body.verdict?.subgroups);
-  expect((await api.as('auditor').call(getCheck, { params: { id: 999_999 } })).status).toBe(404);
+  expect((await api.as('manager').call(getCheckVerdict, { params: { id: logged.checkId } })).body.subgroups).toEqual(body.verdict?.subgroups);
+  expect((await api.as('manager').call(getCheck, { params: { id: 999_999 } })).status).toBe(404);
 });
 
 it('corrects a reading: old values stay, derived ones follow, the subgroup is judged anew, and the trail says who and why', async () => {

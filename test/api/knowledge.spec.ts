@@ -72,7 +72,7 @@ it('suggests notes for a logged incident once; a person confirms or rejects them
     leakPlace: 'juncture', defect: 'cold-weld', description: 'Leaks at the crossover, the tear strip breaks at the leading end of half A.',
   } });
   await api.react();
-  const suggested = (await api.as('auditor').call(getIncident, { params: { id: incident.id } })).body.notes;
+  const suggested = (await api.as('manager').call(getIncident, { params: { id: incident.id } })).body.notes;
   expect(suggested.length).toBeGreaterThan(0);
   expect(suggested.length).toBeLessThanOrEqual(5);
   expect(suggested.map(({ noteTitle }) => noteTitle).slice(0, 2)).toContain('Peel strip snaps in the first five millimetres, half A only');
@@ -86,9 +86,9 @@ it('suggests notes for a logged incident once; a person confirms or rejects them
   // The same message once more: nothing is added, and the rejected note stays away.
   await database.work.run((tx) => announce(tx, plant.plantId, [{ kind: 'incident.changed', payload: { incidentId: incident.id, change: 'logged' } }]));
   await api.react();
-  const after = (await api.as('auditor').call(getIncident, { params: { id: incident.id } })).body.notes;
+  const after = (await api.as('manager').call(getIncident, { params: { id: incident.id } })).body.notes;
   expect(after.map(({ id }) => id).sort()).toEqual(suggested.map(({ id }) => id).filter((id) => id !== second?.id).sort());
-  const note = (await api.as('auditor').call(getNote, { params: { id: first?.noteId ?? 0 } })).body;
+  const note = (await api.as('manager').call(getNote, { params: { id: first?.noteId ?? 0 } })).body;
   expect(note.links).toMatchObject([{ incidentId: incident.id, confirmedBy: 'Test technician' }]);
 });
 
@@ -112,7 +112,7 @@ it('remembers what people rejected and confirmed: the next like incident has it 
       leakPlace: 'juncture', defect: 'juncture-leak', description: 'Leaks at the crossover, droop of the cover hook, weld step.',
     } });
     await api.react();
-    return { id: body.id, notes: (await api.as('auditor').call(getIncident, { params: { id: body.id } })).body.notes };
+    return { id: body.id, notes: (await api.as('manager').call(getIncident, { params: { id: body.id } })).body.notes };
   };
   const first = await log();
   const [best, next] = first.notes;
@@ -128,7 +128,7 @@ it('remembers what people rejected and confirmed: the next like incident has it 
   const stored = await database.work.client.noteLink.findUniqueOrThrow({ where: { plantId_id: { plantId: plant.plantId, id: best?.id ?? 0 } } });
   expect([stored.rejectedBy, stored.confirmedBy]).toEqual([plant.users.engineer, null]);
   await api.as('engineer').call(addNoteLink, { params: { id: best?.noteId ?? 0 }, body: { incidentId: first.id } });
-  expect((await api.as('auditor').call(getIncident, { params: { id: first.id } })).body.notes.find(({ noteId }) => noteId === best?.noteId)?.confirmedBy).toBe('Test engineer');
+  expect((await api.as('manager').call(getIncident, { params: { id: first.id } })).body.notes.find(({ noteId }) => noteId === best?.noteId)?.confirmedBy).toBe('Test engineer');
 });
 
 it('lets a note cite a signal or an incident, one at a time', async () => {

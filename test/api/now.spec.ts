@@ -21,7 +21,7 @@ beforeAll(async () => {
 afterAll(async () => { await api.close(); await database.close(); });
 
 const time = (text: string) => `2026-03-02T${text}:00.000Z`;
-const board = async () => (await api.as('auditor').call(getNow, {})).body;
+const board = async () => (await api.as('manager').call(getNow, {})).body;
 const machine = async (code: string) => (await board()).lines[0]?.steps.flatMap(({ machines }) => machines).find((entry) => entry.code === code);
 let checks = 0;
 const weld = (takenAt: string, overlap: number) => {
@@ -104,7 +104,7 @@ it('enters line events, lists those that touch a span, and names what does not f
   const event = { lineId: plant.lineId, machineId: plant.machines.seamer, kind: 'roll-change' as const, at: time('09:00'), until: time('09:30'), text: 'First operation roll of head 2' };
   const entered = await api.as('operator').call(recordLineEvent, { body: event });
   expect(entered).toMatchObject({ status: 201, body: { line: 'T1', machine: 'SE1', actor: 'Test operator', at: time('09:00'), until: time('09:30'), enteredAt: clock.toISOString() } });
-  const list = async (query: object) => (await api.as('auditor').call(listLineEvents, { query })).body.events.map(({ id }) => id);
+  const list = async (query: object) => (await api.as('manager').call(listLineEvents, { query })).body.events.map(({ id }) => id);
   expect(await list({ line: plant.lineId, from: time('09:20'), to: time('10:00') })).toEqual([entered.body.id]);
   expect(await list({ from: time('09:31') })).toEqual([]);
   expect(await list({ line: 99_999 })).toEqual([]);

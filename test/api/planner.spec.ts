@@ -38,7 +38,7 @@ const KNOWN = [
 const average = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 const squares = (values: readonly number[], around: number) => values.reduce((sum, value) => sum + (value - around) ** 2, 0);
 
-const variation = (streamId: number, query: { from?: string; to?: string } = {}) => api.as('auditor').call(getStreamVariation, { params: { id: streamId }, query });
+const variation = (streamId: number, query: { from?: string; to?: string } = {}) => api.as('manager').call(getStreamVariation, { params: { id: streamId }, query });
 const plan = (change: Partial<PlanTakeOver> = {}): PlanTakeOver => ({
   checkPlanId: plant.planId, cans: 4, positions: ['front', 'back'], everyMinutes: 20, scheme: { kind: 'rules', rules: ['eight-in-a-row', 'beyond-limits'] },
   figures: { falseAlarmDays: 12.345, shift: 0.02, cansUntilSeen: 7421.6, hoursUntilSeen: 1.25, tornDownPerDay: 288 }, reason: 'a drift of the overlap is seen a shift earlier', ...change,
@@ -73,7 +73,7 @@ it('takes the span that is asked for, leaves voided checks out, and has nothing 
   expect([one.used.checks, one.components, one.refusal]).toEqual([1, [], 'too-little-data']);
   const none = (await variation(streamId, { from: at(900) })).body;
   expect([none.used.readings, none.mean, none.refusal]).toEqual([0, null, 'too-little-data']);
-  const wrong = await api.as('auditor').raw({ method: 'GET', url: `/api/streams/${streamId}/variation?from=${at(2)}&to=${at(1)}` });
+  const wrong = await api.as('manager').raw({ method: 'GET', url: `/api/streams/${streamId}/variation?from=${at(2)}&to=${at(1)}` });
   expect([wrong.status, wrong.problem.errors?.[0]?.field]).toEqual([400, 'query.to']);
   expect((await variation(999_999)).status).toBe(404);
 
@@ -135,7 +135,7 @@ it('judges the next check by the new rules, and leaves what was judged as it was
   expect((await api.as('engineer').call(freezeLimits, { params: { streamId: id }, body: { from: at(0), to: at(21), reason: 'steady running' } })).status).toBe(201);
   const trend = (index: number) => 0.405 + 0.005 * (index - 22);
   for (let index = 22; index < 28; index += 1) await weld(index, [[trend(index) - 0.03], [trend(index)], [trend(index) + 0.03]], shape);
-  const firings = async () => (await api.as('auditor').call(getChart, { params: { streamId: id }, query: {} })).body.firings.map(({ index, rule }) => [index, rule]);
+  const firings = async () => (await api.as('manager').call(getChart, { params: { streamId: id }, query: {} })).body.firings.map(({ index, rule }) => [index, rule]);
   expect(await firings()).toEqual([]);
 
   const changed = await api.as('engineer').call(changeStream, { params: { id }, body: { rules: ['six-in-a-trend', 'beyond-limits'], reason: 'the roll wears: a trend is what we look for' } });

@@ -13,7 +13,7 @@ afterAll(async () => { await api.close(); await database.close(); });
 it('shows the whole plant in the order of the process, with the specification in force and not the one of tomorrow', async () => {
   const tomorrow = new Date(Date.now() + 86_400_000);
   await database.work.client.specification.create({ data: { plantId: plant.plantId, productId: plant.productId, characteristicId: plant.characteristics['body-hook'], revision: 2, lsl: 1.65, usl: 1.85, effectiveFrom: tomorrow, authorId: plant.users.engineer, reason: 'narrower' } });
-  const { status, body } = await api.as('auditor').call(getPlant, {});
+  const { status, body } = await api.as('manager').call(getPlant, {});
   expect(status).toBe(200);
   expect(body.lines[0]?.steps.map((step) => [step.kind, step.machines.map((machine) => machine.code)])).toEqual([['body-maker', ['BM1', 'BM2']], ['flanger', ['FL1']], ['seamer', ['SE1']]]);
   expect(body.lines[0]?.steps[2]?.machines[0]?.units.map((unit) => unit.code)).toEqual(['H1', 'H2']);

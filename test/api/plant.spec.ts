@@ -16,7 +16,7 @@ afterAll(async () => { await api.close(); await database.close(); });
 
 const engineer = () => api.as('engineer');
 const fieldsOf = (reply: { status: number; problem: { code: string; errors?: { field: string }[] | undefined } }) => [reply.status, reply.problem.code, reply.problem.errors?.map((error) => error.field)];
-const trailOf = async (subject: string) => (await api.as('auditor').call(listAudit, { query: { subject } })).body;
+const trailOf = async (subject: string) => (await api.as('manager').call(listAudit, { query: { subject } })).body;
 const tree = async () => (await engineer().call(getPlant, {})).body;
 const can = { name: 'Round can 73', customer: 'Invented foods', diameter: 73.3, height: 110, bodyPlate: 0.16, endPlate: 0.2, seamProfile: 'mini', overlapFactor: 1.1 };
 const plan = { name: 'Teardown', cans: 1, perUnit: true, perLane: false, positions: ['60°', '180°', '300°'], characteristics: ['body-hook', 'cover-hook'], everyMinutes: 240, intervalSource: 'our own' };
@@ -98,7 +98,7 @@ it('changes a specification only by a further revision with author, reason and d
   const both = await Promise.all([revise({ lsl: 2, target: 2.5, usl: 3 }), revise({ lsl: 2.1, target: 2.5, usl: 2.9 }, '2026-02-01T00:00:00Z')]);
   expect(both.map((reply) => reply.status)).toEqual([201, 201]);
   await revise({ lsl: 2.2, target: null, usl: null }, '2099-01-01T00:00:00Z');
-  const revisions = (await api.as('auditor').call(listSpecifications, { query: { product: of.productId, characteristic: of.characteristicId } })).body;
+  const revisions = (await api.as('manager').call(listSpecifications, { query: { product: of.productId, characteristic: of.characteristicId } })).body;
   expect(revisions.map((row) => row.revision).sort()).toEqual([1, 2, 3]);
   expect(revisions[0]).toMatchObject({ revision: 3, lsl: 2.2, usl: null, author: 'Test engineer', reason: 'drawing 7', effectiveFrom: '2099-01-01T00:00:00.000Z' });
   expect((await tree()).specifications.find((row) => row.characteristicId === of.characteristicId)).toMatchObject({ lsl: 2.1, usl: 2.9 });

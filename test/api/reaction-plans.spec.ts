@@ -23,7 +23,7 @@ async function weld(takenAt: string, overlap: number) {
   expect(status).toBe(201);
   return body;
 }
-const verdict = async (id: number) => (await api.as('auditor').call(getCheckVerdict, { params: { id } })).body;
+const verdict = async (id: number) => (await api.as('manager').call(getCheckVerdict, { params: { id } })).body;
 
 it('shows with the verdict what the plant wrote for the characteristic at the step, the plan of the chart before it, and the next check', async () => {
   const first = await weld('2026-03-02T07:00:00Z', 0.42);
@@ -50,9 +50,9 @@ it('keeps every version, lets nobody overwrite what he did not see, and refuses 
   const second = await write(scope, ['Measure again', 'Check the first-operation roll'], 1);
   expect(second.body).toMatchObject({ version: 2, author: 'Test engineer' });
   expect((await write(scope, ['From an old page'], 1)).problem.code).toBe('changed-meanwhile');
-  const versions = (await api.as('auditor').call(listReactionPlans, { query: { history: 'true' } })).body.plans.filter((plan) => plan.characteristic === 'Cover hook');
+  const versions = (await api.as('manager').call(listReactionPlans, { query: { history: 'true' } })).body.plans.filter((plan) => plan.characteristic === 'Cover hook');
   expect(versions.map(({ version, steps }) => [version, steps.length])).toEqual([[2, 2], [1, 1]]);
-  expect((await api.as('auditor').call(listReactionPlans, { query: {} })).body.plans.filter((plan) => plan.characteristic === 'Cover hook')).toHaveLength(1);
+  expect((await api.as('manager').call(listReactionPlans, { query: {} })).body.plans.filter((plan) => plan.characteristic === 'Cover hook')).toHaveLength(1);
   expect((await write({ ...scope, stepKind: 'kitchen' }, ['Stir'])).problem.errors?.map(({ field }) => field)).toEqual(['scope.stepKind']);
   expect((await write({ kind: 'stream', streamId: 99_999 }, ['Look'])).problem.code).toBe('not-found');
   expect((await write({ ...scope, stepKind: 'flanger' }, [])).problem.errors?.map(({ field }) => field)).toEqual(['steps']);

@@ -41,7 +41,7 @@ it('lists what waits for a review by days of the plant, oldest first, and signs 
   const reply = await sign('engineer', before.entries.map((entry) => ({ kind: 'check', recordId: entry.checkId, contentHash: entry.contentHash })));
   expect(reply).toMatchObject({ status: 201, body: { signed: 2 } });
   expect((await api.as('engineer').call(listReviews, { query: {} })).body).toEqual({ days: [], entries: [] });
-  const { signatures } = (await api.as('auditor').call(listSignatures, { query: { kind: 'check', recordId: early } })).body;
+  const { signatures } = (await api.as('manager').call(listSignatures, { query: { kind: 'check', recordId: early } })).body;
   expect(signatures).toMatchObject([{ printedName: 'Test engineer', role: 'engineer', meaning: 'reviewed', comment: 'compared with the bench sheet', covers: true }]);
   expect(Number(signatures[0]?.chain.seq)).toBeGreaterThan(0);
 });
@@ -81,14 +81,14 @@ it('is append-only: no signature can be changed, and the program offers no way t
 });
 
 it('verifies trail, checks and the heads that signatures noted', async () => {
-  expect((await api.as('auditor').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 6, checksWithoutSeal: 0 });
+  expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 6, checksWithoutSeal: 0 });
   // Cutting the end of the trail off leaves a chain that fits; what signatures noted does not.
   await database.work.client.$transaction(async (tx) => {
     await tx.$executeRawUnsafe("SET LOCAL session_replication_role = 'replica'");
     await tx.$executeRawUnsafe('DELETE FROM audit_link WHERE seq > 2');
     await tx.$executeRawUnsafe('DELETE FROM audit_row a WHERE NOT EXISTS (SELECT 1 FROM audit_link l WHERE l.plant_id = a.plant_id AND l.audit_id = a.id)');
   });
-  const found = (await api.as('auditor').call(verifyRecordsEndpoint, {})).body;
+  const found = (await api.as('manager').call(verifyRecordsEndpoint, {})).body;
   expect(found.auditFaults.map((fault) => fault.kind)).toContain('other-head');
   expect(found.checkFaults.length).toBeGreaterThan(0);
 });

@@ -41,13 +41,13 @@ async function hooks(values: readonly number[], heads: readonly number[] = [plan
   const { signals } = await more(values, from);
   return { productId, streams, signals, more };
 }
-const page = async (id: number) => (await api.as('auditor').call(getSignal, { params: { id } })).body;
+const page = async (id: number) => (await api.as('manager').call(getSignal, { params: { id } })).body;
 const run = [1.75, 1.76, 1.76, 1.76, 1.76, 1.76, 1.76, 1.76, 1.76];
 
 it('lists signals newest first, with names, the numbers the rule saw, filters and pages', async () => {
   const { streams, signals } = await hooks([1.75, 1.9, 1.75, 1.6]);
   const stream = streams[0] as number;
-  const list = (query: object) => api.as('auditor').call(listSignals, { query: { stream, ...query } });
+  const list = (query: object) => api.as('manager').call(listSignals, { query: { stream, ...query } });
   const { body } = await list({});
   expect(body.total).toBe(signals.length);
   expect(body.signals.map((row) => row.firedAt)).toEqual([...body.signals.map((row) => row.firedAt)].sort().reverse());
@@ -112,7 +112,7 @@ it('goes through its life with steps, audit rows and news; a link to a note come
   const id = (signals[0] as { id: number }).id;
   const taken = await api.as('operator').call(acknowledgeSignal, { params: { id }, body: { state: 'open' } });
   expect(taken.body).toMatchObject({ state: 'acknowledged', assignee: { name: 'Test operator' } });
-  expect((await api.as('auditor').call(listSignals, { query: { assigned: plant.users.operator } })).body.signals.map((row) => row.id)).toEqual([id]);
+  expect((await api.as('manager').call(listSignals, { query: { assigned: plant.users.operator } })).body.signals.map((row) => row.id)).toEqual([id]);
   const note = (await api.as('engineer').call(createNote, { body: { title: 'First operation roll worn', symptom: 'Body hook long', cause: 'Roll worn', fix: 'Roll replaced', defect: 'short-cover-hook', stepKind: 'seamer' } })).body;
   const assigned = await api.as('technician').call(assignCause, { params: { id }, body: { state: 'acknowledged', cause: 'First operation roll worn', noteId: note.id } });
   expect(assigned.body).toMatchObject({ state: 'cause-assigned', cause: 'First operation roll worn' });

@@ -40,7 +40,7 @@ async function weldStream(count: number, offsetOf: (index: number) => number = (
   return { streamId, productId, all };
 }
 const freeze = (streamId: number, body: Partial<NewLimits> & { from: string; to: string }, role: 'engineer' | 'technician' | 'auditor' = 'engineer') => api.as(role).call(freezeLimits, { params: { streamId }, body: { reason: 'steady running after the set-up', ...body } });
-const chart = async (streamId: number, query: { last?: number; from?: string; to?: string } = {}) => (await api.as('auditor').call(getChart, { params: { streamId }, query })).body;
+const chart = async (streamId: number, query: { last?: number; from?: string; to?: string } = {}) => (await api.as('manager').call(getChart, { params: { streamId }, query })).body;
 const openSignals = (streamId: number) => database.work.client.signal.findMany({ where: { plantId: plant.plantId, streamId }, orderBy: { id: 'asc' }, select: { id: true, state: true, rule: true, firings: true } });
 
 it('says "not judged" until limits are frozen, then judges the baseline and all after it by exactly the library’s limits', async () => {
@@ -77,9 +77,9 @@ it('shows the last points, or those of a span, and says that there are older one
   expect([span.points.takenAt, span.older]).toEqual([[at(0), at(1), at(2)], false]);
   const nothing = await chart(streamId, { from: at(90) });
   expect([nothing.points.takenAt, nothing.events]).toEqual([[], []]);
-  const wrong = await api.as('auditor').raw({ method: 'GET', url: `/api/charts/${streamId}?last=0` });
+  const wrong = await api.as('manager').raw({ method: 'GET', url: `/api/charts/${streamId}?last=0` });
   expect([wrong.status, wrong.problem.errors?.[0]?.field]).toEqual([400, 'query.last']);
-  expect((await api.as('auditor').raw({ method: 'GET', url: '/api/charts/999999' })).status).toBe(404);
+  expect((await api.as('manager').raw({ method: 'GET', url: '/api/charts/999999' })).status).toBe(404);
 });
 
 it('lays the events of the machine and of its line in the time of the chart, and no others', async () => {
@@ -186,7 +186,7 @@ it('lets engineers freeze, everybody read, and nobody without a session do eithe
   for (const role of ['technician', 'auditor'] as const) expect((await freeze(streamId, { from: at(0), to: at(19) }, role)).status).toBe(403);
   expect((await api.as('operator').call(previewLimits, { params: { streamId }, body: { from: at(0), to: at(19) } })).status).toBe(403);
   expect((await api.nobody.raw({ method: 'GET', url: `/api/charts/${streamId}` })).status).toBe(401);
-  expect((await api.as('auditor').call(listStreams, { query: {} })).status).toBe(200);
+  expect((await api.as('manager').call(listStreams, { query: {} })).status).toBe(200);
 });
 
 it('takes moving ranges between neighbours only: not across a missing mean, a change of limits or of formula', async () => {
@@ -231,11 +231,11 @@ it('shows one point with readings, gauge, specification, limits and what was cor
   const { streamId, all } = await weldStream(21, (index) => (index === 20 ? 0.2 : 0));
   await database.work.client.specification.create({ data: { plantId: plant.plantId, productId: (await database.work.client.stream.findFirstOrThrow({ where: { id: streamId } })).productId, characteristicId: plant.characteristics['weld-overlap'], revision: 1, lsl: 0.33, target: 0.42, usl: 0.51, effectiveFrom: at(-1), authorId: plant.users.engineer, reason: 'test' } });
   await freeze(streamId, { from: at(0), to: at(19) });
-  const { body } = await api.as('auditor').call(getChartPoint, { params: { streamId }, query: { takenAt: at(20), sequence: 1 } });
+  const { body } = await api.as('manager').call(getChartPoint, { params: { streamId }, query: { takenAt: at(20), sequence: 1 } });
   expect(body.cans).toEqual((all[20] as number[]).map((reading, can) => ({ number: can + 1, readings: [reading] })));
   expect(body).toMatchObject({ gauge: 'MIC-1 Seam micrometer 1', inspector: 'Test operator', n: 3, status: 'signal', outsideSpecification: 3, specification: { lsl: 0.33, usl: 0.51 }, revisions: [] });
   expect(body.firings.map(({ rule }) => rule)).toContain('beyond-limits');
-  expect((await api.as('auditor').call(getChartPoint, { params: { streamId }, query: { takenAt: at(20), sequence: 9 } })).status).toBe(404);
+  expect((await api.as('manager').call(getChartPoint, { params: { streamId }, query: { takenAt: at(20), sequence: 9 } })).status).toBe(404);
 });
 
 it('compares the same characteristic over machines on one scale, and lists streams in the order of the line', async () => {
@@ -254,7 +254,7 @@ it('compares the same characteristic over machines on one scale, and lists strea
 it('gives the numbers as CSV with the limits of each point', async () => {
   const { streamId } = await weldStream(21, (index) => (index === 20 ? 0.1 : 0));
   await freeze(streamId, { from: at(0), to: at(19) });
-  const { text, headers } = await api.as('auditor').raw({ method: 'GET', url: `${getChartCsv.path.replace(':streamId', String(streamId))}?last=2` });
+  const { text, headers } = await api.as('manager').raw({ method: 'GET', url: `${getChartCsv.path.replace(':streamId', String(streamId))}?last=2` });
   expect(headers['content-disposition']).toMatch(/filename="chart_BM1_weld-overlap_P\d+\.csv"/);
   const lines = text.trimEnd().split('\r\n');
   expect(lines).toHaveLength(3);

@@ -15,9 +15,9 @@ const body = { kind: 'xbar-r', subgroups: [[1, 2], [2, 4], [3, 3]] };
 it('keeps the screen, the numbers and the answers that the server computed itself', async () => {
   const saved = await api.as('technician').call(saveStudy, { body: { title: ' Seam thickness, trial ', note: 'new wire', state, requests: [{ method: 'chart', body }] } });
   expect(saved.status).toBe(201);
-  const { body: { studies } } = await api.as('auditor').call(listStudies, { query: {} });
+  const { body: { studies } } = await api.as('manager').call(listStudies, { query: {} });
   expect(studies[0]).toMatchObject({ id: saved.body.id, title: 'Seam thickness, trial', note: 'new wire', methods: ['chart'] });
-  const { body: study } = await api.as('auditor').call(getStudy, { params: { studyId: String(saved.body.id) } });
+  const { body: study } = await api.as('manager').call(getStudy, { params: { studyId: String(saved.body.id) } });
   expect(study.state).toEqual(state);
   expect(study.answers[0]).toMatchObject({ method: 'chart', body, answer: { kind: 'xbar-r' } });
   const [audit] = await database.work.client.auditRow.findMany({ where: { subject: `study ${saved.body.id}` } });
@@ -43,5 +43,5 @@ it('is never changed or removed', async () => {
 });
 
 it('knows no study that is not there', async () => {
-  expect((await api.as('auditor').call(getStudy, { params: { studyId: '999' } })).status).toBe(404);
+  expect((await api.as('manager').call(getStudy, { params: { studyId: '999' } })).status).toBe(404);
 });

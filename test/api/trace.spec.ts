@@ -44,7 +44,7 @@ const complaint = (more: Partial<NewIncident> = {}): NewIncident => ({
   receivedAt: NOW.toISOString(), cansComplained: 5, cansExamined: 5, cansLeaking: 2, leakPlace: "double seam, maker's end", defect: 'short-body-hook', description: 'Short body hook.', containment: '', dueAt: null, ...more,
 });
 const logged = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(logIncident, { body: complaint(more) })).body.id;
-const traced = async (id: number) => (await api.as('auditor').call(traceIncident, { params: { id }, query: {} })).body;
+const traced = async (id: number) => (await api.as('manager').call(traceIncident, { params: { id }, query: {} })).body;
 
 it('ranks the head whose hook moved first, says since when, and how many hours nobody knows of', async () => {
   const { origins, windows } = await traced(await logged());
@@ -79,10 +79,10 @@ it('keeps the ranking that somebody acted on, as it stood, whatever comes in lat
   const id = await logged();
   const { status, body } = await api.as('engineer').call(keepTrace, { params: { id }, body: { chosen: 0, comment: 'Lifter of head 2 looked at.' } });
   expect(status).toBe(201);
-  const before = (await api.as('auditor').call(getKeptTrace, { params: { id: body.id } })).body;
+  const before = (await api.as('manager').call(getKeptTrace, { params: { id: body.id } })).body;
   expect(before).toMatchObject({ incidentId: id, chosen: 0, origin: 'SE1 H2', comment: 'Lifter of head 2 looked at.', actor: 'Test engineer' });
   await expect(database.work.client.keptTrace.update({ where: { plantId_id: { plantId: plant.plantId, id: body.id } }, data: { comment: 'other' } })).rejects.toThrow();
-  expect((await api.as('auditor').call(listKeptTraces, { params: { id } })).body.traces).toHaveLength(1);
+  expect((await api.as('manager').call(listKeptTraces, { params: { id } })).body.traces).toHaveLength(1);
   const far = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 400, comment: 'x' } });
   expect([far.status, far.problem.errors?.[0]?.field]).toEqual([400, 'chosen']);
 });
@@ -122,10 +122,10 @@ describe('a bare signal', () => {
   it('keeps what somebody acted on, also a place beyond the first ten', async () => {
     const { places } = await ofSignal();
     const { body } = await api.as('engineer').call(keepSignalTrace, { params: { id: signalId }, body: { chosen: places - 1, comment: 'Looked at the last one.', defect: 'loose-seam' } });
-    const kept = (await api.as('auditor').call(getKeptTrace, { params: { id: body.id } })).body;
+    const kept = (await api.as('manager').call(getKeptTrace, { params: { id: body.id } })).body;
     expect(kept).toMatchObject({ incidentId: null, signalId, chosen: places - 1, trace: { defect: { code: 'loose-seam' } } });
     expect(kept.trace.origins).toHaveLength(Math.max(10, places));
-    expect((await api.as('auditor').call(listKeptSignalTraces, { params: { id: signalId } })).body.traces.map(({ id }) => id)).toEqual([body.id]);
+    expect((await api.as('manager').call(listKeptSignalTraces, { params: { id: signalId } })).body.traces.map(({ id }) => id)).toEqual([body.id]);
     const far = await api.as('engineer').raw({ method: 'POST', url: `/api/signals/${signalId}/traces`, payload: { chosen: places, comment: 'x' } });
     expect([far.status, far.problem.errors?.[0]?.expected]).toEqual([400, `a place of the ranking, 0 to ${places - 1}`]);
     await expect(database.work.client.keptTrace.create({ data: { plantId: plant.plantId, keptBy: plant.users.engineer, actor: 'x', comment: 'x', software: 'x', answer: {} } })).rejects.toThrow();

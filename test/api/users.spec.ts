@@ -70,7 +70,7 @@ it('disables an account at once, keeps the last administrator, and writes each a
   expect((await api.as('technician').call(getSession, {})).body.person).toBeNull();
   const last = await api.as('administrator').call(changeUser, { params: { id: plant.users.administrator }, body: { name: 'Still', role: 'engineer', disabled: false } });
   expect([last.status, last.problem.code]).toEqual([409, 'wrong-state']);
-  const trail = await api.as('auditor').call(listAudit, { query: { subject: `user ${plant.users.technician}` } });
+  const trail = await api.as('manager').call(listAudit, { query: { subject: `user ${plant.users.technician}` } });
   expect(trail.body[0]).toMatchObject({ action: 'user.changed', actor: 'Test administrator', before: { disabled: false }, after: { disabled: true } });
 });
 

@@ -68,6 +68,6 @@ export async function startApi(database: TestDatabase, clock: Clock = systemCloc
 async function openSession(database: TestDatabase, role: Role): Promise<Record<string, string>> {
   const user = await database.work.client.user.findFirstOrThrow({ where: { role, disabledAt: null }, orderBy: { id: 'asc' } });
   const token = randomBytes(32).toString('base64url');
-  await database.work.client.session.create({ data: { plantId: user.plantId, userId: user.id, tokenHash: createHash('sha256').update(token).digest('hex'), csrf: `csrf-of-${role}`, expiresAt: new Date(Date.now() + 3_600_000) } });
+  await database.work.client.session.create({ data: { plantId: user.plantId, userId: user.id, tokenHash: createHash('sha256').update(token).digest('hex'), csrf: `csrf-of-${role}`, expiresAt: new Date(Date.now() + 3_600_000), activeAt: new Date(Date.now() + 3_600_000) } });
   return { cookie: `seamledger_session=${token}`, 'x-csrf-token': `csrf-of-${role}` };
 }

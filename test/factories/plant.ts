@@ -54,6 +54,7 @@ export async function makePlant(work: Work): Promise<TestPlant> {
   };
   const users = {} as Record<Role, number>;
   for (const role of roles) users[role] = (await db.user.create({ data: { plantId, login: role, name: `Test ${role}`, role, passwordHash: 'no password fits' } })).id;
+  await db.auditorScope.create({ data: { plantId, userId: users.auditor, customer: 'Test customer', fromAt: new Date('2000-01-01T00:00:00Z'), untilAt: new Date('2100-01-01T00:00:00Z'), expiresAt: new Date('2100-01-01T00:00:00Z') } });
   const gauge = await db.gauge.create({ data: { plantId, code: 'MIC-1', name: 'Seam micrometer 1', resolution: 0.01, unit: 'mm' } });
   const specification = (code: keyof typeof characteristics, lsl: number | null, target: number | null, usl: number | null) => db.specification.create({ data: { plantId, productId: product.id, characteristicId: characteristics[code], revision: 1, lsl, target, usl, effectiveFrom: new Date('2025-01-01T00:00:00Z'), authorId: users.engineer, reason: 'test' } });
   await specification('weld-overlap', 0.33, 0.42, 0.51);

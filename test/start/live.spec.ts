@@ -137,14 +137,16 @@ it('comes back when its line to the database is cut, with everything that was wr
 });
 
 it('tells people only of what they may read, another plant nothing, and nobody without a session', async () => {
-  const [auditor, administrator] = [await listen(b, 'auditor'), await listen(b, 'administrator')];
+  const [operator, administrator] = [await listen(b, 'operator'), await listen(b, 'administrator')];
   const other = await database.work.client.plant.create({ data: { name: 'Other plant', timeZone: 'Europe/Lisbon' } });
   await database.work.run(async (tx) => {
     await announce(tx, other.id, [{ kind: 'signal.changed', payload: { signalId: 77 } }]);
     await announce(tx, plant.plantId, [{ kind: 'webhook.changed', payload: { webhookId: 5 } }, { kind: 'unheard.changed', payload: { unheardId: 5 } }, { kind: 'signal.changed', payload: { signalId: 78 } }]);
   });
   await expect.poll(() => names(administrator), soon).toEqual(['hello', 'signal 78', 'webhook 5']);
-  await expect.poll(() => names(auditor), soon).toEqual(['hello', 'signal 78']);
+  await expect.poll(() => names(operator), soon).toEqual(['hello', 'signal 78']);
+  // News name things of every customer: an auditor hears none.
+  expect((await fetch(`${b.url}/api/live`, { headers: sessions.get('auditor') ?? {} })).status).toBe(403);
   expect((await fetch(`${b.url}/api/live`)).status).toBe(401);
 });
 

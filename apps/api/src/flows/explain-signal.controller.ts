@@ -7,14 +7,15 @@ import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js
 import { Work } from '../platform/work.js';
 import { findSignalRow } from '../signals/signal-pages.store.js';
 import { assignCause, linkNoteToSignal, notesOfSignal, signalPage, unlinkNoteFromSignal } from './explain-signal.js';
+import { signalPageOf } from './signal-page-of.js';
 
 @Controller()
 export class ExplainSignalController {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   @Endpoint(getSignal)
-  page(@Input() { params }: InputOf<typeof getSignal>, @SignedIn() session: Session) {
-    return signalPage(this.work.read, session.plantId, params.id, this.clock.now());
+  async page(@Input() { params }: InputOf<typeof getSignal>, @SignedIn() session: Session) {
+    return signalPageOf(this.work.read, session.plantId, await signalPage(this.work.read, session.plantId, params.id, this.clock.now()), session.scope);
   }
 
   @Endpoint(assignCauseEndpoint)

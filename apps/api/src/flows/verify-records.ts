@@ -1,7 +1,7 @@
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
 import type { Tx } from '../platform/work.js';
-import { listSeals, listUndoneImports } from '../records/seals.store.js';
+import { listDeletedSeals, listSeals, listUndoneImports } from '../records/seals.store.js';
 
 export type SealFault = {
   checkId: number;
@@ -24,6 +24,7 @@ const BATCH = 1000;
 export async function verifyRecords(tx: Tx, plantId: number, noted: readonly NotedHead[] = [], progress: (part: 'audit' | 'checks', done: number) => void = () => {}): Promise<Verification> {
   const chain = await verifyAuditChain(tx, plantId, noted, (done) => progress('audit', done));
   const [seals, undone] = [await listSeals(tx, plantId), await listUndoneImports(tx, plantId)];
+  const deleted = await listDeletedSeals(tx, plantId);
   const firstSealed = Math.min(Number.POSITIVE_INFINITY, ...[...seals.keys()].slice(0, 1));
   const faults: SealFault[] = [];
   let [checks, withoutSeal, from] = [0, 0, 0];
@@ -32,7 +33,8 @@ export async function verifyRecords(tx: Tx, plantId: number, noted: readonly Not
     for (const check of batch) {
       const seal = seals.get(check.id);
       seals.delete(check.id);
-      if (check.voided) {
+      if (deleted.has(check.id)) faults.push({ checkId: check.id, kind: 'unsealed' });
+      else if (check.voided) {
         if (check.importId === null || !undone.has(check.importId)) faults.push({ checkId: check.id, kind: 'taken-back' });
       } else if (seal === undefined && check.id < firstSealed) withoutSeal += 1;
       else if (seal === undefined) faults.push({ checkId: check.id, kind: 'unsealed' });
@@ -43,6 +45,7 @@ export async function verifyRecords(tx: Tx, plantId: number, noted: readonly Not
     if (batch.length < BATCH) break;
     from = (batch.at(-1)?.id ?? 0) + 1;
   }
-  for (const checkId of seals.keys()) faults.push({ checkId, kind: 'gone' });
+  // Gone by an act of retention that names the check as it was sealed is no fault.
+  for (const [checkId, seal] of seals) if (deleted.get(checkId) !== seal) faults.push({ checkId, kind: 'gone' });
   return { auditRows: chain.rows, head: chain.head, auditFaults: chain.faults, checks, checkFaults: faults, checksWithoutSeal: withoutSeal };
 }

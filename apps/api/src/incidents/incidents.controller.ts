@@ -8,6 +8,7 @@ import { Work } from '../platform/work.js';
 import { addPhotos } from './add-photos.js';
 import { changeIncident, closeIncident, reopenIncident } from './change-incident.js';
 import { listIncidents } from './incident-rows.store.js';
+import { incidentOf } from './incident-of.js';
 import { incidentView } from './incident.view.js';
 import { linkSignal, unlinkSignal } from './link-signal.js';
 import { logIncident } from './log-incident.js';
@@ -21,7 +22,7 @@ export class IncidentsController {
 
   @Endpoint(contract.listIncidents)
   list(@Input() { query }: InputOf<typeof contract.listIncidents>, @SignedIn() session: Session) {
-    return listIncidents(this.work.read, session.plantId, query);
+    return listIncidents(this.work.read, session.plantId, query, session.scope);
   }
 
   @Endpoint(contract.logIncident)
@@ -31,8 +32,8 @@ export class IncidentsController {
   }
 
   @Endpoint(contract.getIncident)
-  incident(@Input() { params }: InputOf<typeof contract.getIncident>, @SignedIn() session: Session) {
-    return incidentView(this.work.read, session.plantId, params.id);
+  async incident(@Input() { params }: InputOf<typeof contract.getIncident>, @SignedIn() session: Session) {
+    return incidentOf(this.work.read, session.plantId, await incidentView(this.work.read, session.plantId, params.id), session.scope);
   }
 
   @Endpoint(contract.getIncidentSurroundings)

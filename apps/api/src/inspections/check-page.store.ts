@@ -56,12 +56,13 @@ export type CheckRow = {
   voidedAt: Date | null; corrected: boolean; judged: number; subgroups: number; signalIds: number[];
 };
 
-/** Checks, newest first; those of in-line monitors are not checks that somebody made, and would bury them. */
-export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; product?: number; from?: string; to?: string; take: number }): Promise<CheckRow[]> {
+/** Checks, newest first; those of in-line monitors are not checks that somebody made, and would bury them. Of one customer's products where one is given. */
+export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; product?: number; from?: string; to?: string; take: number }, customer: string | null = null): Promise<CheckRow[]> {
   return tx.$queryRaw<CheckRow[]>`
     WITH chosen AS (
       SELECT * FROM "check" k WHERE k.plant_id = ${plantId} AND k.source <> 'monitor'
         AND (${filter.machine ?? null}::int IS NULL OR k.machine_id = ${filter.machine ?? null}::int) AND (${filter.product ?? null}::int IS NULL OR k.product_id = ${filter.product ?? null}::int)
+        AND (${customer}::text IS NULL OR EXISTS (SELECT 1 FROM product own WHERE own.plant_id = k.plant_id AND own.id = k.product_id AND own.customer = ${customer}))
         AND k.taken_at >= coalesce(${filter.from ?? null}::timestamptz, '-infinity') AND k.taken_at <= coalesce(${filter.to ?? null}::timestamptz, 'infinity')
       ORDER BY k.taken_at DESC, k.id DESC LIMIT ${filter.take})
     SELECT k.id, k.taken_at AS "takenAt", k.entered_at AS "enteredAt", k.inspector, k.source, m.code AS machine, p.code AS product, pl.name AS plan, cardinality(k.can_numbers) AS cans, k.voided_at AS "voidedAt",

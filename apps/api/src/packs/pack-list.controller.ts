@@ -6,6 +6,7 @@ import { actorOf } from '../platform/actor.js';
 import { record } from '../platform/audit.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { idsInScope } from '../platform/scope.store.js';
 import { Work } from '../platform/work.js';
 import { listJobs } from './pack-jobs.store.js';
 import { insertTemplate, listTemplates, USUAL_TEMPLATE } from './pack-templates.store.js';
@@ -26,7 +27,12 @@ export class PackListController {
   @Endpoint(listPacks)
   async list(@SignedIn() session: Session) {
     const customer = visibleCustomer(session);
-    return { packs: await listPackRows(this.work.read, session.plantId, customer), jobs: await listJobs(this.work.read, session.plantId, customer) };
+    const packs = await listPackRows(this.work.read, session.plantId, customer);
+    if (session.scope) {
+      const theirs = await idsInScope(this.work.read, session.plantId, session.scope, 'pack', packs.map(({ id }) => id));
+      return { packs: packs.filter(({ id }) => theirs.has(id)), jobs: [] };
+    }
+    return { packs, jobs: await listJobs(this.work.read, session.plantId, customer) };
   }
 
   @Endpoint(getPackJob)

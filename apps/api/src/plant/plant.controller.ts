@@ -6,6 +6,7 @@ import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { findPlantTree } from './plant-tree.store.js';
+import { plantTreeOf } from './plant-tree-of.js';
 import { putStretches } from './stretches.js';
 import { addLine, addMachine, addProduct, addStep, editMachine, editProduct, editStep, renameLine } from './set-up.js';
 
@@ -14,8 +15,8 @@ export class PlantController {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   @Endpoint(getPlant)
-  tree(@SignedIn() session: Session) {
-    return findPlantTree(this.work.read, session.plantId);
+  async tree(@SignedIn() session: Session) {
+    return plantTreeOf(await findPlantTree(this.work.read, session.plantId), session.scope);
   }
 
   @Endpoint(createLine)

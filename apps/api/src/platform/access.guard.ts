@@ -1,11 +1,13 @@
 import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@nestjs/common';
 import { timingSafeEqual } from 'node:crypto';
-import type { Endpoint } from '#contract/endpoint';
+import { type Endpoint, mayUse } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
+import { holdAgainstScope } from './hold-against-scope.js';
+import { Work } from './work.js';
 import { definitionOf, type Feed, type Reply, type Request, type Session, type Wall } from './endpoint.js';
 
 /** Finds the session of a cookie token; bound by the users feature. */
-export type SessionReader = { find(token: string): Promise<Session | null> };
+export type SessionReader = { find(token: string): Promise<Session | null>; /** The person did something: the session is not idle. */ touch(session: Session): Promise<void> };
 export const SESSION_READER = Symbol('SESSION_READER');
 export const SESSION_COOKIE = 'seamledger_session';
 /** Finds the wall screen of a token; bound by the outgoing feature. */
@@ -20,7 +22,7 @@ export const FEED_READER = Symbol('FEED_READER');
 /** Deny by default: a handler without a contract is refused, then session, role and origin are checked. */
 @Injectable()
 export class AccessGuard implements CanActivate {
-  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(FEED_READER) private readonly feeds: FeedReader, @Inject(WALL_READER) private readonly walls: WallReader) {}
+  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(FEED_READER) private readonly feeds: FeedReader, @Inject(WALL_READER) private readonly walls: WallReader, @Inject(Work) private readonly work: Work) {}
 
   async canActivate(context: ExecutionContext): Promise<boolean> {
     const request = context.switchToHttp().getRequest<Request>();
@@ -40,9 +42,12 @@ export class AccessGuard implements CanActivate {
     if (definition.access === 'public') return true;
     if (definition.access === 'wall' && (await this.isWall(request))) return true;
     if (!session) throw new Problem('not-signed-in');
+    if (session.locked && !definition.whileLocked) throw new Problem('session-locked');
     if (definition.access === 'wall') throw new Problem('not-allowed', 'This is for wall screens: an administrator makes a token for one under Set-up.');
-    if (!definition.access.includes(session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.join(', ')}.`);
+    if (!mayUse(definition, session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.filter((role) => mayUse(definition, role)).join(', ')}.`);
     if (changes && !sameText(request.headers['x-csrf-token'], session.csrf)) throw new Problem('request-forgery', 'The header x-csrf-token is missing or old: load the page again.');
+    if (session.person.role === 'auditor') await holdAgainstScope(this.work.read, session.plantId, session.scope, definition.auditor ?? 'filtered', request);
+    if (changes && !session.locked) await this.sessions.touch(session);
     return true;
   }
 

@@ -5,11 +5,13 @@ import { Problem } from '#contract/problem';
 import type { FeedScope } from '#contract/roles';
 import type { Person } from '#contract/users';
 import type { Actor } from './audit.js';
+import type { Scope } from './scope.js';
 import { fieldErrors } from './field-errors.js';
 import { unkeepableText } from './unkeepable-text.js';
 
 export const DEFINITION = 'seamledger:endpoint';
-export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
+/** `scope`: an auditor's; null for everybody else, and for an auditor that has none, whom the access guard lets see nothing. */
+export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string; scope: Scope | null; locked: boolean };
 /** Who sent a request by a token: a gauge, a monitor or a script. No machines: all of the plant. */
 export type Feed = { plantId: number; tokenId: number; name: string; scopes: readonly FeedScope[]; machineIds: readonly number[]; timeZone: string };
 /** A screen on the wall: it may see its plant's board. */

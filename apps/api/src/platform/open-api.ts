@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import type { Endpoint } from '#contract/endpoint';
+import { type Endpoint, mayUse } from '#contract/endpoint';
 import { problemDetails, problems } from '#contract/problem';
+import { roles as roleNames } from '#contract/roles';
 
 type Json = Record<string, unknown>;
 export type OpenApiDocument = { openapi: string; info: Json; servers: Json[]; tags: Json[]; paths: Record<string, Json>; components: { schemas: Json; securitySchemes: Json } };
@@ -31,7 +32,7 @@ export function openApi(endpoints: readonly { name: string; endpoint: Endpoint }
 
 function operation(name: string, endpoint: Endpoint): Json {
   const isPublic = endpoint.access === 'public';
-  const roles = isPublic ? 'everybody, signed in or not' : endpoint.access === 'wall' ? 'a wall screen with its token' : (endpoint.access as readonly string[]).join(', ');
+  const roles = isPublic ? 'everybody, signed in or not' : endpoint.access === 'wall' ? 'a wall screen with its token' : roleNames.filter((role) => mayUse(endpoint, role)).join(', ');
   const codes = new Set<keyof typeof problems>(endpoint.problems ?? []);
   if (endpoint.body || endpoint.query || endpoint.params) codes.add('invalid-input');
   if (!isPublic) { codes.add('not-signed-in'); codes.add('not-allowed'); }

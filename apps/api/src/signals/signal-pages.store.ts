@@ -1,15 +1,17 @@
 import { Problem } from '#contract/problem';
 import type { InputOf } from '#contract/endpoint';
 import { type listSignals, type SignalRow, signalRow, signalSeen, type SignalState } from '#contract/signals';
+import type { Scope } from '../platform/scope.js';
 import type { Tx } from '../platform/work.js';
 
-type Filter = Partial<Omit<InputOf<typeof listSignals>['query'], 'take' | 'before'>> & { ids?: readonly number[]; before?: { firedAt: Date; id: number }; take: number };
+type Filter = Partial<Omit<InputOf<typeof listSignals>['query'], 'take' | 'before'>> & { ids?: readonly number[]; before?: { firedAt: Date; id: number }; take: number; scope?: Scope | null };
 type Row = Omit<SignalRow, 'firedAt' | 'firstAt' | 'lastAt' | 'raisedAt' | 'closedAt' | 'seen' | 'ageMinutes'> & { firedAt: Date; firstAt: Date; lastAt: Date; raisedAt: Date; closedAt: Date | null; seen: unknown; total: bigint };
 
 /** Signals with the names a person knows them by, newest first. `total` counts all that the filters leave. */
 export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, now: Date): Promise<{ total: number; signals: SignalRow[] }> {
   const state = filter.state ?? 'all';
   const { line = null, machine = null, characteristic = null, assigned = null, stream = null } = filter;
+  const [customer, from, until] = [filter.scope?.customer ?? null, filter.scope?.from ?? null, filter.scope?.until ?? null];
   const ids = filter.ids ? [...filter.ids] : null;
   const rows = await tx.$queryRaw<Row[]>`
     /* named: signal-rows */ WITH found AS (
@@ -18,7 +20,8 @@ export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, no
       JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id JOIN step p ON p.plant_id = m.plant_id AND p.id = m.step_id
       WHERE g.plant_id = ${plantId} AND (${state} = 'all' OR (${state} = 'not-closed' AND g.state <> 'closed') OR g.state = ${state})
         AND (${line}::int IS NULL OR p.line_id = ${line}) AND (${machine}::int IS NULL OR s.machine_id = ${machine}) AND (${characteristic}::int IS NULL OR s.characteristic_id = ${characteristic})
-        AND (${assigned}::int IS NULL OR g.assigned_to = ${assigned}) AND (${stream}::int IS NULL OR g.stream_id = ${stream}) AND (${ids}::int[] IS NULL OR g.id = ANY(${ids}))),
+        AND (${assigned}::int IS NULL OR g.assigned_to = ${assigned}) AND (${stream}::int IS NULL OR g.stream_id = ${stream}) AND (${ids}::int[] IS NULL OR g.id = ANY(${ids}))
+        AND (${customer}::text IS NULL OR (g.first_at >= ${from} AND g.last_at < ${until} AND EXISTS (SELECT 1 FROM product own WHERE own.plant_id = s.plant_id AND own.id = s.product_id AND own.customer = ${customer})))),
     page AS (
       SELECT *, (SELECT count(*) FROM found) AS total FROM found
       WHERE ${filter.before?.firedAt ?? null}::timestamptz IS NULL OR (fired_at, id) < (${filter.before?.firedAt ?? null}::timestamptz, ${filter.before?.id ?? null}::int)

@@ -16,7 +16,7 @@ export class SignalsController {
 
   @Endpoint(listSignals)
   list(@Input() { query }: InputOf<typeof listSignals>, @SignedIn() session: Session) {
-    return listPage(this.work.read, session.plantId, query, this.clock.now());
+    return listPage(this.work.read, session.plantId, query, this.clock.now(), session.scope);
   }
 
   @Endpoint(acknowledgeSignal)

@@ -9,7 +9,7 @@ const MOST = 100;
 
 /** The same characteristic over machines, units and lanes, on the one scale that all of them fit on. */
 export async function compareCharts(tx: Tx, plantId: number, { last, ...filter }: InputOf<typeof compareEndpoint>['query']): Promise<AnswerOf<typeof compareEndpoint>> {
-  const found = await listStreams(tx, plantId, filter, MOST + 1);
+  const found = await listStreams(tx, plantId, filter, null, MOST + 1);
   const streams = found.slice(0, MOST);
   const series = await listSmallSeries(tx, plantId, streams.map(({ id }) => id), last);
   const charts = streams.flatMap((stream) => {

@@ -39,8 +39,9 @@ export class SetUpController {
   }
 
   @Endpoint(listSpecifications)
-  specifications(@Input() { query }: InputOf<typeof listSpecifications>, @SignedIn() session: Session) {
-    return listSpecificationRevisions(this.work.read, session.plantId, query.product, query.characteristic);
+  async specifications(@Input() { query }: InputOf<typeof listSpecifications>, @SignedIn() { plantId, scope }: Session) {
+    const revisions = await listSpecificationRevisions(this.work.read, plantId, query.product, query.characteristic);
+    return scope ? revisions.filter(({ effectiveFrom }) => new Date(effectiveFrom) < scope.until) : revisions;
   }
 
   @Endpoint(createCheckPlan)

@@ -1,3 +1,5 @@
+import { Prisma } from '../platform/generated/client.js';
+import type { Scope } from '../platform/scope.js';
 import type { Tx } from '../platform/work.js';
 
 export type StudyOf = { product: number; machine: number; characteristic: number };
@@ -64,7 +66,9 @@ type Named = { id: number; code: string; name: string };
 export type Choice = { product: Named; machine: Named & { line: string }; characteristic: Named; units: { id: number; code: string }[]; lanes: { id: number; code: string }[]; first: Date; last: Date };
 
 /** Product, machine, characteristic that have readings. First and last are looked up at the two ends of the key, not by counting. */
-export async function listChoices(tx: Tx, plantId: number): Promise<Choice[]> {
+export async function listChoices(tx: Tx, plantId: number, scope: Scope | null = null): Promise<Choice[]> {
+  const [from, until, customer] = [scope?.from ?? null, scope?.until ?? null, scope?.customer ?? null];
+  const inSpan = Prisma.sql`g.taken_at >= coalesce(${from}::timestamptz, '-infinity') AND g.taken_at < coalesce(${until}::timestamptz, 'infinity')`;
   return tx.$queryRaw<Choice[]>`
     SELECT jsonb_build_object('id', p.id, 'code', p.code, 'name', p.name) AS product,
       jsonb_build_object('id', m.id, 'code', m.code, 'name', m.name, 'line', l.code) AS machine,
@@ -73,8 +77,8 @@ export async function listChoices(tx: Tx, plantId: number): Promise<Choice[]> {
       coalesce(jsonb_agg(DISTINCT jsonb_build_object('id', la.id, 'code', la.code, 'position', la.position)) FILTER (WHERE la.id IS NOT NULL), '[]') AS lanes,
       min(a.taken_at) AS first, max(z.taken_at) AS last
     FROM stream s
-    CROSS JOIN LATERAL (SELECT taken_at FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id ORDER BY taken_at LIMIT 1) a
-    CROSS JOIN LATERAL (SELECT taken_at FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id ORDER BY taken_at DESC LIMIT 1) z
+    CROSS JOIN LATERAL (SELECT taken_at FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id AND ${inSpan} ORDER BY taken_at LIMIT 1) a
+    CROSS JOIN LATERAL (SELECT taken_at FROM subgroup g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id AND ${inSpan} ORDER BY taken_at DESC LIMIT 1) z
     JOIN product p ON p.plant_id = s.plant_id AND p.id = s.product_id
     JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id
     JOIN step st ON st.plant_id = m.plant_id AND st.id = m.step_id
@@ -82,7 +86,7 @@ export async function listChoices(tx: Tx, plantId: number): Promise<Choice[]> {
     JOIN characteristic ch ON ch.plant_id = s.plant_id AND ch.id = s.characteristic_id
     LEFT JOIN unit u ON u.plant_id = s.plant_id AND u.id = s.unit_id
     LEFT JOIN lane la ON la.plant_id = s.plant_id AND la.id = s.lane_id
-    WHERE s.plant_id = ${plantId}
+    WHERE s.plant_id = ${plantId} AND (${customer}::text IS NULL OR p.customer = ${customer})
     GROUP BY p.plant_id, p.id, m.plant_id, m.id, l.plant_id, l.id, l.position, st.position, ch.plant_id, ch.id
     ORDER BY p.code, l.position, st.position, m.code, ch.name`;
 }

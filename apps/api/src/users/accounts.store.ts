@@ -1,12 +1,16 @@
-import type { UserView } from '#contract/users';
+import type { AuditorScopeView, UserView } from '#contract/users';
 import type { Tx } from '../platform/work.js';
 import { isRole } from './passwords.js';
 
-type Row = { id: number; login: string; name: string; role: string; disabledAt: Date | null; demoPassword: boolean; createdAt: Date };
-const SELECT = { id: true, login: true, name: true, role: true, disabledAt: true, demoPassword: true, createdAt: true } as const;
+type Row = { id: number; login: string; name: string; role: string; disabledAt: Date | null; demoPassword: boolean; createdAt: Date; auditorScope: Scope | null };
+type Scope = { customer: string; fromAt: Date; untilAt: Date; expiresAt: Date };
+const SELECT = { id: true, login: true, name: true, role: true, disabledAt: true, demoPassword: true, createdAt: true, auditorScope: { select: { customer: true, fromAt: true, untilAt: true, expiresAt: true } } } as const;
 
 function toView(row: Row): UserView {
-  return { id: row.id, login: row.login, name: row.name, role: isRole(row.role) ? row.role : 'auditor', disabled: row.disabledAt !== null, demoPassword: row.demoPassword, createdAt: row.createdAt.toISOString() };
+  const { auditorScope: scope } = row;
+  return {
+    id: row.id, login: row.login, name: row.name, role: isRole(row.role) ? row.role : 'auditor', disabled: row.disabledAt !== null, demoPassword: row.demoPassword, createdAt: row.createdAt.toISOString(),
+    scope: scope && { customer: scope.customer, from: scope.fromAt.toISOString(), until: scope.untilAt.toISOString(), expiresAt: scope.expiresAt.toISOString() } };
 }
 
 export async function listAccounts(tx: Tx, plantId: number): Promise<UserView[]> {
@@ -29,6 +33,17 @@ export async function updateAccount(tx: Tx, plantId: number, id: number, change:
 
 export async function findPasswordHash(tx: Tx, plantId: number, id: number): Promise<string | null> {
   return (await tx.user.findUnique({ where: { plantId_id: { plantId, id } }, select: { passwordHash: true } }))?.passwordHash ?? null;
+}
+
+/** Sets what an auditor's account may see, or takes it away. */
+export async function putScope(tx: Tx, plantId: number, userId: number, scope: AuditorScopeView | null): Promise<void> {
+  if (scope === null) { await tx.auditorScope.deleteMany({ where: { plantId, userId } }); return; }
+  const values = { customer: scope.customer, fromAt: new Date(scope.from), untilAt: new Date(scope.until), expiresAt: new Date(scope.expiresAt) };
+  await tx.auditorScope.upsert({ where: { plantId_userId: { plantId, userId } }, create: { plantId, userId, ...values }, update: values });
+}
+
+export async function isCustomer(tx: Tx, plantId: number, customer: string): Promise<boolean> {
+  return (await tx.product.count({ where: { plantId, customer } })) > 0;
 }
 
 /** Ends the sessions of a person, except one. */

@@ -25,7 +25,7 @@ export class UsersController {
 
   @Endpoint(signInContract)
   async signIn(@Input() { body }: InputOf<typeof signInContract>, @Req() request: Request, @Res({ passthrough: true }) reply: Reply) {
-    const opened = await signIn(this.work, { ...body, from: request.ip }, this.clock.now());
+    const opened = await signIn(this.work, { ...body, from: request.ip, agent: request.headers['user-agent'] }, this.clock.now());
     setSessionCookie(request, reply, opened);
     return sessionView(this.work.read, opened.token, this.clock.now());
   }

@@ -3,14 +3,15 @@ import { CLOCK, type Clock } from '../platform/clock.js';
 import { SESSION_READER, type SessionReader } from '../platform/access.guard.js';
 import { Work } from '../platform/work.js';
 import { LiveController } from './live.controller.js';
+import { SessionsController } from './sessions.controller.js';
 import { UsersController } from './users.controller.js';
-import { findSession } from './users.store.js';
+import { findSession, touchSession } from './users.store.js';
 
 @Module({
-  controllers: [LiveController, UsersController],
+  controllers: [LiveController, UsersController, SessionsController],
   providers: [{
     provide: SESSION_READER, inject: [Work, CLOCK],
-    useFactory: (work: Work, clock: Clock): SessionReader => ({ find: (token) => findSession(work.read, token, clock.now()) }),
+    useFactory: (work: Work, clock: Clock): SessionReader => ({ find: (token) => findSession(work.read, token, clock.now()), touch: (session) => touchSession(work.read, session, clock.now()) }),
   }],
   exports: [SESSION_READER],
 })

@@ -5,25 +5,40 @@ import type { Tx } from '../platform/work.js';
 import { isRole } from './passwords.js';
 
 const SESSION_HOURS = 12;
+export const DEFAULT_IDLE_MINUTES = 15;
+/** A write for every request would be one more than anybody needs. */
+const TOUCH_SECONDS = 20;
+
+type SessionRow = {
+  plant_id: number; token_hash: string; csrf: string; user_id: number; login: string; name: string; role: string; time_zone: string;
+  customer: string | null; from_at: Date | null; until_at: Date | null; locked: boolean;
+};
 
 export const hashToken = (token: string): string => createHash('sha256').update(token).digest('hex');
 
-/** The session of a token that has not expired and whose person is not disabled. One statement: it runs with every request. */
+/** The session of a token that has not expired and whose person is not disabled (an auditor's account: nor expired). One statement: it runs with every request. */
 export async function findSession(tx: Tx, token: string, now: Date): Promise<Session | null> {
-  const rows = await tx.$queryRaw<{ plant_id: number; token_hash: string; csrf: string; user_id: number; login: string; name: string; role: string; time_zone: string }[]>`
-    /* named: session */ SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone
+  const rows = await tx.$queryRaw<SessionRow[]>`
+    /* named: session */ SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone, a.customer, a.from_at, a.until_at,
+      s.locked_at IS NOT NULL OR s.active_at < ${now}::timestamptz - make_interval(mins => coalesce(r.idle_minutes, ${DEFAULT_IDLE_MINUTES}::int)) AS locked
     FROM session s JOIN "user" u ON u.plant_id = s.plant_id AND u.id = s.user_id JOIN plant p ON p.id = s.plant_id
-    WHERE s.token_hash = ${hashToken(token)} AND s.expires_at > ${now} AND u.disabled_at IS NULL`;
+    LEFT JOIN auditor_scope a ON a.plant_id = u.plant_id AND a.user_id = u.id AND u.role = 'auditor' LEFT JOIN session_rule r ON r.plant_id = s.plant_id
+    WHERE s.token_hash = ${hashToken(token)} AND s.expires_at > ${now} AND u.disabled_at IS NULL AND (a.expires_at IS NULL OR a.expires_at > ${now})`;
   const row = rows[0];
   if (!row || !isRole(row.role)) return null;
-  return { plantId: row.plant_id, tokenHash: row.token_hash, csrf: row.csrf, timeZone: row.time_zone, person: { id: row.user_id, login: row.login, name: row.name, role: row.role } };
+  const scope = row.customer !== null && row.from_at && row.until_at ? { customer: row.customer, from: row.from_at, until: row.until_at } : null;
+  return { plantId: row.plant_id, tokenHash: row.token_hash, csrf: row.csrf, timeZone: row.time_zone, scope, locked: row.locked, person: { id: row.user_id, login: row.login, name: row.name, role: row.role } };
+}
+
+export async function touchSession(tx: Tx, session: Session, now: Date): Promise<void> {
+  await tx.session.updateMany({ where: { plantId: session.plantId, tokenHash: session.tokenHash, lockedAt: null, activeAt: { lt: new Date(now.getTime() - TOUCH_SECONDS * 1000) } }, data: { activeAt: now } });
 }
 
 /** Makes a session and answers the token for the cookie; only its hash is stored. */
-export async function insertSession(tx: Tx, plantId: number, userId: number, now: Date): Promise<{ token: string; expiresAt: Date }> {
+export async function insertSession(tx: Tx, plantId: number, userId: number, now: Date, where: { address?: string; agent?: string } = {}): Promise<{ token: string; expiresAt: Date }> {
   const token = randomBytes(32).toString('base64url');
   const expiresAt = new Date(now.getTime() + SESSION_HOURS * 3_600_000);
-  await tx.session.create({ data: { plantId, tokenHash: hashToken(token), userId, csrf: randomBytes(24).toString('base64url'), expiresAt } });
+  await tx.session.create({ data: { plantId, tokenHash: hashToken(token), userId, csrf: randomBytes(24).toString('base64url'), expiresAt, createdAt: now, activeAt: now, ...where } });
   await tx.session.deleteMany({ where: { plantId, expiresAt: { lt: now } } });
   return { token, expiresAt };
 }
@@ -33,7 +48,7 @@ export async function deleteSession(tx: Tx, plantId: number, tokenHash: string):
 }
 
 export function findUserByLogin(tx: Tx, login: string) {
-  return tx.user.findFirst({ where: { login, disabledAt: null } });
+  return tx.user.findFirst({ where: { login, disabledAt: null }, include: { auditorScope: true } });
 }
 
 export async function countFailures(tx: Tx, login: string, from: string, since: Date): Promise<number> {

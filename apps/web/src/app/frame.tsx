@@ -1,16 +1,21 @@
 import { AppShell, Burger, Group, NavLink, Text, UnstyledButton } from '@mantine/core';
 import { useDisclosure } from '@mantine/hooks';
-import { Suspense } from 'react';
+import { Suspense, useRef } from 'react';
 import { useTranslation } from 'react-i18next';
-import { Link, Outlet, useLocation, useNavigation } from 'react-router';
+import { Link, Navigate, Outlet, useLocation, useNavigation } from 'react-router';
 import { CheckQueue } from '../inspections/check-queue.js';
 import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
+import { useSessionLock } from '../shared/session-lock.js';
 import { ErrorState, Loading } from '../shared/states.js';
+import { AuditorScopeLine } from '../users/auditor-scope-line.js';
 import { FirstRunPage } from '../users/first-run-page.js';
+import { LockScreen } from '../users/lock-screen.js';
 import { SignInPage } from '../users/sign-in-page.js';
 import { OpenFrame } from './open-frame.js';
 
+/** What the server shows an auditor. */
+const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench'];
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],
   ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/records', 'records'], ['/packs', 'packs'], ['/set-up', 'setUp'],
@@ -22,6 +27,8 @@ export function Frame() {
   const session = useSessionQuery();
   const signOut = useSignOut();
   const [open, { toggle, close }] = useDisclosure(false);
+  useSessionLock(session.data);
+  const wasOpen = useRef(false);
   const { pathname, search } = useLocation();
   const moving = useNavigation().state === 'loading';
   if (session.isPending) return <Loading what={t('app.name')} />;
@@ -30,10 +37,15 @@ export function Frame() {
   const { person, plant } = session.data;
   // Open to anyone, until they ask to sign in there: what the address holds then stays in it.
   if (!person || !plant) return pathname === '/workbench' && !new URLSearchParams(search).has('sign-in') ? <OpenFrame /> : <SignInPage />;
+  if (session.data.locked && !wasOpen.current) return <LockScreen person={person} keepsWork={false} />;
+  wasOpen.current = true;
+  const isAuditor = person.role === 'auditor';
+  const screens = SCREENS.filter(([, name]) => !isAuditor || AUDITORS.includes(name));
   const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
   return (
     <SessionContext.Provider value={session.data}>
-      <LiveNews />
+      {isAuditor ? null : <LiveNews />}
+      {session.data.locked ? <LockScreen person={person} keepsWork /> : null}
       <a className="skip-link" href="#content">{t('app.skip')}</a>
       <AppShell header={{ height: 56 }} navbar={{ width: 208, breakpoint: 'sm', collapsed: { mobile: !open } }} padding="md">
         <AppShell.Header className="frame-header">
@@ -51,14 +63,15 @@ export function Frame() {
           </Group>
         </AppShell.Header>
         <AppShell.Navbar p="xs" className="frame-nav" aria-label={t('app.screens')}>
-          {SCREENS.map(([path, name]) => (
+          {screens.map(([path, name]) => (
             <NavLink key={path} component={Link} to={path} label={t(`screens.${name}`)} active={isHere(path)} aria-current={isHere(path) ? 'page' : undefined} onClick={close} className="frame-link" />
           ))}
           <Text size="xs" c="dimmed" mt="auto" p="xs">{t('app.caution')}</Text>
         </AppShell.Navbar>
         <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
           <CheckQueue />
-          <Suspense fallback={<Loading what={t('app.page')} />}><Outlet /></Suspense>
+          {isAuditor ? <AuditorScopeLine /> : null}
+          <Suspense fallback={<Loading what={t('app.page')} />}>{isAuditor && pathname === '/' ? <Navigate to="/charts" replace /> : <Outlet />}</Suspense>
         </AppShell.Main>
       </AppShell>
     </SessionContext.Provider>

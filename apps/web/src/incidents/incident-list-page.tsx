@@ -5,6 +5,7 @@ import { incidentStates } from '#contract/incident-shapes';
 import { investigators } from '#contract/roles';
 import { useAddressParams } from '../shared/address-params.js';
 import { useMay } from '../shared/session.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { type IncidentListView, readIncidentListUrl, readListState, writeIncidentListUrl } from './incident-list.url.js';
 import { IncidentOverdue } from './incident-overdue.js';
@@ -23,8 +24,8 @@ export function IncidentListPage() {
   const filtered = view.state !== undefined || view.customer !== undefined || view.defect !== undefined;
   const mayLog = useMay(investigators);
   return (
-    <Page title={t('title')} actions={<><Button component={Link} to="/incidents/pareto" variant="default" size="md">{life('pareto.link')}</Button>{mayLog ? <Button component={Link} to="/incidents/new" size="md">{t('new')}</Button> : null}</>}>
-      <IncidentOverdue />
+    <Page title={t('title')} actions={<><NotForAuditors><Button component={Link} to="/incidents/pareto" variant="default" size="md">{life('pareto.link')}</Button></NotForAuditors>{mayLog ? <Button component={Link} to="/incidents/new" size="md">{t('new')}</Button> : null}</>}>
+      <NotForAuditors><IncidentOverdue /></NotForAuditors>
       <QueryView query={list} what={t('loading')}>
         {(data) => (
           <Stack gap="md">

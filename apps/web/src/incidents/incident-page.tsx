@@ -4,6 +4,7 @@ import { Link, useParams, useSearchParams } from 'react-router';
 import type { Incident } from '#contract/incidents';
 import { HoldsOf } from '../shared/holds-of.js';
 import { RecordSignatures } from '../shared/record-signatures.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { Page, QueryView } from '../shared/states.js';
 import { CanGenealogy } from './can-genealogy.js';
 import { IncidentCaution } from './incident-caution.js';
@@ -35,7 +36,7 @@ function ShownIncident({ incident }: { incident: Incident }) {
   const [params] = useSearchParams();
   const { reply } = incident;
   return (
-    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<><Button component={Link} to={`/incidents/${incident.id}/trace`} size="md">{traces('to')}</Button><Button component={Link} to={`/incidents/${incident.id}/reply`} variant="default" size="md">{reply === null ? life('reply.link') : life('reply.linkVersion', { version: reply.version, state: life(reply.counts ? 'reply.counts' : 'reply.draft') })}</Button><Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button></>}>
+    <Page title={t('page.title', { id: incident.id, defect: incident.defectName })} actions={<><NotForAuditors><Button component={Link} to={`/incidents/${incident.id}/trace`} size="md">{traces('to')}</Button><Button component={Link} to={`/incidents/${incident.id}/reply`} variant="default" size="md">{reply === null ? life('reply.link') : life('reply.linkVersion', { version: reply.version, state: life(reply.counts ? 'reply.counts' : 'reply.draft') })}</Button></NotForAuditors><Button component={Link} to="/incidents" variant="default" size="md">{t('page.back')}</Button></>}>
       <Stack gap="xl">
         {params.get('photos') === 'refused' ? <Alert color="gray" role="alert">{t('form.photosFailed')}</Alert> : null}
         <IncidentLife incident={incident} />
@@ -43,14 +44,14 @@ function ShownIncident({ incident }: { incident: Incident }) {
         <CanGenealogy incident={incident} />
         <IncidentCaution />
         <IncidentTexts incident={incident} />
-        <HoldsOf of={{ incidentId: incident.id }} place={{ lineId: incident.lineId, stepId: incident.codedAtStepId, unitId: incident.unitId, laneId: incident.laneId, from: incident.madeAt, until: incident.madeUntil }} />
+        <NotForAuditors><HoldsOf of={{ incidentId: incident.id }} place={{ lineId: incident.lineId, stepId: incident.codedAtStepId, unitId: incident.unitId, laneId: incident.laneId, from: incident.madeAt, until: incident.madeUntil }} /></NotForAuditors>
         <IncidentWhys incident={incident} />
-        <IncidentSurroundings incident={incident} />
-        <IncidentEvents incident={incident} />
+        <NotForAuditors><IncidentSurroundings incident={incident} /></NotForAuditors>
+        <NotForAuditors><IncidentEvents incident={incident} /></NotForAuditors>
         <IncidentSignals incident={incident} />
-        <IncidentNotes incident={incident} />
+        <NotForAuditors><IncidentNotes incident={incident} /></NotForAuditors>
         <IncidentPhotos incident={incident} />
-        <IncidentVerify incident={incident} />
+        <NotForAuditors><IncidentVerify incident={incident} /></NotForAuditors>
         <IncidentClose incident={incident} />
         <RecordSignatures kind="incident" recordId={incident.id} meanings={['reviewed', 'approved']} />
         <IncidentHistory incident={incident} />

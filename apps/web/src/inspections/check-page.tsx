@@ -8,6 +8,7 @@ import { useFormat } from '../shared/format.js';
 import { RecordSignatures } from '../shared/record-signatures.js';
 import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { CanMakingFacts } from './can-making-facts.js';
 import { CheckFacts } from './check-facts.js';
@@ -47,7 +48,7 @@ function Content({ check }: { check: CheckView }) {
       {check.verdict === null ? null : (
         <section aria-labelledby="verdict-title">
           <Group gap="md"><Title order={2} size="h4" id="verdict-title">{t('verdict.title')}</Title><StateBadge state={check.verdict.status} /></Group>
-          <FloorVerdict checkId={check.id} />
+          <NotForAuditors><FloorVerdict checkId={check.id} /></NotForAuditors>
           <VerdictTable subgroups={check.verdict.subgroups} chart={streamChart} />
         </section>
       )}

@@ -2,6 +2,7 @@ import { Alert, Anchor, List, Tabs } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
+import { keepers } from '#contract/retention';
 import { administrators, engineers } from '#contract/roles';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
@@ -16,12 +17,13 @@ import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
 import { ProductsSection } from './set-up-products.js';
 import { ReactionsSection } from './set-up-reactions.js';
+import { RetentionSection } from './set-up-retention.js';
 import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -34,6 +36,7 @@ export function SetUpPage() {
   const plant = usePlant();
   const mayChange = useMay(engineers);
   const mayManage = useMay(administrators);
+  const mayKeep = useMay(keepers);
   const asked = params.get('section');
   const section = isSection(asked) ? asked : 'lines';
   return (
@@ -42,7 +45,7 @@ export function SetUpPage() {
         <>
           <NextSteps tree={tree} />
           <Tabs value={section} onChange={(next) => setParams({ section: next ?? 'lines' })} keepMounted={false}>
-            <Tabs.List mb="md">{SECTIONS.filter((name) => (name !== 'people' || mayManage) && (name !== 'feeds' || mayChange)).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
+            <Tabs.List mb="md">{SECTIONS.filter((name) => (name !== 'people' || mayManage) && (name !== 'feeds' || mayChange) && (name !== 'retention' || mayKeep)).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
             <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /><Link to="/labels">{floor('labels.link')}</Link></Tabs.Panel>
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
@@ -55,7 +58,8 @@ export function SetUpPage() {
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
-            {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
+            {mayKeep ? <Tabs.Panel value="retention"><RetentionSection tree={tree} /></Tabs.Panel> : null}
+            {mayManage ? <Tabs.Panel value="people"><PeopleSection customers={[...new Set(tree.products.map(({ customer }) => customer))].sort()} /></Tabs.Panel> : null}
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
           </Tabs>
         </>

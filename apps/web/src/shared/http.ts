@@ -34,7 +34,44 @@ export function address(endpoint: AnyEndpoint, given: { params?: unknown; query?
   return pairs.length > 0 ? `${path}?${new URLSearchParams(pairs)}` : path;
 }
 
+let held: { released: Promise<void>; release: () => void } | null = null;
+let tellLocked = () => {};
+/** While the session is locked requests wait, and go out once it is open again: no page loses what it shows or holds. */
+export function holdRequests(): void {
+  if (held) return;
+  let release = () => {};
+  const released = new Promise<void>((resolve) => { release = resolve; });
+  held = { released, release };
+}
+export function releaseRequests(): void {
+  held?.release();
+  held = null;
+}
+/** Hears when the server says that the session is locked; answers how to stop. */
+export function whenLocked(hear: () => void): () => void {
+  tellLocked = hear;
+  return () => { tellLocked = () => {}; };
+}
+
+/** How often a request that met a locked session is sent again after unlocking. */
+const TIMES = 10;
+
 export async function send(endpoint: AnyEndpoint, url: string, init: RequestInit): Promise<unknown> {
+  const waits = endpoint.access !== 'public' && !endpoint.whileLocked;
+  for (let time = 1; ; time += 1) {
+    if (waits) await held?.released;
+    try {
+      return await sendOnce(endpoint, url, init);
+    } catch (error) {
+      if (!waits || time >= TIMES || !(error instanceof ProblemError) || error.problem.code !== 'session-locked') throw error;
+      // The server refused it before anything was done: it can be sent again.
+      holdRequests();
+      tellLocked();
+    }
+  }
+}
+
+async function sendOnce(endpoint: AnyEndpoint, url: string, init: RequestInit): Promise<unknown> {
   let response: Response;
   try {
     response = await fetch(url, { ...init, method: endpoint.method, credentials: 'same-origin', headers: { accept: 'application/json', ...(csrf && endpoint.method !== 'GET' ? { 'x-csrf-token': csrf } : {}), ...init.headers } });

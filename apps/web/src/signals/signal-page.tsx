@@ -7,6 +7,7 @@ import { useFormat } from '../shared/format.js';
 import { HoldsOf } from '../shared/holds-of.js';
 import { ReactionOf } from '../shared/reaction-steps.js';
 import { ageOf, placeOf, sentenceOf } from '../shared/signal-words.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { SignalActions } from './signal-actions.js';
 import { SignalEvents } from './signal-events.js';
@@ -36,7 +37,7 @@ function Signal({ view }: { view: SignalView }) {
   const from = new Date(new Date(window.from ?? signal.firstAt).getTime() - BEFORE_MS).toISOString();
   const to = window.untilBasis === 'now' ? undefined : new Date(new Date(window.until).getTime() + AFTER_MS).toISOString();
   return (
-    <Page title={placeOf(t, signal.stream)} actions={<Button component={Link} to={`/signals/${signal.id}/trace`} size="md">{traces('to')}</Button>}>
+    <Page title={placeOf(t, signal.stream)} actions={<NotForAuditors><Button component={Link} to={`/signals/${signal.id}/trace`} size="md">{traces('to')}</Button></NotForAuditors>}>
       <Paper withBorder p="md" component="section">
         <Stack gap="xs">
           <Group><SignalStateWord state={signal.state} /></Group>
@@ -44,17 +45,17 @@ function Signal({ view }: { view: SignalView }) {
           <Facts view={view} />
         </Stack>
       </Paper>
-      <ReactionOf streamId={signal.stream.id} />
+      <NotForAuditors><ReactionOf streamId={signal.stream.id} /></NotForAuditors>
       <SignalActions view={view} />
       <SuspectWindow view={view} />
-      <HoldsOf of={{ signalId: signal.id }} place={{ lineId: signal.stream.line.id, machineId: signal.stream.machine.id, unitId: signal.stream.unit?.id ?? null, laneId: signal.stream.lane?.id ?? null, from: window.from ?? signal.firstAt, until: window.until }} />
+      <NotForAuditors><HoldsOf of={{ signalId: signal.id }} place={{ lineId: signal.stream.line.id, machineId: signal.stream.machine.id, unitId: signal.stream.unit?.id ?? null, laneId: signal.stream.lane?.id ?? null, from: window.from ?? signal.firstAt, until: window.until }} /></NotForAuditors>
       <OneOrAll view={view} />
       <Paper withBorder p="md" component="section">
         <Group justify="space-between"><Title order={2} size="h4">{t('chart.title')}</Title><Anchor component={Link} to={`/charts?stream=${signal.stream.id}`}>{t('chart.open')}</Anchor></Group>
         <ControlChart streamId={signal.stream.id} from={from} to={to} height={360} />
       </Paper>
-      <SignalEvents view={view} />
-      <SignalNotes view={view} />
+      <NotForAuditors><SignalEvents view={view} /></NotForAuditors>
+      <NotForAuditors><SignalNotes view={view} /></NotForAuditors>
       <Paper withBorder p="md" component="section">
         <Title order={2} size="h4">{t('incidents.title')}</Title>
         {view.incidents.length === 0 ? <Text c="dimmed">{t('incidents.none')}</Text> : (

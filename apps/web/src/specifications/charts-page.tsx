@@ -5,6 +5,7 @@ import { Link, Navigate } from 'react-router';
 import { getChartCsv, type StreamListed } from '#contract/specifications';
 import { useAddressParams } from '../shared/address-params.js';
 import { address } from '../shared/http.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { firstStream } from '../shared/stream-picker/choose-stream.js';
 import { StreamPicker } from '../shared/stream-picker/stream-picker.js';
@@ -38,7 +39,7 @@ function ChosenChart({ streams }: { streams: readonly StreamListed[] }) {
   const capability = new URLSearchParams([['product', product.id], ['machine', machine.id], ['characteristic', characteristic.id], ...(unit ? [['unit', unit.id]] : []), ...(lane ? [['lane', lane.id]] : [])].map(([name, value]) => [String(name), String(value)]));
   const actions = (
     <>
-      <Button variant="default" size="md" onClick={() => change({ side: view.side ? undefined : true })}>{view.side ? t('compare.back') : t('pick.side')}</Button>
+      <NotForAuditors><Button variant="default" size="md" onClick={() => change({ side: view.side ? undefined : true })}>{view.side ? t('compare.back') : t('pick.side')}</Button></NotForAuditors>
       <Button component={Link} variant="default" size="md" to={`/capability?${capability}`}>{t('pick.capability')}</Button>
       <Button component="a" variant="default" size="md" href={address(getChartCsv, { params: { streamId: stream.id }, query: spanOf(view) })} download>{t('pick.csv')}</Button>
     </>

@@ -5,6 +5,7 @@ import { Link } from 'react-router';
 import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { Page } from '../shared/states.js';
+import { OwnSessions } from './own-sessions.js';
 import { expectedOf } from './expected-of.js';
 import { useChangePassword } from './users.queries.js';
 
@@ -41,6 +42,7 @@ export function AccountPage() {
           </Stack>
         </form>
       </Card>
+      <OwnSessions />
     </Page>
   );
 }

@@ -20,6 +20,8 @@ import { plant } from './en/plant.js';
 import { production } from './en/production.js';
 import { queue } from './en/queue.js';
 import { records } from './en/records.js';
+import { retention } from './en/retention.js';
+import { sessions } from './en/sessions.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
@@ -27,7 +29,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, retention, sessions, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
