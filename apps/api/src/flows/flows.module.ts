@@ -15,11 +15,12 @@ import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
+import { StudyRecordsFlowController } from './study-records.controller.js';
 import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),

@@ -39,6 +39,10 @@ const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sq
   study: (plantId, ids) => Prisma.sql`
     SELECT s.id, 'study ' || s.id AS title, s.author_id, jsonb_build_array(s.title, s.note, s.state, s.answers, s.version)::text AS content
     FROM study s WHERE s.plant_id = ${plantId} AND s.id = ANY(${ids}::int[])`,
+  // Not its state: a signature moves it on, and still covers what was asked and what came out.
+  'study-record': (plantId, ids) => Prisma.sql`
+    SELECT s.id, s.kind || ' study ' || s.id AS title, s.author_id, jsonb_build_array(s.kind, s.title, s.note, s.question, s.inputs, s.inputs_hash, s.results, s.verdict, s.version, s.supersedes_id)::text AS content
+    FROM study_record s WHERE s.plant_id = ${plantId} AND s.id = ANY(${ids}::int[])`,
 };
 
 /** The records of one kind as they are now, each with the SHA-256 (hexadecimal) of its content; unknown ids are left out. */
