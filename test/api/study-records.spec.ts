@@ -127,14 +127,14 @@ it('keeps a comparison before and after a change on a stream', async () => {
 });
 
 /** Takes every reading through the sheet, person by person; answers what was entered by person, part and repeat. */
-async function measure(recordId: number, valueOf: (person: number, part: string, place: number) => number) {
+async function measure(recordId: number, measuredBy: (person: number, part: string, place: number) => number) {
   const sheet = (person: number) => api.as('operator').call(getBlindSheet, { params: { recordId }, query: { person } });
   const people = (await sheet(0)).body.people.length;
   for (let person = 0; person < people; person += 1) {
     for (let turn = 0; turn < 200; turn += 1) {
       const { body } = await sheet(person);
       if (!body.next) break;
-      const reply = await api.as('operator').call(enterTrial, { params: { recordId }, body: { sequence: body.next.sequence, value: valueOf(person, body.next.part, body.next.place) } });
+      const reply = await api.as('operator').call(enterTrial, { params: { recordId }, body: { sequence: body.next.sequence, value: measuredBy(person, body.next.part, body.next.place) } });
       expect(reply.status).toBe(201);
     }
   }

@@ -7,7 +7,7 @@ import { listStudyRecordRows } from './study-records.store.js';
 /** What a person measures next. No value that was measured leaves the server while the sheet is open. */
 export async function blindSheetOf(tx: Tx, plantId: number, id: number, person: number | undefined): Promise<BlindSheet> {
   const [row] = await listStudyRecordRows(tx, plantId, { id });
-  if (!row || row.kind !== 'gauge') throw new Problem('not-found', `There is no gauge study ${id}.`);
+  if (row?.kind !== 'gauge') throw new Problem('not-found', `There is no gauge study ${id}.`);
   const plan = storedGaugePlan.parse(row.question);
   const trials = await listTrials(tx, plantId, id);
   const people = plan.people.map((name, index) => {

@@ -18,11 +18,12 @@ import { records } from './en/records.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
+import { studyRecords } from './en/study-records.js';
 import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, studyRecords, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
