@@ -13,7 +13,7 @@ beforeAll(async () => {
   page = visit.page;
   page.on('pageerror', (error) => errors.push(error.message));
   await signIn(visit);
-}, 120_000);
+});
 afterAll(async () => { await visit.close(); await installation.close(); });
 
 it('plans a gauge study and takes its readings blind, by keyboard alone', async () => {
