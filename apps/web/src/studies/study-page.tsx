@@ -65,9 +65,10 @@ function Facts({ study }: { study: StudyRecord }) {
   const named = ({ code, name }: { code: string; name: string }) => `${code} ${name}`;
   const rows: [string, React.ReactNode][] = [
     [t('list.study'), t('name', { id: study.id })], [t('list.kind'), t(`kind.${study.kind}`)],
-    ...(study.product ? [[t('page.product'), named(study.product)] as [string, string]] : []), ...(study.machine ? [[t('page.machine'), named(study.machine)] as [string, string]] : []),
-    [t('page.characteristic'), study.characteristic.name], ...(study.kind === 'gauge' ? [[t('page.gauge'), study.gauge ? named(study.gauge) : t('page.noGauge')] as [string, string]] : []),
-    [t('page.author'), t('list.by', { name: study.author, at: format.dateTime(study.createdAt) })], [t('page.state'), <StudyState key="state" study={study} />], [t('page.version'), study.version],
+    // The sheet of a capability study says it below.
+    ...(study.product && study.kind !== 'capability' ? [[t('page.product'), named(study.product)] as [string, string]] : []), ...(study.machine && study.kind !== 'capability' ? [[t('page.machine'), named(study.machine)] as [string, string]] : []),
+    ...(study.kind === 'capability' ? [] : [[t('page.characteristic'), study.characteristic.name] as [string, string]]), ...(study.kind === 'gauge' ? [[t('page.gauge'), study.gauge ? named(study.gauge) : t('page.noGauge')] as [string, string]] : []),
+    [t('page.author'), t('list.by', { name: study.author, at: format.dateTime(study.createdAt) })], [t('page.state'), <StudyState key="state" study={study} />], ...(study.kind === 'capability' ? [] : [[t('page.version'), study.version] as [string, string]]),
     ...(study.note ? [[t('page.note'), study.note] as [string, string]] : []),
     ...(study.supersedesId && study.state !== 'superseded' ? [[t('keep.supersedes'), <Anchor key="old" component={Link} underline="always" to={`/studies/${study.supersedesId}`}>{t('name', { id: study.supersedesId })}</Anchor>] as [string, React.ReactNode]] : []),
     ...(study.inputsHash ? [[t('page.hash'), <span key="hash" className="hash">{study.inputsCount === null ? study.inputsHash : t('page.counted', { count: study.inputsCount, hash: study.inputsHash })}</span>] as [string, React.ReactNode]] : []),

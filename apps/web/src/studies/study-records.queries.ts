@@ -4,6 +4,7 @@ import type { RequestOf } from '#contract/endpoint';
 import { listCalibrations, recordCalibration } from '#contract/gauge-calibrations';
 import { changeStudyThresholds, enterTrial, finishGaugeStudy, getBlindSheet, getStudyThresholds, listGaugeStandings, planGaugeStudy } from '#contract/gauge-studies';
 import { getPlant } from '#contract/plant';
+import { listLineEvents } from '#contract/production';
 import { listStreams } from '#contract/specifications';
 import { call } from '../shared/http.js';
 
@@ -14,6 +15,8 @@ export type BeforeAfterBody = Body<typeof keepBeforeAfterStudy>;
 
 export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 export const useStreams = () => useQuery({ queryKey: ['streams'], queryFn: ({ signal }) => call(listStreams, { query: {}, signal }), staleTime: 60_000 });
+/** What was entered for a line; the newest thousand. */
+export const useLineEvents = (line: number) => useQuery({ queryKey: ['line-events', line], queryFn: ({ signal }) => call(listLineEvents, { query: { line }, signal }), staleTime: 60_000 });
 export const useStudyRecords = (query: RequestOf<typeof listStudyRecords>['query']) => useQuery({ queryKey: ['study-records', 'list', query], queryFn: ({ signal }) => call(listStudyRecords, { query, signal }) });
 export const useStudyRecord = (recordId: number) => useQuery({ queryKey: ['study-records', recordId], queryFn: ({ signal }) => call(getStudyRecord, { params: { recordId }, signal }) });
 export const useBlindSheet = (recordId: number, person: number | undefined) => useQuery({ queryKey: ['study-records', recordId, 'sheet', person ?? null], queryFn: ({ signal }) => call(getBlindSheet, { params: { recordId }, query: { person }, signal }), placeholderData: (before) => before });
