@@ -7,12 +7,12 @@ const resolve = { conditions: ['source'] };
 export default defineConfig({
   test: {
     projects: [
-      { resolve, ssr: { resolve }, test: { name: 'unit', testTimeout: 30_000, sequence: { groupOrder: 0 }, include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts', 'test/trace-plants/*.spec.ts'] } },
+      { resolve, ssr: { resolve }, test: { name: 'unit', testTimeout: 90_000, hookTimeout: 60_000, sequence: { groupOrder: 0 }, include: ['libs/**/*.spec.ts', 'apps/**/*.spec.ts', 'seed/**/*.spec.ts', 'test/architecture/*.spec.ts', 'test/trace-plants/*.spec.ts'] } },
       {
         resolve, ssr: { resolve },
         test: {
           name: 'database', sequence: { groupOrder: 1 }, include: ['test/api/**/*.spec.ts', 'test/path/**/*.spec.ts', 'test/start/**/*.spec.ts'], globalSetup: ['test/db/global-setup.ts'],
-          pool: 'forks', maxWorkers: 2, testTimeout: 30_000, hookTimeout: 60_000,
+          pool: 'forks', maxWorkers: 2, testTimeout: 90_000, hookTimeout: 120_000,
         },
       },
       {

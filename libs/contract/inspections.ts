@@ -43,7 +43,7 @@ export type NewCheck = z.infer<typeof newCheck>;
 export const sentCheck = newCheck.extend({
   machineId: id.optional(), machine: code.optional(), productId: id.optional(), product: code.optional(),
   cans: z.array(newCheck.shape.cans.element.extend({ unit: code.optional(), lane: code.optional() })).min(1).max(200),
-  characteristics: z.array(newCheck.shape.characteristics.element.extend({ gauge: code.optional() })).min(1).max(40),
+  characteristics: z.array(newCheck.shape.characteristics.element.extend({ gauge: code.optional() })).max(40),
 }).superRefine((check, context) => {
   const one = (path: (string | number)[], byId: number | undefined, byCode: string | undefined, needed: boolean) => {
     const name = String(path.at(-1));

@@ -7,7 +7,7 @@ function isOfOurTime(text: string): boolean {
 }
 
 /** A moment, as ISO 8601 text with zone; always UTC in answers. */
-export const moment = z.iso.datetime({ offset: true }).refine(isOfOurTime, 'a moment from 1900 to 2199').meta({ description: 'ISO 8601 date and time with zone' });
+export const moment = z.iso.datetime({ offset: true, abort: true }).refine(isOfOurTime, 'a moment from 1900 to 2199').meta({ description: 'ISO 8601 date and time with zone' });
 /** The largest id that the database can hold. */
 const MOST = 2_147_483_647;
 export const id = z.number().int().positive().max(MOST);

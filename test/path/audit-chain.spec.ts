@@ -64,7 +64,7 @@ it('refuses to change a link or a row', async () => {
   await expect(raw.query('TRUNCATE audit_link')).rejects.toThrow('never changed');
 });
 
-it('detects each of 400 random corruptions made past the triggers', async () => {
+it('detects each of 400 random corruptions made past the triggers', { timeout: 240_000 }, async () => {
   const random = numbers(20_261_126);
   const head = await chainHead(database.work.read, 1);
   const ids = (await raw.query<{ id: string }>('SELECT id FROM audit_row WHERE plant_id = 1 ORDER BY id')).rows.map((row) => row.id);

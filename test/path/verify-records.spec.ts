@@ -50,7 +50,7 @@ it('says of checks from before the seals only how many they are', async () => {
   expect(await verified()).toMatchObject({ checks: 41, checkFaults: [], checksWithoutSeal: 1 });
 });
 
-it('detects each of 300 random corruptions of stored readings made past the triggers, and names the check', async () => {
+it('detects each of 300 random corruptions of stored readings made past the triggers, and names the check', { timeout: 240_000 }, async () => {
   let state = 7;
   const next = (below: number) => { state = (state * 48_271) % 2_147_483_647; return Math.floor((state / 2_147_483_647) * below); };
   const checks = (await database.work.client.check.findMany({ where: { plantId: plant.plantId, id: { gt: 0 } }, orderBy: { id: 'asc' } })).map((check) => check.id);
@@ -66,6 +66,8 @@ it('detects each of 300 random corruptions of stored readings made past the trig
     (id) => one(id, 'gauge_id = coalesce(gauge_id, 0) + 1'),
     (id) => `DELETE FROM subgroup WHERE ctid = (SELECT ctid FROM subgroup WHERE plant_id = ${plant.plantId} AND check_id = ${id} LIMIT 1)`,
     (id) => `UPDATE "check" SET inspector = 'somebody else' WHERE plant_id = ${plant.plantId} AND id = ${id}`,
+    (id) => `UPDATE "check" SET skips = '[{"can": 1, "characteristic": null, "position": null, "reason": "dented"}]' WHERE plant_id = ${plant.plantId} AND id = ${id}`,
+    (id) => `INSERT INTO check_count (plant_id, check_id, characteristic_id, inspected, nonconforming) VALUES (${plant.plantId}, ${id}, ${plant.characteristics['body-hook']}, 12, 1)`,
     (id) => `UPDATE "check" SET can_unit_ids[1] = can_unit_ids[2] WHERE plant_id = ${plant.plantId} AND id = ${id}`,
     (id) => `UPDATE "check" SET voided_at = now() WHERE plant_id = ${plant.plantId} AND id = ${id}`,
     (id) => `WITH gone AS (DELETE FROM subgroup WHERE plant_id = ${plant.plantId} AND check_id = ${id}) DELETE FROM "check" WHERE plant_id = ${plant.plantId} AND id = ${id}`,

@@ -1,8 +1,14 @@
 import { createHash } from 'node:crypto';
+import type { CheckSkip, SecondReading } from '#contract/check-extras';
 
 export type SealedCheck = {
   machineId: number; productId: number; takenAt: Date; /** A person, or null and the name of the feed. */ enteredBy: number | null; feed: string | null; inspector: string;
   cans: readonly { number: number; unitId: number | null; laneId: number | null }[]; positions: readonly string[];
+  skips: readonly CheckSkip[]; secondReadings: readonly SecondReading[];
+};
+export type SealedExtras = {
+  counts: readonly { characteristicId: number; inspected: number; nonconforming: number }[];
+  ratings: readonly { characteristicId: number; can: number; position: number; rating: number }[];
 };
 export type SealedSubgroup = {
   streamId: number; takenAt: Date; sequence: number; cans: readonly number[]; readings: readonly (number | null)[];
@@ -10,15 +16,22 @@ export type SealedSubgroup = {
 };
 
 /**
- * SHA-256 (hexadecimal) over a check and all its subgroups as they stand. It is written into the audit row of the act that
+ * SHA-256 (hexadecimal) over a check, all its subgroups, counts, ratings, skips and second readings as they stand. It is written into the audit row of the act that
  * stored or corrected them, and the audit rows are a chain: a reading changed past the program no longer fits its seal.
  */
-export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[]): string {
-  const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.sequence - b.sequence);
-  const content = [
+export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings }: SealedExtras): string {
+  const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
+  const content: unknown[] = [
     1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
     check.cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0]), check.positions,
     ordered.map((s) => [s.streamId, s.takenAt.getTime(), s.sequence, s.cans, s.readings, s.n, s.mean, s.range, s.sd, s.low, s.high, s.gaugeId, s.formula]),
   ];
+  const beside = [
+    check.skips.map((s) => [s.can, s.characteristic, s.position, s.reason]), check.secondReadings.map((s) => [s.characteristic, s.can, s.position, s.value]),
+    [...counts].sort((a, b) => a.characteristicId - b.characteristicId).map((c) => [c.characteristicId, c.inspected, c.nonconforming]),
+    [...ratings].sort((a, b) => a.characteristicId - b.characteristicId || a.can - b.can || a.position - b.position).map((r) => [r.characteristicId, r.can, r.position, r.rating]),
+  ];
+  // A check of readings alone has the seal that it had before checks could hold more.
+  if (beside.some((part) => part.length > 0)) content.push(...beside);
   return createHash('sha256').update(JSON.stringify(content)).digest('hex');
 }
