@@ -1,9 +1,12 @@
 import * as canCodes from './can-codes.js';
 import * as counters from './counters.js';
 import * as checkPlans from './check-plans.js';
+import * as capabilityStudies from './capability-studies.js';
 import * as dueChecks from './due-checks.js';
 import type { Endpoint } from './endpoint.js';
 import * as feeds from './feeds.js';
+import * as gaugeCalibrations from './gauge-calibrations.js';
+import * as gaugeStudies from './gauge-studies.js';
 import * as monitors from './monitors.js';
 import * as holds from './holds.js';
 import * as records from './records.js';
@@ -40,7 +43,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

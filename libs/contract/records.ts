@@ -3,7 +3,7 @@ import { endpoint } from './endpoint.js';
 import { closers, readers } from './roles.js';
 import { id, idText, moment } from './shapes.js';
 
-export const recordKind = z.enum(['check', 'limits', 'specification', 'incident', 'hold', 'study', 'pack']);
+export const recordKind = z.enum(['check', 'limits', 'specification', 'incident', 'hold', 'study', 'pack', 'study-record']);
 export type RecordKind = z.infer<typeof recordKind>;
 /** What the name under a record stands for (21 CFR 11.50). */
 export const signatureMeaning = z.enum(['reviewed', 'approved']);

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
+import { gaugeStanding } from './gauge-standing.js';
 import { readers, recorders } from './roles.js';
 import { finite, id, idText, moment } from './shapes.js';
 
@@ -75,7 +76,7 @@ export const studyRevision = z.object({ id, revision: z.number().int(), lsl: fin
 
 export const capabilityCautions = z.enum([
   'not-stable', 'not-judged', 'few-data', 'no-specification', 'specification-changed', 'specification-began', 'can-means', 'not-normal',
-  'several-members-an-individual', 'pooled-hides', 'mixed-formulas', 'calibration-overdue', 'gauge-unknown', 'coarse-gauge', 'corrected', 'no-gauge-study', 'no-legal-minimum',
+  'several-members-an-individual', 'pooled-hides', 'mixed-formulas', 'calibration-overdue', 'gauge-unknown', 'coarse-gauge', 'corrected', 'no-gauge-study', 'gauge-study-failed', 'no-legal-minimum',
 ]);
 
 export const capabilityStudy = z.object({
@@ -95,6 +96,8 @@ export const capabilityStudy = z.object({
   streams: z.array(capabilityEntry),
   /** All streams together; null when there is one. */
   pooled: capabilityEntry.nullable(),
+  /** How each gauge stood at the end of the period; an entry without a gauge stands for readings that name none. */
+  measurement: z.array(gaugeStanding),
   cautions: z.array(capabilityCautions),
   softwareVersion: z.string(),
 }).meta({ id: 'CapabilityStudy' });

@@ -21,11 +21,12 @@ import { RecordsFlowController } from './records.controller.js';
 import { reactions, SENDING, sending } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
+import { StudyRecordsFlowController } from './study-records.controller.js';
 import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, TraceController],
   providers: [PackJobsWorker, {
     provide: OutboxWorker, inject: [Work, CLOCK, PastFixes],
     useFactory: (work: Work, clock: Clock, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, clock, pastFixes), 500, { but: SENDING }),

@@ -16,6 +16,7 @@ export function reactions(work: Work, clock: Clock, pastFixes: PastFixes): Recor
     'signal.changed': [],
     'incident.changed': [suggestNotes(work, pastFixes)],
     'due-check.skipped': [],
+    'study.changed': [],
     'hold.changed': [],
     'kiosk.changed': [],
     'webhook.changed': [],

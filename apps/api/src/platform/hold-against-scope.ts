@@ -18,7 +18,7 @@ export async function holdAgainstScope(tx: Tx, plantId: number, scope: Scope | n
   if (!id.success) return;
   const thing = rule.thing === 'query.kind' ? recordKind.safeParse(given(request, 'query', 'kind')).data : rule.thing;
   if (thing === undefined) return;
-  if (thing === 'hold' || thing === 'study' || !(await isInScope(tx, plantId, scope, thing, id.data))) throw new Problem('not-found', `There is no ${thing} ${id.data}.`);
+  if (thing === 'hold' || thing === 'study' || thing === 'study-record' || !(await isInScope(tx, plantId, scope, thing, id.data))) throw new Problem('not-found', `There is no ${thing} ${id.data}.`);
 }
 
 const given = (request: Pick<Request, 'params' | 'query'>, part: 'params' | 'query', name: string): unknown => (request[part] as Record<string, unknown>)[name];

@@ -43,6 +43,10 @@ const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sq
   pack: (plantId, ids) => Prisma.sql`
     SELECT k.id, 'pack ' || k.id AS title, k.made_by AS author_id, jsonb_build_array(k.sha256, k.customer, k.title)::text AS content
     FROM pack k WHERE k.plant_id = ${plantId} AND k.id = ANY(${ids}::int[])`,
+  // Not its state: a signature moves it on, and still covers what was asked and what came out.
+  'study-record': (plantId, ids) => Prisma.sql`
+    SELECT s.id, s.kind || ' study ' || s.id AS title, s.author_id, jsonb_build_array(s.kind, s.title, s.note, s.question, s.inputs, s.inputs_hash, s.results, s.verdict, s.version, s.supersedes_id)::text AS content
+    FROM study_record s WHERE s.plant_id = ${plantId} AND s.id = ANY(${ids}::int[])`,
 };
 
 /** The records of one kind as they are now, each with the SHA-256 (hexadecimal) of its content; unknown ids are left out. */

@@ -1,6 +1,7 @@
 import { Problem } from '#contract/problem';
 import type { CapabilityQuery, CapabilityStudy } from '#contract/studies';
 import type { Tx } from '../platform/work.js';
+import { gaugeStanding } from './gauge-standing.js';
 import { specificationOfPeriod } from './specification-of-period.js';
 import { listStreamReadings } from './stream-readings.store.js';
 import { findSubject, listGaugesUsed, listRevisions, listSignalsTouching, type Revision, type Subject } from './studies.store.js';
@@ -13,12 +14,15 @@ export type Study = Omit<CapabilityStudy, 'streams' | 'pooled' | 'specification'
   streams: StudyEntry[]; pooled: StudyEntry | null; specification: { used: Revision | null; revisions: Revision[] };
 };
 
-/** One product on one machine, one characteristic, one period: read once, computed, nothing stored. */
-export async function capabilityStudy(tx: Tx, plantId: number, query: CapabilityQuery, softwareVersion: string): Promise<Study> {
+/**
+ * One product on one machine, one characteristic, one period: read once, computed, nothing stored.
+ * @param leftOut checks whose readings do not count in the figures; the signals of the chart stand nevertheless
+ */
+export async function capabilityStudy(tx: Tx, plantId: number, query: CapabilityQuery, softwareVersion: string, leftOut: readonly number[] = []): Promise<Study> {
   const period = { from: new Date(query.from), to: new Date(query.to) };
   const subject = requireSubject(await findSubject(tx, plantId, query), query);
   const { plant, product, machine, characteristic } = subject;
-  const readings = await listStreamReadings(tx, plantId, query, period);
+  const readings = await listStreamReadings(tx, plantId, query, period, leftOut);
   if (readings.length === 0) throw tooLittle(subject, 'has no reading in this period');
   const ids = readings.map((stream) => stream.id);
   const [signals, gauges, revisions] = await Promise.all([
@@ -30,11 +34,23 @@ export async function capabilityStudy(tx: Tx, plantId: number, query: Capability
   const together = pooledSample(samples);
   const pooled = together && studyEntry(together, used, characteristic, query.confidence);
   if ([...streams, ...(pooled ? [pooled] : [])].every((entry) => entry.refusal?.code === 'too-little-data')) throw tooLittle(subject, 'has one subgroup in this period');
+  const measurement = await measurementOf(tx, plantId, pooled ?? streams[0], characteristic.id, period.to);
   return {
     plant, product, machine, characteristic, period: { from: period.from.toISOString(), to: period.to.toISOString() }, confidence: query.confidence,
     specification: { used, revisions: inForce }, streams, pooled,
-    cautions: cautionsOf({ streams, pooled, used, revisions: inForce, fromTheStart, gaugeStep: characteristic.gaugeStep }), softwareVersion,
+    measurement, cautions: cautionsOf({ streams, pooled, used, revisions: inForce, fromTheStart, gaugeStep: characteristic.gaugeStep, measurement }), softwareVersion,
   };
+}
+
+/** How each gauge that was used stood at the end of the period; readings that name no gauge stand as one without. */
+async function measurementOf(tx: Tx, plantId: number, all: StudyEntry | undefined, characteristicId: number, at: Date): Promise<CapabilityStudy['measurement']> {
+  const ids: (number | null)[] = [...(all?.gauges.map(({ id }) => id) ?? []), ...((all?.withoutGauge ?? 0) > 0 ? [null] : [])];
+  const found: CapabilityStudy['measurement'] = [];
+  for (const gaugeId of ids) {
+    const standing = await gaugeStanding(tx, plantId, { gaugeId, characteristicId, at });
+    if (standing) found.push(standing);
+  }
+  return found;
 }
 
 function requireSubject(subject: Subject, query: CapabilityQuery): Found {

@@ -14,9 +14,9 @@ export type StreamReadings = z.infer<typeof row>;
 /**
  * All readings of the streams of one product, machine and characteristic in a period, by one statement and one row a
  * stream: a year of checks is a few megabytes of JSON, and not a hundred thousand rows through the driver.
- * Voided checks are left out.
+ * Voided checks are left out, and those that are named.
  */
-export async function listStreamReadings(tx: Tx, plantId: number, of: StudyOf & { unit?: number; lane?: number }, { from, to }: Period): Promise<StreamReadings[]> {
+export async function listStreamReadings(tx: Tx, plantId: number, of: StudyOf & { unit?: number; lane?: number }, { from, to }: Period, leftOut: readonly number[] = []): Promise<StreamReadings[]> {
   const rows = await tx.$queryRaw<unknown[]>`
     SELECT s.id, s.chart_kind AS "chartKind", s.basis, s.rules,
       CASE WHEN u.id IS NULL THEN NULL ELSE jsonb_build_object('id', u.id, 'code', u.code) END AS unit,
@@ -28,7 +28,7 @@ export async function listStreamReadings(tx: Tx, plantId: number, of: StudyOf & 
     FROM stream s
     JOIN subgroup g ON g.plant_id = s.plant_id AND g.stream_id = s.id AND g.n > 0
       AND g.taken_at >= ${from.toISOString()}::timestamptz AND g.taken_at < ${to.toISOString()}::timestamptz
-    JOIN "check" c ON c.plant_id = g.plant_id AND c.id = g.check_id AND c.voided_at IS NULL
+    JOIN "check" c ON c.plant_id = g.plant_id AND c.id = g.check_id AND c.voided_at IS NULL AND NOT c.id = ANY(${[...leftOut]}::int[])
     LEFT JOIN unit u ON u.plant_id = s.plant_id AND u.id = s.unit_id
     LEFT JOIN lane la ON la.plant_id = s.plant_id AND la.id = s.lane_id
     WHERE s.plant_id = ${plantId} AND s.product_id = ${of.product} AND s.machine_id = ${of.machine} AND s.characteristic_id = ${of.characteristic}

@@ -49,14 +49,16 @@ export async function listSignalsTouching(tx: Tx, plantId: number, streamIds: re
 
 export type GaugeUse = { streamId: number; id: number; code: string; name: string; resolution: number; unit: string; calibrationDue: Date | null; subgroups: number; overdue: number };
 
-/** Which gauges the readings of the period came from, and how often after their calibration was due. */
+/** Which gauges the readings of the period came from, and how often when they were out of calibration: after it was due, or after one that failed. */
 export async function listGaugesUsed(tx: Tx, plantId: number, streamIds: readonly number[], { from, to }: Period): Promise<GaugeUse[]> {
   return tx.$queryRaw<GaugeUse[]>`
     SELECT g.stream_id AS "streamId", ga.id, ga.code, ga.name, ga.resolution, ga.unit, ga.calibration_due AS "calibrationDue",
-      count(*)::int AS subgroups, (count(*) FILTER (WHERE ga.calibration_due < g.taken_at))::int AS overdue
+      count(*)::int AS subgroups, (count(*) FILTER (WHERE cal.result = 'failed' OR CASE WHEN cal.id IS NOT NULL THEN cal.due_at WHEN f.id IS NOT NULL THEN f.previous_due ELSE ga.calibration_due END < g.taken_at))::int AS overdue
     FROM subgroup g
     JOIN "check" c ON c.plant_id = g.plant_id AND c.id = g.check_id AND c.voided_at IS NULL
     JOIN gauge ga ON ga.plant_id = g.plant_id AND ga.id = g.gauge_id
+    LEFT JOIN LATERAL (SELECT id, due_at, result FROM gauge_calibration x WHERE x.plant_id = ga.plant_id AND x.gauge_id = ga.id AND x.calibrated_at <= g.taken_at ORDER BY x.calibrated_at DESC, x.id DESC LIMIT 1) cal ON true
+    LEFT JOIN LATERAL (SELECT id, previous_due FROM gauge_calibration x WHERE x.plant_id = ga.plant_id AND x.gauge_id = ga.id ORDER BY x.id LIMIT 1) f ON true
     WHERE g.plant_id = ${plantId} AND g.stream_id = ANY(${[...streamIds]}::int[]) AND g.n > 0
       AND g.taken_at >= ${from.toISOString()}::timestamptz AND g.taken_at < ${to.toISOString()}::timestamptz
     GROUP BY g.stream_id, ga.plant_id, ga.id ORDER BY ga.code`;

@@ -18,7 +18,7 @@ import { OpenFrame } from './open-frame.js';
 const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench'];
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],
-  ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/records', 'records'], ['/packs', 'packs'], ['/set-up', 'setUp'],
+  ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/studies', 'studies'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/records', 'records'], ['/packs', 'packs'], ['/set-up', 'setUp'],
 ] as const;
 
 /** The one frame of all screens: who is signed in, where to go, and the standing caution. */

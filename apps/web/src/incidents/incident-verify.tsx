@@ -9,8 +9,8 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { StreamPicker } from '../shared/stream-picker/stream-picker.js';
+import { VerificationResult } from '../shared/verification-result.js';
 import { useKeepVerification, usePreviewVerification, useStreams, type VerificationBody } from './incident-life.queries.js';
-import { VerificationResult } from './verification-result.js';
 
 const SPANS = [1, 3, 7, 14, 30, 60] as const;
 const EXPECTED = ['differ', 'higher', 'lower'] as const;

@@ -5,6 +5,7 @@ import { Link } from 'react-router';
 import type { CapabilityEntry, CapabilityStudy } from '#contract/studies';
 import { useFormat } from '../shared/format.js';
 import { studies as catalogue } from '../shared/messages/en/studies.js';
+import { MeasurementStanding } from './measurement-standing.js';
 import { rowName } from './study-words.js';
 
 const has = <Key extends string>(known: Readonly<Record<Key, unknown>>, name: string): name is Key => Object.hasOwn(known, name);
@@ -19,7 +20,7 @@ export function CapabilityEvidence({ study }: { study: CapabilityStudy }) {
       <Block title={t('cautions.title')}><List>{study.cautions.map((caution) => <List.Item key={caution}>{t(`cautions.${caution}`)}</List.Item>)}</List></Block>
       <Block title={t('signals.title')} long><Signals study={study} signals={all.stability.signals} /></Block>
       <Block title={t('specification.title')}><Specification study={study} /></Block>
-      <Block title={t('gauges.title')}><Gauges entry={all} /></Block>
+      <Block title={t('gauges.title')}><Gauges entry={all} /><MeasurementStanding measurement={study.measurement} /></Block>
       <Block title={t('method.title')}>
         <List>{(['index', 'intervals', 'share', all.basis === 'can' ? 'basisCan' : 'basisReading', 'normality'] as const).map((name) => <List.Item key={name}>{t(`method.${name}`)}</List.Item>)}</List>
       </Block>

@@ -13,6 +13,7 @@ import { CapabilityPicture } from './capability-picture.js';
 import { CapabilitySheetHead } from './capability-sheet-head.js';
 import { CapabilityTable } from './capability-table.js';
 import { type CapabilityView, changeCapabilityView, readCapabilityUrl, writeCapabilityUrl } from './capability.url.js';
+import { KeepCapability } from './keep-capability.js';
 import { momentsOf, studyPeriod } from './study-period.js';
 import { rowKey } from './study-words.js';
 import { useCapability, useCapabilityChoices } from './studies.queries.js';
@@ -39,8 +40,9 @@ function ChosenStudy({ choices }: { choices: readonly CapabilityChoice[] }) {
   const moments = period && momentsOf(period, format);
   const query = choice && moments ? { product: choice.product.id, machine: choice.machine.id, characteristic: choice.characteristic.id, ...moments, unit: view.unit, lane: view.lane } : null;
   const study = useCapability(query);
-  const actions = query && study.isSuccess ? (
+  const actions = query && choice && study.isSuccess ? (
     <>
+      <KeepCapability query={query} choice={choice} />
       <Button component="a" variant="default" size="md" href={address(getCapabilityCsv, { query })} download>{t('csv')}</Button>
       <Button variant="default" size="md" onClick={() => window.print()}>{t('print')}</Button>
     </>

@@ -25,11 +25,12 @@ import { sessions } from './en/sessions.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
+import { studyRecords } from './en/study-records.js';
 import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, retention, sessions, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

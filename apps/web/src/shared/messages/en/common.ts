@@ -4,7 +4,7 @@ export const common = {
     person: '{{name}} ({{role}})', signOut: 'Sign out', signIn: 'Sign in',
     caution: 'The tool informs; it never releases product. Hold and release are decided by the plant, its process authority, local law and the customer’s specification.',
   },
-  screens: { now: 'Now', log: 'Log a check', charts: 'Charts', signals: 'Signals', incidents: 'Incidents', holds: 'Holds', pastFixes: 'Past fixes', capability: 'Capability', workbench: 'Workbench', planner: 'Planner', import: 'Import', records: 'Records', packs: 'Audit packs', setUp: 'Set-up' },
+  screens: { now: 'Now', log: 'Log a check', charts: 'Charts', signals: 'Signals', incidents: 'Incidents', holds: 'Holds', pastFixes: 'Past fixes', capability: 'Capability', studies: 'Studies', workbench: 'Workbench', planner: 'Planner', import: 'Import', records: 'Records', packs: 'Audit packs', setUp: 'Set-up' },
   roles: { operator: 'operator', technician: 'technician', engineer: 'engineer', manager: 'manager', auditor: 'auditor', administrator: 'administrator' },
   states: { steady: 'Steady', signal: 'Signal', due: 'Due', held: 'Held', 'not-judged': 'Not judged' },
   loading: 'Loading {{what}} …',

@@ -5,7 +5,7 @@ export const retention = {
     title: 'Rules by kind of record', kind: 'Kind of record', years: 'Kept for', source: 'Rests on', by: 'Set by', forEver: 'for ever: no rule is set', yearsOf_one: '{{count}} year', yearsOf_other: '{{count}} years', version: 'Version {{version}}, {{author}}, {{at}}: {{reason}}',
     set: 'Set a rule', change: 'Change', kindField: 'Kind of record', yearsField: 'Years', sourceField: 'Rests on (law, contract, the plant’s own rule)', reasonField: 'Why (kept with the version)', none: '–',
     hint: '21 CFR 113.100 and 114.100 and 9 CFR 318.307 (since moved to part 431) ask food packers for three years; the can maker’s records serve as their evidence, so customers often ask the same or more. Contracts and the law of the country may ask for longer: your customers and counsel decide.',
-    kinds: { check: 'Checks and their readings', limits: 'Control limits', specification: 'Specifications', incident: 'Incidents', hold: 'Holds of product', study: 'Kept studies', pack: 'Audit packs' },
+    kinds: { check: 'Checks and their readings', limits: 'Control limits', specification: 'Specifications', incident: 'Incidents', hold: 'Holds of product', study: 'Kept studies', pack: 'Audit packs', 'study-record': 'Capability, gauge and before/after studies' },
     onlyListed: 'Only checks with their readings can be deleted here. Every other kind and the audit trail stay.',
   },
   past: {

@@ -1,8 +1,11 @@
 import { List, Stack, Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { VerificationAnswer } from '#contract/incident-shapes';
-import { useFormat } from '../shared/format.js';
-import { eventWords, partWords } from './incident-words.js';
+import { useFormat } from './format.js';
+
+const eventWords = (code: string) => code.replaceAll('-', ' ');
+/** " H2 A" where unit or lane are kept apart. */
+const partWords = ({ machineUnit, lane }: VerificationAnswer['stream']): string => [machineUnit, lane].flatMap((part) => (part === null ? [] : [` ${part}`])).join('');
 
 /** Numbers of both sides, what the methods say, and what they cannot say. */
 export function VerificationResult({ answer }: { answer: VerificationAnswer }) {
