@@ -11,6 +11,7 @@ import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
 import { PlannerController } from './planner.controller.js';
+import { PortableController } from './portable.controller.js';
 import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
@@ -19,7 +20,7 @@ import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
