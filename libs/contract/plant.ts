@@ -5,7 +5,7 @@ import { engineers, readers } from './roles.js';
 import { code, finite, id, idParams, idText, moment, shortText } from './shapes.js';
 
 /** What a set-up act answers: the id of what it made or changed. */
-const made = z.object({ id });
+export const made = z.object({ id });
 
 export const unitView = z.object({ id, code: z.string(), position: z.number().int() });
 export const machineView = z.object({ id, code: z.string(), name: z.string(), retired: z.boolean(), units: z.array(unitView) });
@@ -32,7 +32,7 @@ export const checkPlanView = z.object({
 export const specificationView = z.object({ id, productId: id, characteristicId: id, revision: z.number().int(), lsl: finite.nullable(), target: finite.nullable(), usl: finite.nullable(), effectiveFrom: moment, author: z.string(), reason: z.string() });
 
 export const plantTree = z.object({
-  plant: z.object({ name: z.string(), timeZone: z.string(), demo: z.boolean() }),
+  plant: z.object({ name: z.string(), timeZone: z.string(), demo: z.boolean(), /** Whether a specification needs a second person to approve it. */ secondPerson: z.boolean() }),
   lines: z.array(lineView), products: z.array(productView), characteristics: z.array(characteristicView), gauges: z.array(gaugeView), checkPlans: z.array(checkPlanView),
   /** The revision in force now of each product and characteristic. */
   specifications: z.array(specificationView),
@@ -73,11 +73,14 @@ export const changeCharacteristic = endpoint({ method: 'PUT', path: '/api/charac
 export const listUsualCharacteristics = endpoint({ method: 'GET', path: '/api/usual-characteristics', feature: 'plant', access: readers, summary: 'The usual characteristics of the trade, to choose from', description: 'Common practice, no source. They carry no specification and no limit.', answer: z.array(characteristicView.omit({ id: true }).extend({ known: z.boolean() })) });
 export const addUsualCharacteristics = endpoint({ method: 'POST', path: '/api/usual-characteristics', feature: 'plant', access: engineers, status: 201, summary: 'Add some of the usual characteristics', body: z.object({ codes: z.array(code).min(1).max(40) }), answer: z.object({ added: z.number().int() }) });
 
+/** A revision with what became of it. Approved without `decidedAt`: entered before approvals were asked for. */
+export const specificationRevision = specificationView.extend({ state: z.enum(['proposed', 'approved', 'rejected']), createdAt: moment, decidedAt: moment.nullable(), decidedBy: z.string().nullable(), decision: z.string() });
+export type SpecificationRevision = z.infer<typeof specificationRevision>;
 export const createSpecification = endpoint({
-  method: 'POST', path: '/api/specifications', feature: 'plant', access: engineers, status: 201, summary: 'Add a revision of a specification', description: 'Revisions are never edited. lsl < target < usl where they are given; at least one of lsl and usl.',
+  method: 'POST', path: '/api/specifications', feature: 'plant', access: engineers, status: 201, summary: 'Propose a revision of a specification', description: 'Revisions are never edited, and one judges nothing before it is approved (/api/specifications/:id/decision). lsl < target < usl where they are given; at least one of lsl and usl.',
   body: z.object({ productId: id, characteristicId: id, lsl: finite.nullable(), target: finite.nullable(), usl: finite.nullable(), effectiveFrom: moment, reason: z.string().trim().min(3).max(2000) }), answer: made, problems: ['not-found'],
 });
-export const listSpecifications = endpoint({ method: 'GET', path: '/api/specifications', feature: 'plant', access: readers, summary: 'All revisions of a product’s specifications, newest first', query: z.object({ product: idText, characteristic: idText.optional() }), answer: z.array(specificationView) });
+export const listSpecifications = endpoint({ method: 'GET', path: '/api/specifications', feature: 'plant', access: readers, summary: 'All revisions of a product’s specifications, newest first', query: z.object({ product: idText, characteristic: idText.optional() }), answer: z.array(specificationRevision) });
 
 const planFields = { name: shortText, cans: z.number().int().min(1).max(100), perUnit: z.boolean(), perLane: z.boolean(), positions: z.array(z.string().trim().min(1).max(40)).min(1).max(24), characteristics: z.array(code).min(1).max(20), everyMinutes: z.number().int().min(1).max(10_080).nullable(), intervalSource: z.string().trim().max(200), ...planDueFields };
 export const createCheckPlan = endpoint({ method: 'POST', path: '/api/check-plans', feature: 'plant', access: engineers, status: 201, summary: 'Add a check plan: what is measured at a machine for a product, and how often', body: z.object({ machineId: id, productId: id, ...planFields, reason: planReason.default('A new plan.') }), answer: made, problems: ['not-found', 'already-there'] });

@@ -16,11 +16,12 @@ import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
+import { SpecificationsFlowController } from './specifications.controller.js';
 import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, TraceController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, SpecificationsFlowController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),

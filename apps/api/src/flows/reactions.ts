@@ -13,6 +13,7 @@ export function reactions(work: Work, live: Live, pastFixes: PastFixes): Record<
     'signal.changed': [pushNews(live, 'signal', 'signalId')],
     'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work, pastFixes)],
     'due-check.skipped': [],
+    'specification.decided': [],
     'hold.changed': [pushNews(live, 'hold', 'holdId')],
   };
 }

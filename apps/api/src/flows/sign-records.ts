@@ -3,37 +3,40 @@ import type { RecordKind, SignatureMeaning } from '#contract/records';
 import type { Role } from '#contract/roles';
 import { type Actor, record } from '../platform/audit.js';
 import { chainHead } from '../platform/audit-chain.js';
-import type { Work } from '../platform/work.js';
+import type { Tx, Work } from '../platform/work.js';
 import { listContents, type RecordContent } from '../records/contents.store.js';
 import { insertSignatures } from '../records/signatures.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
 
 export type ToSign = { records: readonly { kind: RecordKind; recordId: number; contentHash: string }[]; meaning: SignatureMeaning; password: string; comment: string };
-type Signer = Actor & { userId: number; login: string; role: Role; from: string };
+export type Signer = Actor & { userId: number; login: string; role: Role; from: string };
 
 /** Signs records as they are now, all or none, after the person has proved anew who they are. */
 export async function signRecords(work: Work, signer: Signer, asked: ToSign, now: Date): Promise<number[]> {
   await confirmPassword(work, signer, asked.password, now);
+  return work.run((tx) => signWithin(tx, signer, asked, now));
+}
+
+/** The same inside a larger act, whose caller has asked for the password. */
+export async function signWithin(tx: Tx, signer: Omit<Signer, 'login' | 'from'>, asked: Omit<ToSign, 'password'>, now: Date): Promise<number[]> {
   const actor = { plantId: signer.plantId, userId: signer.userId, name: signer.name };
-  return work.run(async (tx) => {
-    const contents = new Map<string, RecordContent>();
-    for (const kind of new Set(asked.records.map((each) => each.kind))) {
-      for (const content of (await listContents(tx, actor.plantId, kind, asked.records.filter((each) => each.kind === kind).map((each) => each.recordId))).values()) contents.set(`${kind} ${content.recordId}`, content);
-    }
-    for (const each of asked.records) {
-      const name = `${each.kind} ${each.recordId}`;
-      const content = contents.get(name);
-      if (!content) throw new Problem('not-found', `There is no ${name}. Nothing was signed.`);
-      if (content.contentHash !== each.contentHash) throw new Problem('changed-meanwhile', `The ${name} was changed since you saw it: look at it again. Nothing was signed.`);
-      if (asked.meaning === 'reviewed' && content.authorId === signer.userId) throw new Problem('wrong-state', `You entered or wrote ${name} yourself: a review needs a second person. Nothing was signed.`);
-    }
-    const head = await chainHead(tx, actor.plantId);
-    const ids = await insertSignatures(tx, actor.plantId, asked.records.map((each) => ({
-      ...each, meaning: asked.meaning, comment: asked.comment, userId: signer.userId, printedName: signer.name, role: signer.role, at: now, chainSeq: BigInt(head?.seq ?? 0), chainHash: head?.hash ?? '',
-    })));
-    for (const [index, each] of asked.records.entries()) {
-      await record(tx, actor, 'record.signed', `${each.kind} ${each.recordId}`, { after: { signature: ids[index], meaning: asked.meaning, contentHash: each.contentHash, comment: asked.comment } });
-    }
-    return ids;
-  });
+  const contents = new Map<string, RecordContent>();
+  for (const kind of new Set(asked.records.map((each) => each.kind))) {
+    for (const content of (await listContents(tx, actor.plantId, kind, asked.records.filter((each) => each.kind === kind).map((each) => each.recordId))).values()) contents.set(`${kind} ${content.recordId}`, content);
+  }
+  for (const each of asked.records) {
+    const name = `${each.kind} ${each.recordId}`;
+    const content = contents.get(name);
+    if (!content) throw new Problem('not-found', `There is no ${name}. Nothing was signed.`);
+    if (content.contentHash !== each.contentHash) throw new Problem('changed-meanwhile', `The ${name} was changed since you saw it: look at it again. Nothing was signed.`);
+    if (asked.meaning === 'reviewed' && content.authorId === signer.userId) throw new Problem('wrong-state', `You entered or wrote ${name} yourself: a review needs a second person. Nothing was signed.`);
+  }
+  const head = await chainHead(tx, actor.plantId);
+  const ids = await insertSignatures(tx, actor.plantId, asked.records.map((each) => ({
+    ...each, meaning: asked.meaning, comment: asked.comment, userId: signer.userId, printedName: signer.name, role: signer.role, at: now, chainSeq: BigInt(head?.seq ?? 0), chainHash: head?.hash ?? '',
+  })));
+  for (const [index, each] of asked.records.entries()) {
+    await record(tx, actor, 'record.signed', `${each.kind} ${each.recordId}`, { after: { signature: ids[index], meaning: asked.meaning, contentHash: each.contentHash, comment: asked.comment } });
+  }
+  return ids;
 }
