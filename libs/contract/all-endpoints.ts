@@ -14,6 +14,7 @@ import * as inspections from './inspections.js';
 import * as knowledge from './knowledge.js';
 import * as planner from './planner.js';
 import * as plant from './plant.js';
+import * as plantSetUp from './plant-set-up.js';
 import * as platform from './platform.js';
 import * as portable from './portable.js';
 import * as production from './production.js';
@@ -36,7 +37,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, portable, approvals, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, portable, approvals, plantSetUp, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

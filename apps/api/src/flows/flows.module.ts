@@ -12,6 +12,7 @@ import { FreezeLimitsController } from './freeze-limits.controller.js';
 import { NowBoardController } from './now-board.controller.js';
 import { PlannerController } from './planner.controller.js';
 import { PortableController } from './portable.controller.js';
+import { PlantSetUpController } from './plant-set-up.controller.js';
 import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
 import { RecordReadingsController } from './record-readings.controller.js';
@@ -21,7 +22,7 @@ import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, SpecificationsFlowController, TraceController],
+  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, SpecificationsFlowController, TraceController],
   providers: [{
     provide: OutboxWorker, inject: [Work, Live, PastFixes],
     useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
