@@ -14,6 +14,7 @@ import { FeedsSection } from './set-up-feeds.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
+import { PortableSection } from './set-up-portable.js';
 import { ProductsSection } from './set-up-products.js';
 import { ReactionsSection } from './set-up-reactions.js';
 import { ShiftsSection } from './set-up-shifts.js';
@@ -21,7 +22,7 @@ import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -55,6 +56,7 @@ export function SetUpPage() {
             <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayManage ? <Tabs.Panel value="people"><PeopleSection /></Tabs.Panel> : null}
+            <Tabs.Panel value="portable"><PortableSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
           </Tabs>
         </>

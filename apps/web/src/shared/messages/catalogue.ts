@@ -13,6 +13,7 @@ import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
+import { portable } from './en/portable.js';
 import { production } from './en/production.js';
 import { records } from './en/records.js';
 import { signals } from './en/signals.js';
@@ -22,7 +23,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, portable, production, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

@@ -1,0 +1,27 @@
+export const portable = {
+  compare: {
+    title: 'Two versions side by side', left: 'Earlier version', right: 'Later version', field: 'What', changed: 'changed', same: 'the same', author: 'By', at: 'On', reason: 'Why', none: 'none', yes: 'yes', no: 'no', missing: 'Only one version so far: there is nothing to compare.',
+    fields: {
+      lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', effectiveFrom: 'In force from', state: 'State', decidedBy: 'Decided by', decidedAt: 'Decided on', decision: 'What was said', steps: 'Steps in order', preferred: 'Preferred word', others: 'Words that mean the same', retired: 'Retired',
+      kind: 'Chart', baseline: 'Baseline', subgroups: 'Subgroups', readings: 'Readings', centre: 'Centre line', sigma: 'Sigma', excluded: 'Left out', formula: 'Formula',
+    },
+  },
+  approval: {
+    title: 'Waiting for approval', loading: 'what waits for approval', none: 'Nothing waits for approval.', text: 'A proposed revision judges nothing until a second person approves it.', open: 'Look and decide', openOf: 'Look at {{characteristic}} of {{product}}, revision {{revision}}, and decide', what: 'Revision', limits: 'Limits', by: 'Proposed by', from: 'In force from',
+    revision: '{{product}}, {{characteristic}}, revision {{revision}}', dialog: 'Revision {{revision}} of {{characteristic}}, {{product}}', close: 'Close', asProposed: '{{low}} to {{high}}, target {{target}}, from {{from}}', reason: 'Why: {{reason}}', proposedBy: '{{author}}, {{at}}',
+    effect: 'What it would have said about the last {{days}} days', effectLoading: 'what the limits would have said', days: 'Days back', noReadings: 'No reading of this characteristic in that time, so nothing can be shown. That says nothing about the limits.',
+    stream: 'Machine', readings: 'Readings', ppk: 'Ppk now → then', cpk: 'Cpk now → then', below: 'Below the lower limit, now → then', above: 'Above the upper limit, now → then', arrow: '{{before}} → {{after}}', percent: '{{value}} %', noLimit: 'no limit', refused: 'no index', present: 'In force now: {{low}} to {{high}} (revision {{revision}})', absent: 'No specification is in force now.',
+    stability: { stable: 'stable', 'not-stable': 'not stable', 'not-judged': 'not judged' }, stable: 'Stability', caution: 'Indices of a process that is not stable describe the past only. The figures inform; limits are what the customer’s specification says, and no figure here releases product.',
+    comment: 'What you say about it', commentHint: 'Needed for a rejection.', password: 'Your password, to approve', approve: 'Approve and sign', reject: 'Reject', own: 'You proposed this revision: its approval needs a second person.', ownAllowed: 'You proposed this revision. The plant has switched the second person off, and the record will show that you approved it yourself.', reader: 'Engineers, managers and administrators decide.', decided: 'Decided.',
+    state: { proposed: 'waits for approval', approved: 'approved', rejected: 'rejected' }, before: 'from before approvals were asked for', decidedBy: '{{state}} by {{name}}, {{at}}', stateHead: 'State',
+    person: 'A second person approves specifications', personHint: 'Switch it off only where a plant has a single engineer: authors then approve their own revisions with their password.', personOff: 'The second person is switched off: authors approve their own revisions.', personWhy: 'Why', personSave: 'Save', personCancel: 'Cancel', personTitle: 'Change who approves',
+    limit: 'Limits of {{name}} compared', limitVersion: 'from {{at}}', version: 'Revision {{revision}}', ofCharacteristic: 'Characteristic',
+  },
+  section: 'Export and import',
+  everything: { title: 'Everything that was recorded', text: 'One ZIP: a CSV file for each table, photos included, a data dictionary with meaning and unit of each column, and a manifest with row counts and SHA-256. Passwords stay here. An administrator brings it into an empty installation with “npm run import-everything”, and finds the same charts, signals and audit trail.', do: 'Download everything', who: 'Administrators download everything.', care: 'The file holds customer names and all quality records: keep it like the records themselves. Each download is noted in the history.' },
+  setUp: {
+    title: 'Set-up of the plant', text: 'One JSON file: lines, machines, products, characteristics, gauges, specifications in force, check plans, reaction plans, shifts, synonyms and can codes, by their codes. No readings, no people.', download: 'Download the set-up', schema: 'JSON Schema of the file', choose: 'Set-up file to import', reason: 'Why', look: 'Show what it would do', do: 'Import',
+    how: 'What is missing is made, what differs is changed, nothing is removed. Specifications are proposed and wait for approval.', who: 'Engineers import a set-up.', notJson: 'This file is not JSON: {{what}}', nothing: 'The plant is set up like the file already: nothing would change.', would_one: '{{count}} row would be made or changed', would_other: '{{count}} rows would be made or changed', done_one: 'Imported: {{count}} row made or changed', done_other: 'Imported: {{count}} rows made or changed', same_one: '{{count}} row is the same already.', same_other: '{{count}} rows are the same already.',
+    where: 'In the file', what: 'What', act: 'What happens', fields: 'Fields', acts: { make: 'made', change: 'changed', propose: 'proposed' }, field: '{{field}}: {{before}} → {{after}}', place: '{{section}}, row {{row}}', nothingThere: 'none',
+  },
+};
