@@ -1,6 +1,6 @@
 export const portable = {
   compare: {
-    title: 'Two versions side by side', left: 'Earlier version', right: 'Later version', field: 'What', changed: 'changed', same: 'the same', author: 'By', at: 'On', reason: 'Why', none: 'none', yes: 'yes', no: 'no', missing: 'Only one version so far: there is nothing to compare.',
+    title: 'Two versions side by side', left: 'Earlier version', right: 'Later version', field: 'What', changed: 'changed', same: 'the same', author: 'By', at: 'On', reason: 'Why', none: 'none', yes: 'yes', no: 'no', version: 'Version {{revision}}, {{at}}', missing: 'Only one version so far: there is nothing to compare.',
     fields: {
       lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', effectiveFrom: 'In force from', state: 'State', decidedBy: 'Decided by', decidedAt: 'Decided on', decision: 'What was said', steps: 'Steps in order', preferred: 'Preferred word', others: 'Words that mean the same', retired: 'Retired',
       kind: 'Chart', baseline: 'Baseline', subgroups: 'Subgroups', readings: 'Readings', centre: 'Centre line', sigma: 'Sigma', excluded: 'Left out', formula: 'Formula',
