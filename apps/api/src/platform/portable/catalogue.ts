@@ -32,6 +32,16 @@ export async function portableTables(client: pg.Client): Promise<Table[]> {
   return [...tables.values()];
 }
 
+export type Partition = { table: string; name: string; bounds: string };
+
+/** The parts that tables are cut into (months), as they are at this moment: rows can come in only where there is one. */
+export async function partitionsOf(client: pg.Client): Promise<Partition[]> {
+  const { rows } = await client.query<Partition>(`
+    SELECT p.relname AS table, t.relname AS name, pg_get_expr(t.relpartbound, t.oid) AS bounds FROM pg_class t JOIN pg_inherits i ON i.inhrelid = t.oid JOIN pg_class p ON p.oid = i.inhparent
+    JOIN pg_namespace s ON s.oid = t.relnamespace WHERE s.nspname = 'public' AND t.relispartition AND t.relkind = 'r' ORDER BY 1, 2`);
+  return rows;
+}
+
 export async function appliedMigrations(client: pg.Client): Promise<string[]> {
   const { rows } = await client.query<{ name: string }>('SELECT migration_name AS name FROM _prisma_migrations WHERE rolled_back_at IS NULL AND finished_at IS NOT NULL ORDER BY migration_name');
   return rows.map((row) => row.name);

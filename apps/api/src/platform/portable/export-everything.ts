@@ -2,7 +2,7 @@ import { Buffer } from 'node:buffer';
 import { createHash } from 'node:crypto';
 import pg from 'pg';
 import { version } from '../version.js';
-import { appliedMigrations, portableTables, quoted, SAME_TEXTS, type Table } from './catalogue.js';
+import { appliedMigrations, partitionsOf, portableTables, quoted, SAME_TEXTS, type Table } from './catalogue.js';
 import { csvRow } from './csv-text.js';
 import { dictionaryOf, readMeanings } from './dictionary.js';
 import { DICTIONARY, fileOf, FORMAT, MANIFEST, type Manifest } from './manifest.js';
@@ -37,7 +37,7 @@ async function* everyFile(client: pg.Client, plantId: number, now: Date) {
   const plant = await client.query<{ name: string }>('SELECT name FROM plant WHERE id = $1', [plantId]);
   const head = await client.query<{ seq: string; hash: string }>("SELECT seq::text, encode(hash, 'hex') AS hash FROM audit_link WHERE plant_id = $1 ORDER BY audit_link.seq DESC LIMIT 1", [plantId]);
   const manifest: Manifest = {
-    format: FORMAT, program: 'seamledger', version, plant: plant.rows[0]?.name ?? '', at: now.toISOString(), migrations: await appliedMigrations(client), head: head.rows[0] ?? null, files,
+    format: FORMAT, program: 'seamledger', version, plant: plant.rows[0]?.name ?? '', at: now.toISOString(), migrations: await appliedMigrations(client), head: head.rows[0] ?? null, files, partitions: await partitionsOf(client),
     withheld: tables.flatMap((table) => table.columns.filter((column) => column.secret).map((column) => `${table.name}.${column.name}`)),
   };
   yield { name: MANIFEST, content: bytes(JSON.stringify(manifest, null, 1)) };

@@ -3,7 +3,7 @@ import { StringDecoder } from 'node:string_decoder';
 import pg from 'pg';
 import { z } from 'zod';
 import { StartError } from '../start-error.js';
-import { appliedMigrations, portableTables, quoted, SAME_TEXTS, type Table } from './catalogue.js';
+import { appliedMigrations, partitionsOf, portableTables, quoted, SAME_TEXTS, type Table } from './catalogue.js';
 import { CsvReader } from './csv-text.js';
 import { fileOf, MANIFEST, type Manifest, manifest as manifestShape } from './manifest.js';
 import { readDirectory, readEntry, type ZipEntry } from './zip-reader.js';
@@ -26,6 +26,7 @@ export async function importEverything(databaseUrl: string, file: string, say: (
     const tables = await portableTables(client);
     await refuseUnfit(client, tables, manifest, entries);
     const references = await restReferences(client);
+    await makePartitions(client, tables, manifest);
     for (const table of tables) {
       await client.query(`ALTER TABLE ${quoted(table.name)} DISABLE TRIGGER USER`);
       const rows = await fillTable(client, table, file, entries.get(fileOf(table.name)) as ZipEntry, manifest);
@@ -61,6 +62,15 @@ async function refuseUnfit(client: pg.Client, tables: readonly Table[], manifest
     if (!entries.has(fileOf(table.name))) throw new StartError(`the file holds no ${fileOf(table.name)}`);
     const { rows } = await client.query(`SELECT 1 FROM ${quoted(table.name)} LIMIT 1`);
     if (rows.length > 0) throw new StartError(`this installation is not empty (table ${table.name} has rows): everything goes into an empty one only, so that nothing is overwritten. Give a new folder in SEAMLEDGER_DATA, or an empty database in DATABASE_URL`);
+  }
+}
+
+async function makePartitions(client: pg.Client, tables: readonly Table[], manifest: Manifest): Promise<void> {
+  const present = await partitionsOf(client);
+  for (const { table, name, bounds } of manifest.partitions) {
+    if (present.some((each) => each.table === table && each.bounds === bounds)) continue;
+    if (!tables.some((each) => each.name === table)) throw new StartError(`${MANIFEST} names a part of "${table}", which is no table here`);
+    await client.query(`CREATE TABLE ${quoted(name)} PARTITION OF ${quoted(table)} ${bounds}`);
   }
 }
 
