@@ -5,6 +5,7 @@ import * as checkPlans from './check-plans.js';
 import * as dueChecks from './due-checks.js';
 import type { Endpoint } from './endpoint.js';
 import * as feeds from './feeds.js';
+import * as monitors from './monitors.js';
 import * as holds from './holds.js';
 import * as records from './records.js';
 import * as incidentLife from './incident-life.js';
@@ -12,6 +13,7 @@ import * as incidents from './incidents.js';
 import * as ingest from './ingest.js';
 import * as inspections from './inspections.js';
 import * as knowledge from './knowledge.js';
+import * as outgoing from './outgoing.js';
 import * as planner from './planner.js';
 import * as plant from './plant.js';
 import * as plantSetUp from './plant-set-up.js';
@@ -27,6 +29,7 @@ import * as studies from './studies.js';
 import * as synonyms from './synonyms.js';
 import * as traces from './traces.js';
 import * as users from './users.js';
+import * as wall from './wall.js';
 import * as association from './workbench/association.js';
 import * as capability from './workbench/capability.js';
 import * as charts from './workbench/charts.js';
@@ -37,7 +40,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, portable, approvals, plantSetUp, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, portable, approvals, plantSetUp, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -6,7 +6,7 @@ type Shape = z.ZodType;
 
 /**
  * One HTTP endpoint, stated once: the server routes, checks and documents from it, the web client calls by it.
- * `access` is "public", or the roles that may use it: there is no default, an endpoint without it does not compile.
+ * `access` is "public", "wall" (the token of a wall screen and nobody else), or the roles that may use it: there is no default, an endpoint without it does not compile.
  */
 export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, Body extends Shape = Shape, Answer extends Shape = Shape> = {
   method: 'GET' | 'POST' | 'PUT' | 'DELETE';
@@ -15,7 +15,7 @@ export type Endpoint<Params extends Shape = Shape, Query extends Shape = Shape, 
   feature: string;
   summary: string;
   description?: string;
-  access: 'public' | readonly Role[];
+  access: 'public' | 'wall' | readonly Role[];
   /** The scope by which a token (Authorization: Bearer) may use it; without one no token is taken. */
   feed?: FeedScope;
   params?: Params;

@@ -18,6 +18,6 @@ export const getDocs = endpoint({
 });
 export const getLive = endpoint({
   method: 'GET', path: '/api/live', feature: 'platform', access: ['operator', 'technician', 'engineer', 'manager', 'auditor', 'administrator'],
-  summary: 'What changed, as server-sent events', description: 'Events "stream", "signal", "incident" and "hold", each with { id }; ask again for the view that shows it.',
+  summary: 'What changed, as server-sent events', description: 'Events "stream", "signal", "incident" and "hold", each with { id }; ask again for the view that shows it. "hello" begins a stream. After a drop, Last-Event-ID resumes without a gap for 30 minutes; later than that, "ask-again" says that everything may be old.',
   answer: z.string(), answerType: 'text/event-stream',
 });

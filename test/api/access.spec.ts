@@ -35,7 +35,7 @@ it('refuses everything but the public endpoints to somebody who is not signed in
     const { status, problem } = await api.nobody.raw(requestOf(endpoint));
     expect([status, problem.code], name).toEqual([401, 'not-signed-in']);
   }
-  expect(allEndpoints.filter(({ endpoint }) => endpoint.access === 'public' && endpoint.feature !== 'workbench').map(({ name }) => name).sort()).toEqual(['firstRun', 'getDocs', 'getHealth', 'getOpenApi', 'getSession', 'getVersion', 'signIn']);
+  expect(allEndpoints.filter(({ endpoint }) => endpoint.access === 'public' && endpoint.feature !== 'workbench').map(({ name }) => name).sort()).toEqual(['firstRun', 'getCalendar', 'getDocs', 'getHealth', 'getOpenApi', 'getSession', 'getVersion', 'openWall', 'signIn']);
 });
 
 it('refuses each endpoint to each role that it does not name, and never with a 500', async () => {

@@ -40,7 +40,8 @@ it('lists a check that an event opened, with its cause and source, and leads to 
   await picture(page, 'due-checks');
   await page.getByRole('link', { name: `Log it: ${opened?.plan} on ${opened?.machine}` }).click();
   await page.waitForURL(`**/log?machine=${opened?.machineId}&plan=${opened?.planId}`);
-  expect(await page.getByLabel('Machine', { exact: true }).inputValue()).toBe(String(opened?.machineId));
+  // The address changes a moment before the page does.
+  await expect.poll(() => page.getByLabel('Machine', { exact: true }).inputValue()).toBe(String(opened?.machineId));
 });
 
 it('takes a skip only with a reason, and the check is due no more', async () => {

@@ -10,7 +10,7 @@ import { browserOptions } from './find-browser.mjs';
 const SCREENS = path.join(process.cwd(), 'test', 'output', 'screens');
 
 export type Visit = { page: Page; context: BrowserContext; url: string; close(): Promise<void> };
-export type Installation = { server: ServerProcess; open(options?: { width?: number; height?: number; dark?: boolean }): Promise<Visit>; close(): Promise<void> };
+export type Installation = { readonly server: ServerProcess; /** Ends the server as a power cut would. */ kill(): Promise<void>; /** Starts it again, on the same data and address. */ restart(): Promise<void>; open(options?: { width?: number; height?: number; dark?: boolean }): Promise<Visit>; close(): Promise<void> };
 
 /** The demo plant ends at the moment it was seeded, and a line whose counters were quiet for a quarter of an hour stands: older copies would show another Now. */
 const FRESH_MS = 8 * 60_000;
@@ -33,11 +33,20 @@ async function demoData(): Promise<string> {
 /** The built program with the demo plant, or as `env` says on an empty data folder, and a browser to walk through it. */
 export async function install(env: Record<string, string> = {}): Promise<Installation> {
   const data = Object.keys(env).length === 0 ? await demoData() : scratchFolder();
-  const server = startServer({ SEAMLEDGER_DATA: data, PORT: String(await freePort()), ...env });
+  const given = { SEAMLEDGER_DATA: data, PORT: String(await freePort()), ...env };
+  let server = startServer(given);
   const browser: Browser = await chromium.launch(await browserOptions());
   await server.ready;
   return {
-    server,
+    get server() { return server; },
+    async kill() {
+      server.child.kill('SIGKILL');
+      await server.ended;
+    },
+    async restart() {
+      server = startServer(given);
+      await server.ready;
+    },
     async open({ width = 1440, height = 900, dark = false } = {}) {
       const context = await browser.newContext({ viewport: { width, height }, colorScheme: dark ? 'dark' : 'light', locale: 'en-GB', timezoneId: 'America/New_York' });
       const page = await context.newPage();

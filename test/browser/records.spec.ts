@@ -19,7 +19,7 @@ afterAll(async () => { await visit.close(); await installation.close(); });
 it('lists what waits, oldest first, and signs what is chosen with the password asked anew', async () => {
   await page.goto(`${visit.url}/records`);
   await settle(page);
-  const waiting = Number(/\d+/.exec(await page.getByText(/^\d+ records wait$/).innerText())?.[0]);
+  const waiting = Number(/\d+/.exec(await page.getByText(/^\d+ records wait$/).textContent() ?? '')?.[0]);
   expect(waiting).toBeGreaterThan(10);
   await accessible(page, 'records');
   await picture(page, 'records');

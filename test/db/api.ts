@@ -3,6 +3,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import { makeApp } from '../../apps/api/src/app.js';
 import { type Clock, systemClock } from '../../apps/api/src/platform/clock.js';
 import { OutboxWorker } from '../../apps/api/src/platform/outbox.worker.js';
+import { NOTHING_OUTWARD, type Outward } from '../../apps/api/src/platform/outward.js';
 import type { AnswerOf, Endpoint, RequestOf } from '#contract/endpoint';
 import type { ProblemDetails } from '#contract/problem';
 import type { Role } from '#contract/roles';
@@ -26,8 +27,8 @@ export type TestCaller = {
 };
 
 /** The whole HTTP side on a test database, without a socket. Answers of 2xx are parsed by the contract: a view that drifts from it fails here. */
-export async function startApi(database: TestDatabase, clock: Clock = systemClock): Promise<TestApi> {
-  const app = await makeApp({ work: database.work, clock });
+export async function startApi(database: TestDatabase, clock: Clock = systemClock, outward: Outward = NOTHING_OUTWARD): Promise<TestApi> {
+  const app = await makeApp({ work: database.work, clock, outward });
   const sessions = new Map<Role, Promise<Record<string, string>>>();
   const sessionOf = (role: Role) => {
     if (!sessions.has(role)) sessions.set(role, openSession(database, role));

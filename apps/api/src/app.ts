@@ -12,6 +12,8 @@ import { Problem, problemBody } from '#contract/problem';
 import { AppModule } from './app.module.js';
 import type { Clock } from './platform/clock.js';
 import { takeJsonBodies } from './platform/json-body.js';
+import { serveMetrics } from './platform/metrics.js';
+import type { Outward } from './platform/outward.js';
 import type { Work } from './platform/work.js';
 
 const PHOTO_BYTES = 10 * 1024 * 1024;
@@ -23,11 +25,12 @@ function refuseAddress(_error: unknown, request: FastifyRequest, reply: FastifyR
 }
 
 /** The whole HTTP side, not yet listening: API, headers, and the built web client where there is one. */
-export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: string; log?: boolean }): Promise<NestFastifyApplication> {
+export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: string; log?: boolean; outward?: Outward }): Promise<NestFastifyApplication> {
   const adapter = new FastifyAdapter({ trustProxy: 'loopback', logger: parts.log ? { level: 'warn' } : false, forceCloseConnections: true, frameworkErrors: refuseAddress });
   const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(parts), adapter, { logger: parts.log ? ['warn', 'error'] : false, abortOnError: false });
   const server = app.getHttpAdapter().getInstance();
   takeJsonBodies(app);
+  serveMetrics(server, parts.work, parts.outward?.metricsToken ?? null);
   await app.register(cookie);
   await app.register(multipart, { limits: { fileSize: IMPORT_BYTES, files: 10, fields: 40 } });
   await app.register(helmet, {

@@ -1,20 +1,24 @@
 import { Inject, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { KnowledgeModule } from '../knowledge/knowledge.module.js';
 import { PastFixes } from '../knowledge/past-fixes.js';
-import { Live } from '../platform/live.js';
+import { CLOCK, type Clock } from '../platform/clock.js';
+import { OUTWARD, type Outward } from '../platform/outward.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { WorkbenchModule } from '../workbench/workbench.module.js';
 import { CorrectReadingController } from './correct-reading.controller.js';
 import { ExplainSignalController } from './explain-signal.controller.js';
+import { MonitorsWorker } from './monitors.worker.js';
 import { FirstRunController } from './first-run.controller.js';
 import { FreezeLimitsController } from './freeze-limits.controller.js';
+import { CalendarController } from './outgoing/calendar.controller.js';
+import { OutgoingWorker } from './outgoing/outgoing.worker.js';
 import { NowBoardController } from './now-board.controller.js';
 import { PlannerController } from './planner.controller.js';
 import { PortableController } from './portable.controller.js';
 import { PlantSetUpController } from './plant-set-up.controller.js';
-import { reactions } from './reactions.js';
 import { RecordsFlowController } from './records.controller.js';
+import { reactions, SENDING, sending } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
 import { SpecificationsFlowController } from './specifications.controller.js';
@@ -22,17 +26,21 @@ import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, SpecificationsFlowController, TraceController],
+  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, SpecificationsFlowController, TraceController],
   providers: [{
-    provide: OutboxWorker, inject: [Work, Live, PastFixes],
-    useFactory: (work: Work, live: Live, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, live, pastFixes)),
-  }],
-  exports: [OutboxWorker],
+    provide: OutboxWorker, inject: [Work, CLOCK, PastFixes],
+    useFactory: (work: Work, clock: Clock, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, clock, pastFixes), 500, { but: SENDING }),
+  }, {
+    provide: OutgoingWorker, inject: [Work, CLOCK, OUTWARD],
+    useFactory: (work: Work, clock: Clock, outward: Outward) => new OutgoingWorker(work, clock, outward, new OutboxWorker(work, sending(work, clock, outward), 500, { only: SENDING }, 1)),
+  }, { provide: MonitorsWorker, inject: [Work, CLOCK], useFactory: (work: Work, clock: Clock) => new MonitorsWorker(work, clock) }],
+  exports: [OutboxWorker, OutgoingWorker, MonitorsWorker],
 })
 export class FlowsModule implements OnApplicationShutdown {
-  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
+  constructor(@Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(OutgoingWorker) private readonly outgoing: OutgoingWorker, @Inject(MonitorsWorker) private readonly monitors: MonitorsWorker) {}
 
-  onApplicationShutdown(): Promise<void> {
-    return this.outbox.stop();
+  async onApplicationShutdown(): Promise<void> {
+    await this.monitors.stop();
+    await Promise.all([this.outbox.stop(), this.outgoing.stop()]);
   }
 }

@@ -1,19 +1,31 @@
+import { deliver } from '../outgoing/deliver.js';
+import { sendMail } from '../outgoing/send-mail.js';
 import type { PastFixes } from '../knowledge/past-fixes.js';
-import type { Live } from '../platform/live.js';
+import type { Clock } from '../platform/clock.js';
+import type { Outward } from '../platform/outward.js';
 import type { Reaction } from '../platform/outbox.worker.js';
 import type { Work } from '../platform/work.js';
-import { pushNews } from './reactions/push-news.js';
+import { tellSignal } from './reactions/tell-signal.js';
 import { suggestNotes } from './reactions/suggest-notes.js';
 
-/** Every outbox kind and what follows from it, on one screen. A reaction may run late and may run twice. */
-export function reactions(work: Work, live: Live, pastFixes: PastFixes): Record<string, Reaction[]> {
+/** Every outbox kind and what follows from it, on one screen; open pages are told by platform/news.ts. A reaction may run late and may run twice. */
+export function reactions(work: Work, clock: Clock, pastFixes: PastFixes): Record<string, Reaction[]> {
   return {
-    'stream.changed': [pushNews(live, 'stream', 'streamId')],
-    'signal.raised': [pushNews(live, 'signal', 'signalId'), suggestNotes(work, pastFixes)],
-    'signal.changed': [pushNews(live, 'signal', 'signalId')],
-    'incident.changed': [pushNews(live, 'incident', 'incidentId'), suggestNotes(work, pastFixes)],
+    'stream.changed': [],
+    'signal.raised': [tellSignal(work, clock), suggestNotes(work, pastFixes)],
+    'signal.changed': [],
+    'incident.changed': [suggestNotes(work, pastFixes)],
     'due-check.skipped': [],
     'specification.decided': [],
-    'hold.changed': [pushNews(live, 'hold', 'holdId')],
+    'hold.changed': [],
+    'kiosk.changed': [],
+    'webhook.changed': [],
+    'delivery.changed': [],
   };
+}
+
+/** What waits for a receiver outside goes in a lane of its own. */
+export const SENDING = ['delivery.due', 'mail.due'] as const;
+export function sending(work: Work, clock: Clock, outward: Outward): Record<(typeof SENDING)[number], Reaction[]> {
+  return { 'delivery.due': [deliver(work, clock)], 'mail.due': [sendMail(work, clock, outward)] };
 }

@@ -1,23 +1,18 @@
 import { createHash } from 'node:crypto';
 import type { NewCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
-import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { insertCountsAndRatings } from '../inspections/check-extras.store.js';
 import { sealCheck } from '../inspections/check-seal.js';
 import { findChecksByKey, insertChecks, type NewCheckRow } from '../inspections/checks.store.js';
 import { deriveCharacteristics } from '../inspections/derive-characteristics.js';
-import { placeReadings, streamKey, type PlacedReadings } from '../inspections/place-readings.js';
-import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
+import { placeReadings } from '../inspections/place-readings.js';
+import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
-import { limitsInForce } from '../specifications/limits-in-force.js';
-import { listLimits } from '../specifications/limits.store.js';
-import type { Stream } from '../specifications/streams.store.js';
 import { countsAndRatings } from './check-extras.js';
 import { checkReferences } from './check-references.js';
-import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
-import { lockOrMakeStreams } from './lock-or-make-streams.js';
+import { judgePlaced } from './judge-placed.js';
 import { loadMasterData, type MasterData } from './master-data.js';
 
 export type RecordOptions = { now: Date; source: 'entry' | 'feed' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
@@ -51,34 +46,14 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   await insertCountsAndRatings(tx, plantId, countsAndRatings(fresh, masterData));
   const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
 
-  // 4. One writer a stream; new streams come into being with their first readings.
-  const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
-
-  // 5. Limits in force and the points that a rule can still see.
-  const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
-  const byStream = new Map<string, typeof placed>();
-  for (const group of placed) {
-    const groups = byStream.get(streamKey(group.stream));
-    if (groups) groups.push(group);
-    else byStream.set(streamKey(group.stream), [group]);
-  }
-  const touched = [...byStream].map(([key, groups]) => ({ stream: streams.get(key) as Stream, groups: [...groups].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime()) }));
-  const spans = new Map(touched.map(({ stream, groups }) => [stream.id, { from: (groups[0] as PlacedReadings).takenAt, to: (groups.at(-1) as PlacedReadings).takenAt }]));
-  const stored = await loadSeries(tx, plantId, touched.map(({ stream }) => stream), (stream) => spans.get(stream.id) as { from: Date; to: Date });
-
-  // 6. Statistics of each subgroup, stored with the limits it is judged by.
-  const judgeable = touched.map(({ stream, groups }) => ({ stream, points: newSubgroups(stream, groups, stored.get(stream.id) ?? [], limits) }));
-  await insertSubgroups(tx, plantId, judgeable.flatMap(({ points }) => points));
-
-  // 7. Rules and signals.
-  const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
-  const signals = await judgeStreams(tx, plantId, series, limits, 'A check that was entered late changed the series.');
+  // 4. to 7. Streams, limits in force, statistics of each subgroup, rules and signals.
+  const { streams, signals, subgroups } = await judgePlaced(tx, plantId, placed, 'A check that was entered late changed the series.');
 
   // 8. Who did what, with a seal on each check as it now stands; what others should hear of.
   const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
-  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, judgeable.flatMap(({ points }) => points)) } });
+  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, subgroups) } });
   if (!options.silent) await announce(tx, plantId, [
-    ...touched.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
+    ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
   ]);
   return { checkIds, repeated, signals, subgroups: placed.length };
@@ -114,25 +89,4 @@ function resolve(check: NewCheck, { products, characteristics }: MasterData) {
       ...derived.map((entry) => ({ characteristicId: entry.characteristicId, gaugeId: null, formula: entry.formula, readings: entry.readings })),
     ],
   };
-}
-
-function newSubgroups(stream: Stream, groups: readonly (PlacedReadings & { checkId: number; positions: number })[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {
-  const used = new Map<number, number>();
-  for (const point of stored) used.set(point.takenAt.getTime(), Math.max(used.get(point.takenAt.getTime()) ?? 0, point.sequence));
-  return groups.map((group) => {
-    const sequence = (used.get(group.takenAt.getTime()) ?? 0) + 1;
-    used.set(group.takenAt.getTime(), sequence);
-    const statistics = subgroupStatistics(chartedMembers(group.readings, group.positions, stream.basis));
-    const { low, high } = subgroupStatistics(group.readings);
-    return {
-      ...statistics, low, high, streamId: stream.id, takenAt: group.takenAt, sequence, checkId: group.checkId, cans: group.cans, readings: group.readings,
-      gaugeId: group.gaugeId, formula: group.formula, limitsId: limitsInForce(limits, stream.id, group.takenAt, group.formula)?.id ?? null,
-    };
-  });
-}
-
-function mergeSeries(stream: Stream, stored: readonly StoredPoint[], points: readonly StoredPoint[]): StreamSeries {
-  const merged = [...stored, ...points].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
-  const fresh = new Set(points);
-  return { stream, points: merged, judgeFrom: merged.findIndex((point) => fresh.has(point)) };
 }

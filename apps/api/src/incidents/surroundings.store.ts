@@ -21,7 +21,7 @@ export async function listSurroundings(tx: Tx, plantId: number, incidentId: numb
       CROSS JOIN LATERAL (SELECT count(*)::int AS subgroups, count(s.limits_id)::int AS judged,
         coalesce(bool_or(EXISTS (SELECT 1 FROM signal_point p WHERE p.plant_id = s.plant_id AND p.stream_id = s.stream_id AND p.taken_at = s.taken_at AND p.sequence = s.sequence)), false) AS fired
         FROM subgroup s WHERE s.plant_id = k.plant_id AND s.check_id = k.id) g
-      WHERE k.plant_id = ${plantId} AND k.taken_at BETWEEN ${from} AND ${to} AND k.voided_at IS NULL ORDER BY k.taken_at LIMIT ${MOST}),
+      WHERE k.plant_id = ${plantId} AND k.taken_at BETWEEN ${from} AND ${to} AND k.voided_at IS NULL AND k.source <> 'monitor' ORDER BY k.taken_at LIMIT ${MOST}),
     signals AS (
       SELECT g.fired_at AS at, jsonb_build_object('kind', 'signal', 'at', to_char(g.fired_at AT TIME ZONE 'UTC', ${utc}), 'lastAt', to_char(g.last_at AT TIME ZONE 'UTC', ${utc}),
         'machineId', m.id, 'machine', m.code, 'machineName', m.name, 'stepKind', m.kind, 'signalId', g.id, 'chart', g.chart, 'rule', g.rule, 'side', g.side, 'state', g.state,

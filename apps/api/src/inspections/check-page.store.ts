@@ -56,11 +56,11 @@ export type CheckRow = {
   voidedAt: Date | null; corrected: boolean; judged: number; subgroups: number; signalIds: number[];
 };
 
-/** Checks, newest first. */
+/** Checks, newest first; those of in-line monitors are not checks that somebody made, and would bury them. */
 export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; product?: number; from?: string; to?: string; take: number }): Promise<CheckRow[]> {
   return tx.$queryRaw<CheckRow[]>`
     WITH chosen AS (
-      SELECT * FROM "check" k WHERE k.plant_id = ${plantId}
+      SELECT * FROM "check" k WHERE k.plant_id = ${plantId} AND k.source <> 'monitor'
         AND (${filter.machine ?? null}::int IS NULL OR k.machine_id = ${filter.machine ?? null}::int) AND (${filter.product ?? null}::int IS NULL OR k.product_id = ${filter.product ?? null}::int)
         AND k.taken_at >= coalesce(${filter.from ?? null}::timestamptz, '-infinity') AND k.taken_at <= coalesce(${filter.to ?? null}::timestamptz, 'infinity')
       ORDER BY k.taken_at DESC, k.id DESC LIMIT ${filter.take})

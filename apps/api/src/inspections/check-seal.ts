@@ -14,7 +14,7 @@ export type SealedSubgroup = {
  * stored or corrected them, and the audit rows are a chain: a reading changed past the program no longer fits its seal.
  */
 export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[]): string {
-  const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.sequence - b.sequence);
+  const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
   const content = [
     1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
     check.cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0]), check.positions,

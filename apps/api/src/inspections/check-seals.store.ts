@@ -11,6 +11,18 @@ export async function listChecksAsStored(tx: Tx, plantId: number, fromId: number
   const checks = await tx.$queryRaw<CheckRow[]>`
     SELECT id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id
     FROM "check" WHERE plant_id = ${plantId} AND id >= ${fromId} ORDER BY id LIMIT ${take}`;
+  return sealed(tx, plantId, checks);
+}
+
+/** The same of these checks only. */
+export async function listTheseAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<CheckAsStored[]> {
+  const checks = await tx.$queryRaw<CheckRow[]>`
+    SELECT id, machine_id, product_id, taken_at, entered_by, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id
+    FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`;
+  return sealed(tx, plantId, checks);
+}
+
+async function sealed(tx: Tx, plantId: number, checks: readonly CheckRow[]): Promise<CheckAsStored[]> {
   // As JSON: the client's arrays know no NULL.
   const rows = await tx.$queryRaw<SubgroupRow[]>`
     SELECT check_id, stream_id, taken_at, sequence, cans, to_json(readings) AS readings, n, mean, range, sd, low, high, gauge_id, formula

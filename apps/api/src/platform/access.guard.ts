@@ -2,12 +2,16 @@ import { type CanActivate, type ExecutionContext, Inject, Injectable } from '@ne
 import { timingSafeEqual } from 'node:crypto';
 import type { Endpoint } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
-import { definitionOf, type Feed, type Reply, type Request, type Session } from './endpoint.js';
+import { definitionOf, type Feed, type Reply, type Request, type Session, type Wall } from './endpoint.js';
 
 /** Finds the session of a cookie token; bound by the users feature. */
 export type SessionReader = { find(token: string): Promise<Session | null> };
 export const SESSION_READER = Symbol('SESSION_READER');
 export const SESSION_COOKIE = 'seamledger_session';
+/** Finds the wall screen of a token; bound by the outgoing feature. */
+export type WallReader = { find(token: string): Promise<Wall | null> };
+export const WALL_READER = Symbol('WALL_READER');
+export const WALL_COOKIE = 'seamledger_wall';
 
 /** Finds the feed of a token and counts the request against its limit; bound by the feeds feature. */
 export type FeedReader = { take(token: string): Promise<{ feed: Feed; waitMs: number } | null> };
@@ -16,7 +20,7 @@ export const FEED_READER = Symbol('FEED_READER');
 /** Deny by default: a handler without a contract is refused, then session, role and origin are checked. */
 @Injectable()
 export class AccessGuard implements CanActivate {
-  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(FEED_READER) private readonly feeds: FeedReader) {}
+  constructor(@Inject(SESSION_READER) private readonly sessions: SessionReader, @Inject(FEED_READER) private readonly feeds: FeedReader, @Inject(WALL_READER) private readonly walls: WallReader) {}
 
   async canActivate(context: ExecutionContext): Promise<boolean> {
     const request = context.switchToHttp().getRequest<Request>();
@@ -34,7 +38,9 @@ export class AccessGuard implements CanActivate {
     const session = token ? await this.sessions.find(token) : null;
     if (session) request.session = session;
     if (definition.access === 'public') return true;
+    if (definition.access === 'wall' && (await this.isWall(request))) return true;
     if (!session) throw new Problem('not-signed-in');
+    if (definition.access === 'wall') throw new Problem('not-allowed', 'This is for wall screens: an administrator makes a token for one under Set-up.');
     if (!definition.access.includes(session.person.role)) throw new Problem('not-allowed', `This needs one of these roles: ${definition.access.join(', ')}.`);
     if (changes && !sameText(request.headers['x-csrf-token'], session.csrf)) throw new Problem('request-forgery', 'The header x-csrf-token is missing or old: load the page again.');
     return true;
@@ -50,6 +56,13 @@ export class AccessGuard implements CanActivate {
     if (!scope) throw new Problem('not-allowed', 'No token may do this: it needs a person who is signed in.');
     if (!taken.feed.scopes.includes(scope)) throw new Problem('not-allowed', `This needs a token with the scope "${scope}"; this one has ${taken.feed.scopes.join(', ')}.`);
     return taken.feed;
+  }
+
+  private async isWall(request: Request): Promise<boolean> {
+    const token = request.cookies[WALL_COOKIE];
+    const wall = token ? await this.walls.find(token) : null;
+    if (wall) request.wall = wall;
+    return wall !== null;
   }
 }
 

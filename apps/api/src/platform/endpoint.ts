@@ -12,7 +12,9 @@ export const DEFINITION = 'seamledger:endpoint';
 export type Session = { plantId: number; tokenHash: string; csrf: string; person: Person; timeZone: string };
 /** Who sent a request by a token: a gauge, a monitor or a script. No machines: all of the plant. */
 export type Feed = { plantId: number; tokenId: number; name: string; scopes: readonly FeedScope[]; machineIds: readonly number[]; timeZone: string };
-export type Request = FastifyRequest & { session?: Session; feed?: Feed };
+/** A screen on the wall: it may see its plant's board. */
+export type Wall = { plantId: number; plant: string; timeZone: string; screen: string };
+export type Request = FastifyRequest & { session?: Session; feed?: Feed; wall?: Wall };
 export type Reply = FastifyReply;
 
 /** Routes a handler by its contract: method, path, status and access come from there. */
@@ -64,4 +66,11 @@ export const ActingBy = createParamDecorator((_data: unknown, context: Execution
   if (feed) return { plantId: feed.plantId, actor: { plantId: feed.plantId, userId: null, name: `${feed.name} (token ${feed.tokenId})` }, source: 'feed', machineIds: feed.machineIds.length > 0 ? feed.machineIds : null };
   if (!session) throw new Problem('not-signed-in');
   return { plantId: session.plantId, actor: { plantId: session.plantId, userId: session.person.id, name: session.person.name }, source: 'entry', machineIds: null };
+});
+
+/** The wall screen that asks, likewise. */
+export const AtWall = createParamDecorator((_data: unknown, context: ExecutionContext) => {
+  const { wall } = context.switchToHttp().getRequest<Request>();
+  if (!wall) throw new Problem('not-signed-in');
+  return wall;
 });

@@ -31,7 +31,7 @@ export function openApi(endpoints: readonly { name: string; endpoint: Endpoint }
 
 function operation(name: string, endpoint: Endpoint): Json {
   const isPublic = endpoint.access === 'public';
-  const roles = isPublic ? 'everybody, signed in or not' : (endpoint.access as readonly string[]).join(', ');
+  const roles = isPublic ? 'everybody, signed in or not' : endpoint.access === 'wall' ? 'a wall screen with its token' : (endpoint.access as readonly string[]).join(', ');
   const codes = new Set<keyof typeof problems>(endpoint.problems ?? []);
   if (endpoint.body || endpoint.query || endpoint.params) codes.add('invalid-input');
   if (!isPublic) { codes.add('not-signed-in'); codes.add('not-allowed'); }

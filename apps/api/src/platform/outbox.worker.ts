@@ -1,4 +1,4 @@
-import { claim, finish, postpone, type OutboxRow } from './outbox.js';
+import { claim, finish, type Lane, postpone, type OutboxRow } from './outbox.js';
 import type { Work } from './work.js';
 
 export type Reaction = (row: OutboxRow) => Promise<void>;
@@ -12,7 +12,7 @@ export class OutboxWorker {
   private running: Promise<void> | undefined;
   private stopped = true;
 
-  constructor(private readonly work: Work, private readonly reactions: Readonly<Record<string, readonly Reaction[]>>, private readonly pollMs = 500) {}
+  constructor(private readonly work: Work, private readonly reactions: Readonly<Record<string, readonly Reaction[]>>, private readonly pollMs = 500, private readonly lane: Lane = { but: [] }, private readonly take = 50) {}
 
   start(): void {
     this.stopped = false;
@@ -34,7 +34,7 @@ export class OutboxWorker {
     let handled = 0;
     for (let round = 0; round < 1000; round += 1) {
       const batch = await this.work.run(async (tx) => {
-        const rows = await claim(tx, 50);
+        const rows = await claim(tx, this.take, this.lane);
         for (const row of rows) {
           try {
             for (const react of this.reactions[row.kind] ?? []) await react(row);
@@ -46,7 +46,7 @@ export class OutboxWorker {
         return rows.length;
       }, 60_000);
       handled += batch;
-      if (batch < 50) break;
+      if (batch < this.take) break;
     }
     return handled;
   }

@@ -25,7 +25,7 @@ export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Pro
       EXISTS (SELECT 1 FROM stream s JOIN limits f ON f.plant_id = s.plant_id AND f.stream_id = s.id WHERE s.plant_id = m.plant_id AND s.machine_id = m.id AND f.effective_from <= ${now}) AS limits,
       EXISTS (SELECT 1 FROM "check" c JOIN subgroup b ON b.plant_id = c.plant_id AND b.check_id = c.id WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND b.limits_id IS NOT NULL
         AND c.taken_at >= least(${now}::timestamptz, e.ended) - ${lately}::interval) AS "judgedLately",
-      (SELECT c.taken_at FROM "check" c WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL ORDER BY c.taken_at DESC LIMIT 1) AS "lastCheckAt"
+      (SELECT c.taken_at FROM "check" c WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND c.source <> 'monitor' ORDER BY c.taken_at DESC LIMIT 1) AS "lastCheckAt"
     FROM line l JOIN step p ON p.plant_id = l.plant_id AND p.line_id = l.id
     LEFT JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id AND m.retired_at IS NULL
     LEFT JOIN ends e ON e.line_id = l.id

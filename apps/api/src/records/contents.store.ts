@@ -8,8 +8,6 @@ export type RecordContent = { recordId: number; title: string; authorId: number 
 
 const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.number().int().nullable(), author: z.string().nullable(), content: z.string() });
 
-const moment = (column: string) => Prisma.raw(`to_char(${column} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"')`);
-
 /**
  * What a signature covers, by kind: columns named one by one, so that a column which a later version adds changes no
  * hash. The last person who wrote it is its author.
@@ -17,23 +15,23 @@ const moment = (column: string) => Prisma.raw(`to_char(${column} AT TIME ZONE 'U
 const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sql> = {
   check: (plantId, ids) => Prisma.sql`
     SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, jsonb_build_array(
-      c.machine_id, c.product_id, ${moment('c.taken_at')}, coalesce(to_jsonb(c.entered_by), to_jsonb(c.feed)), c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL,
+      c.machine_id, c.product_id, (extract(epoch FROM c.taken_at) * 1000)::bigint, coalesce(to_jsonb(c.entered_by), to_jsonb(c.feed)), c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL,
       (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))::text AS content
     FROM "check" c WHERE c.plant_id = ${plantId} AND c.id = ANY(${ids}::int[])`,
   limits: (plantId, ids) => Prisma.sql`
-    SELECT l.id, 'limits ' || l.id AS title, l.author_id, jsonb_build_array(l.stream_id, l.kind, l.centre, l.sigma, l.spread_centre, l.subgroups, l.readings, ${moment('l.baseline_from')}, ${moment('l.baseline_to')}, l.excluded, l.formula, ${moment('l.effective_from')}, l.reason)::text AS content
+    SELECT l.id, 'limits ' || l.id AS title, l.author_id, jsonb_build_array(l.stream_id, l.kind, l.centre, l.sigma, l.spread_centre, l.subgroups, l.readings, (extract(epoch FROM l.baseline_from) * 1000)::bigint, (extract(epoch FROM l.baseline_to) * 1000)::bigint, l.excluded, l.formula, (extract(epoch FROM l.effective_from) * 1000)::bigint, l.reason)::text AS content
     FROM limits l WHERE l.plant_id = ${plantId} AND l.id = ANY(${ids}::int[])`,
   specification: (plantId, ids) => Prisma.sql`
-    SELECT s.id, 'specification ' || s.id || ', revision ' || s.revision AS title, s.author_id, jsonb_build_array(s.product_id, s.characteristic_id, s.revision, s.lsl, s.target, s.usl, ${moment('s.effective_from')}, s.reason)::text AS content
+    SELECT s.id, 'specification ' || s.id || ', revision ' || s.revision AS title, s.author_id, jsonb_build_array(s.product_id, s.characteristic_id, s.revision, s.lsl, s.target, s.usl, (extract(epoch FROM s.effective_from) * 1000)::bigint, s.reason)::text AS content
     FROM specification s WHERE s.plant_id = ${plantId} AND s.id = ANY(${ids}::int[])`,
   incident: (plantId, ids) => Prisma.sql`
     SELECT i.id, 'incident ' || i.id AS title, (SELECT s.user_id FROM incident_step s WHERE s.plant_id = i.plant_id AND s.incident_id = i.id AND s.user_id IS NOT NULL ORDER BY s.id DESC LIMIT 1) AS author_id,
-      jsonb_build_array(i.kind, i.state, i.customer, i.product_id, i.line_id, i.can_code, ${moment('i.made_at')}, i.cans_complained, i.cans_examined, i.cans_leaking, i.leak_place, i.defect, i.description, i.containment, i.cause, i.action, i.closing_note, i.whys,
+      jsonb_build_array(i.kind, i.state, i.customer, i.product_id, i.line_id, i.can_code, (extract(epoch FROM i.made_at) * 1000)::bigint, i.cans_complained, i.cans_examined, i.cans_leaking, i.leak_place, i.defect, i.description, i.containment, i.cause, i.action, i.closing_note, i.whys,
         (SELECT jsonb_agg(jsonb_build_array(s.id, s.action, s.comment, s.state, s.evidence) ORDER BY s.id) FROM incident_step s WHERE s.plant_id = i.plant_id AND s.incident_id = i.id))::text AS content
     FROM incident i WHERE i.plant_id = ${plantId} AND i.id = ANY(${ids}::int[])`,
   hold: (plantId, ids) => Prisma.sql`
     SELECT h.id, 'hold ' || h.id AS title, (SELECT s.user_id FROM hold_step s WHERE s.plant_id = h.plant_id AND s.hold_id = h.id AND s.user_id IS NOT NULL ORDER BY s.id DESC LIMIT 1) AS author_id,
-      jsonb_build_array(h.line_id, h.step_id, h.machine_id, h.unit_id, h.lane_id, ${moment('h.from_at')}, ${moment('h.until_at')}, h.state, h.reason, h.arithmetic, h.disposition,
+      jsonb_build_array(h.line_id, h.step_id, h.machine_id, h.unit_id, h.lane_id, (extract(epoch FROM h.from_at) * 1000)::bigint, (extract(epoch FROM h.until_at) * 1000)::bigint, h.state, h.reason, h.arithmetic, h.disposition,
         (SELECT jsonb_agg(jsonb_build_array(s.id, s.actor, s.role, s.action, s.comment, s.detail) ORDER BY s.id) FROM hold_step s WHERE s.plant_id = h.plant_id AND s.hold_id = h.id))::text AS content
     FROM hold h WHERE h.plant_id = ${plantId} AND h.id = ANY(${ids}::int[])`,
   study: (plantId, ids) => Prisma.sql`

@@ -53,6 +53,13 @@ export async function findStream(tx: Tx, plantId: number, id: number): Promise<S
   return rows.length === 0 ? null : toStream(rows[0]);
 }
 
+/** Streams by id, not locked. */
+export async function listStreams(tx: Tx, plantId: number, ids: readonly number[]): Promise<Stream[]> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    SELECT id, characteristic_id, product_id, machine_id, lane_id, unit_id, chart_kind, basis, rules, revision FROM stream WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[])`;
+  return rows.map(toStream);
+}
+
 /** Makes the streams that are not there yet, with the chart kind and basis of their characteristic and all four rules. */
 export async function insertStreams(tx: Tx, plantId: number, identities: readonly StreamIdentity[]): Promise<void> {
   await tx.$executeRaw`

@@ -82,7 +82,7 @@ export async function listTracedChecks(tx: Tx, plantId: number, lineId: number, 
   const rows = await tx.$queryRaw<{ id: number; machineId: number; at: Date; planId: number | null }[]>`
     SELECT k.id, k.machine_id AS "machineId", k.taken_at AS at, k.plan_id AS "planId" FROM "check" k
     JOIN machine m ON m.plant_id = k.plant_id AND m.id = k.machine_id JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id
-    WHERE k.plant_id = ${plantId} AND s.line_id = ${lineId} AND k.taken_at BETWEEN ${from} AND ${until} AND k.voided_at IS NULL ORDER BY k.taken_at`;
+    WHERE k.plant_id = ${plantId} AND s.line_id = ${lineId} AND k.taken_at BETWEEN ${from} AND ${until} AND k.voided_at IS NULL AND k.source <> 'monitor' ORDER BY k.taken_at`;
   return rows.map((row) => ({ ...row, at: row.at.getTime() }));
 }
 

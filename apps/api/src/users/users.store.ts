@@ -63,3 +63,10 @@ export async function listDemoAccounts(tx: Tx): Promise<{ login: string; role: R
   const rows = await tx.user.findMany({ where: { demoPassword: true, disabledAt: null }, select: { login: true, role: true }, orderBy: { id: 'asc' } });
   return rows.flatMap(({ login, role }) => (isRole(role) ? [{ login, role }] : []));
 }
+
+export async function listPlants(tx: Tx): Promise<{ id: number; name: string; timeZone: string }[]> {
+  return tx.plant.findMany({ select: { id: true, name: true, timeZone: true }, orderBy: { id: 'asc' } });
+}
+export async function findPlantById(tx: Tx, id: number): Promise<{ id: number; name: string; timeZone: string } | null> {
+  return tx.plant.findUnique({ where: { id }, select: { id: true, name: true, timeZone: true } });
+}

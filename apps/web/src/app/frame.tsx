@@ -3,6 +3,7 @@ import { useDisclosure } from '@mantine/hooks';
 import { Suspense } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, Outlet, useLocation, useNavigation } from 'react-router';
+import { CheckQueue } from '../inspections/check-queue.js';
 import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
 import { ErrorState, Loading } from '../shared/states.js';
@@ -56,6 +57,7 @@ export function Frame() {
           <Text size="xs" c="dimmed" mt="auto" p="xs">{t('app.caution')}</Text>
         </AppShell.Navbar>
         <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
+          <CheckQueue />
           <Suspense fallback={<Loading what={t('app.page')} />}><Outlet /></Suspense>
         </AppShell.Main>
       </AppShell>

@@ -7,6 +7,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { RouterProvider } from 'react-router/dom';
 import { ProblemError } from '../shared/http.js';
+import { NewVersion } from '../shared/new-version.js';
 import { theme } from '../shared/theme.js';
 import { router } from './routes.js';
 
@@ -14,8 +15,11 @@ const client = new QueryClient({
   defaultOptions: {
     queries: {
       staleTime: 10_000,
+      // The browser's word on the network is not enough to wait for it in silence: ask, and say what came of it.
+      networkMode: 'always',
+      refetchOnReconnect: true,
       // A refusal is an answer; only a network that is away is worth another try.
-      retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && count < 2,
+      retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && navigator.onLine && count < 2,
     },
   },
 });
@@ -27,6 +31,7 @@ if (root) {
       <MantineProvider theme={theme} defaultColorScheme="auto">
         <QueryClientProvider client={client}>
           <RouterProvider router={router} />
+          <NewVersion />
         </QueryClientProvider>
       </MantineProvider>
     </StrictMode>,

@@ -39,7 +39,10 @@ export const router = createBrowserRouter([{
     page('/records', () => import('../records/records-page.js').then((file) => file.RecordsPage)),
     page('/set-up', () => import('../plant/set-up-page.js').then((file) => file.SetUpPage)),
     page('/labels', () => import('../plant/labels-page.js').then((file) => file.LabelsPage)),
+    page('/messages-out', () => import('../outgoing/messages-out-page.js').then((file) => file.MessagesOutPage)),
+    page('/account/notices', () => import('../outgoing/my-notices-page.js').then((file) => file.MyNoticesPage)),
+    page('/set-up/monitors', () => import('../monitors/monitors-page.js').then((file) => file.MonitorsPage)),
     page('/account', () => import('../users/account-page.js').then((file) => file.AccountPage)),
     { path: '*', element: <NoSuchPage /> },
   ],
-}]);
+}, { ...page('/wall', () => import('../outgoing/wall-page.js').then((file) => file.WallPage)), errorElement: <BrokenPage />, hydrateFallbackElement: <></> }]);

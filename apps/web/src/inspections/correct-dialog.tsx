@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { useFormat } from '../shared/format.js';
 import { ProblemError } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
-import { readCell } from './entry-draft.js';
+import { readCell } from './cell-typing.js';
 import { useCorrectReading } from './inspections.queries.js';
 import type { ChosenReading } from './readings-table.js';
 

@@ -3,7 +3,8 @@ import { useTranslation } from 'react-i18next';
 import { OfflineError, ProblemError } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useCellName } from './cell-name.js';
-import type { CellQuestion, DraftProblem, EntryDraft, Sheet } from './entry-draft.js';
+import type { CellQuestion } from './entry-check.js';
+import type { DraftProblem, EntryDraft, Sheet } from './entry-draft.js';
 import { cellId } from './entry-grid.js';
 
 function useNameOf(sheet: Sheet): (code: string, place: number) => string {
@@ -18,29 +19,35 @@ const goTo = (code: string, place: number) => document.getElementById(cellId(cod
 
 /** What keeps the entry from being sent, each with the way to it. */
 export function DraftProblems({ sheet, draft, problems }: { sheet: Sheet; draft: EntryDraft; problems: readonly DraftProblem[] }) {
-  const { t } = useTranslation('inspections');
+  const { t } = useTranslation(['inspections', 'entry']);
   const nameOf = useNameOf(sheet);
   return (
     <Alert color="gray" title={t('problem.title')} role="alert">
       <List>
-        {problems.slice(0, 12).map((problem) => (problem.what === 'unreadable'
-          ? <List.Item key={`${problem.code}/${problem.place}`}><Anchor component="button" type="button" onClick={() => goTo(problem.code, problem.place)}>{t('problem.unreadable', { cell: nameOf(problem.code, problem.place), text: draft.cells[problem.code]?.[problem.place] ?? '' })}</Anchor></List.Item>
-          : <List.Item key={problem.what}>{t(`problem.${problem.what}`)}</List.Item>))}
+        {problems.slice(0, 12).map((problem) => {
+          if (!('code' in problem)) return <List.Item key={problem.what}>{t(`problem.${problem.what}`)}</List.Item>;
+          if (problem.what === 'count') return <List.Item key={problem.code}>{t('entry:problem.count', { name: sheet.counted.find(({ code }) => code === problem.code)?.name ?? problem.code })}</List.Item>;
+          const cell = nameOf(problem.code, problem.place);
+          const text = draft.cells[problem.code]?.[problem.place] ?? '';
+          const said = problem.what === 'unreadable' ? t('problem.unreadable', { cell, text }) : t(`entry:problem.${problem.what}`, { cell, text });
+          return <List.Item key={`${problem.code}/${problem.place}`}><Anchor component="button" type="button" ta="left" onClick={() => goTo(problem.code, problem.place)}>{said}</Anchor></List.Item>;
+        })}
       </List>
     </Alert>
   );
 }
 
-/** The server's question about readings that the can or the gauge does not allow, with the two answers. */
+/** The question about readings that the can or the gauge does not allow, with the two answers. */
 export function Questions({ sheet, questions, busy, onConfirm }: { sheet: Sheet; questions: readonly CellQuestion[]; busy: boolean; onConfirm: () => void }) {
-  const { t } = useTranslation('inspections');
+  const { t } = useTranslation(['inspections', 'entry']);
   const nameOf = useNameOf(sheet);
   const first = questions[0];
+  const rangeWords = ({ low, high }: { low: number | null; high: number | null }) => (low === null ? t('entry:range.most', { high: high ?? '' }) : high === null ? t('entry:range.least', { low }) : t('entry:range.between', { low, high }));
   return (
     <Alert color="gray" title={t('question.title')} role="alert">
       <Stack gap="sm" align="flex-start">
         <Text>{t('question.text')}</Text>
-        <List>{questions.map(({ code, place, expected }) => <List.Item key={cellId(code, place)}><Anchor component="button" type="button" ta="left" onClick={() => goTo(code, place)}>{t('question.cell', { cell: nameOf(code, place), expected })}</Anchor></List.Item>)}</List>
+        <List>{questions.map(({ code, place, expected }) => <List.Item key={cellId(code, place)}><Anchor component="button" type="button" ta="left" onClick={() => goTo(code, place)}>{t('question.cell', { cell: nameOf(code, place), expected: typeof expected === 'string' ? expected : rangeWords(expected) })}</Anchor></List.Item>)}</List>
         <Group>
           <Button onClick={() => { if (first) goTo(first.code, first.place); }}>{t('question.correct')}</Button>
           <Button variant="default" loading={busy} onClick={onConfirm}>{t('question.asMeasured')}</Button>

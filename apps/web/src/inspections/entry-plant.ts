@@ -10,6 +10,7 @@ export function entryPlant(tree: PlantTree): EntryPlant {
     products: tree.products.filter(({ retired }) => !retired),
     plans: tree.checkPlans.filter(({ retired }) => !retired),
     characteristics: tree.characteristics,
+    specifications: tree.specifications,
     gauges: tree.gauges.filter(({ retired }) => !retired),
   };
 }

@@ -12,6 +12,8 @@ export function EntryPreview({ sheet, draft }: { sheet: Sheet; draft: EntryDraft
   const format = useFormat();
   const derived = derivedPreview(sheet, draft);
   const width = sheet.positions.length;
+  // A rating is an order, not an amount: it has no mean.
+  const measured = sheet.measured.filter(({ rating }) => !rating);
   return (
     <section aria-labelledby="preview-title">
       <Title order={2} size="h4" id="preview-title">{t('preview.title')}</Title>
@@ -22,7 +24,7 @@ export function EntryPreview({ sheet, draft }: { sheet: Sheet; draft: EntryDraft
             <tr>
               <th scope="col">{t('grid.can')}</th>
               {sheet.derived.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.derived', entry)}</th>)}
-              {sheet.measured.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.meanRange', entry)}</th>)}
+              {measured.map((entry) => <th key={entry.code} scope="col" className="first">{t('preview.meanRange', entry)}</th>)}
             </tr>
           </thead>
           <tbody>
@@ -30,7 +32,7 @@ export function EntryPreview({ sheet, draft }: { sheet: Sheet; draft: EntryDraft
               <tr key={`${can.unitId}/${can.laneId}/${can.number}`}>
                 <th scope="row"><CanName can={can} /></th>
                 {sheet.derived.map((entry) => <td key={entry.code} className="first">{(derived.get(entry.code) ?? []).slice(row * width, (row + 1) * width).map((value) => format.number(value, entry.decimals)).join(' · ')}</td>)}
-                {sheet.measured.map((entry) => {
+                {measured.map((entry) => {
                   const present = canReadings(sheet, draft, entry.code, row);
                   return <td key={entry.code} className="first">{present.length === 0 ? '–' : `${format.number(mean(present), entry.decimals + 1)} / ${present.length < 2 ? '–' : format.number(range(present), entry.decimals)}`}</td>;
                 })}

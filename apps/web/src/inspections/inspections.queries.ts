@@ -1,28 +1,36 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { correctReading, type Correction, getCheck, listChecks, type NewCheck, recordCheck } from '#contract/inspections';
+import { correctReading, type Correction, getCheck, listChecks } from '#contract/inspections';
 import { getPlant } from '#contract/plant';
-import { call } from '../shared/http.js';
+import { call, OfflineError } from '../shared/http.js';
+import { keptAnswer, orKept } from '../shared/offline-answers.js';
 
-export const plantQuery = { queryKey: ['plant'], queryFn: ({ signal }: { signal: AbortSignal }) => call(getPlant, { signal }) } as const;
+export const plantQuery = { queryKey: ['plant'], queryFn: ({ signal }: { signal: AbortSignal }) => orKept('plant', getPlant.answer, () => call(getPlant, { signal })) } as const;
 export const usePlant = () => useQuery(plantQuery);
 
 export const checkKey = (id: number) => ['checks', id] as const;
-export const useCheck = (id: number) => useQuery({ queryKey: checkKey(id), queryFn: ({ signal }) => call(getCheck, { params: { id }, signal }) });
+export const useCheck = (id: number) => useQuery({ queryKey: checkKey(id), queryFn: ({ signal }) => orKept(`check ${id}`, getCheck.answer, () => call(getCheck, { params: { id }, signal })) });
 
-export const useRecentChecks = (machine: number) => useQuery({ queryKey: ['checks', 'of-machine', machine], queryFn: ({ signal }) => call(listChecks, { query: { machine, take: 8 }, signal }) });
+const RECENT = 8;
+/** How many checks of the whole plant are kept for the time without a network. */
+const KEPT_CHECKS = 200;
+const keptChecks = 'checks of the plant';
 
-/** Safe to repeat: the key in the check makes the server store it once. */
-export function useRecordCheck() {
-  const client = useQueryClient();
-  return useMutation({
-    mutationFn: (check: NewCheck) => call(recordCheck, { body: check }),
-    networkMode: 'always',
-    // Charts, signals and the list of checks are all older than this answer.
-    onSuccess: () => client.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'plant' && queryKey[0] !== 'session' }),
-    // An earlier try may have been stored although its answer was lost: the list of checks must show it.
-    onError: () => client.invalidateQueries({ queryKey: ['checks', 'of-machine'] }),
-  });
-}
+/** The last checks of a machine; without the network, those of them that are among the last ones of the plant kept here. */
+export const useRecentChecks = (machine: { id: number; code: string }) => useQuery({
+  queryKey: ['checks', 'of-machine', machine.id],
+  queryFn: async ({ signal }) => {
+    try {
+      return await call(listChecks, { query: { machine: machine.id, take: RECENT }, signal });
+    } catch (error) {
+      const kept = error instanceof OfflineError ? await keptAnswer(keptChecks, listChecks.answer) : null;
+      if (!kept) throw error;
+      return { checks: kept.checks.filter((check) => check.machine === machine.code).slice(0, RECENT) };
+    }
+  },
+});
+
+/** Asked for by the entry screen, so that the last verdicts are there when the network is not. */
+export const useKeepRecentChecks = () => useQuery({ queryKey: ['checks', 'kept'], queryFn: ({ signal }) => orKept(keptChecks, listChecks.answer, () => call(listChecks, { query: { take: KEPT_CHECKS }, signal })), staleTime: 300_000 });
 
 export function useCorrectReading(id: number) {
   const client = useQueryClient();

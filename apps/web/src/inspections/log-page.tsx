@@ -1,17 +1,23 @@
 import { Group, NativeSelect, Stack } from '@mantine/core';
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { useSearchParams } from 'react-router';
 import type { AnswerOf } from '#contract/endpoint';
 import type { getPlant } from '#contract/plant';
 import { recorders } from '#contract/roles';
-import { useMay } from '../shared/session.js';
+import { useMay, usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { keepDraft, loadDraft } from './draft-store.js';
 import { DueList } from './due-list.js';
+import { fits } from './entry-draft.js';
 import { EntryForm } from './entry-form.js';
 import { entryPlant } from './entry-plant.js';
-import { usePlant } from './inspections.queries.js';
+import { useKeepRecentChecks, usePlant } from './inspections.queries.js';
 import { type LogView, readLogView, writeLogView } from './log.url.js';
+import { sheetNow } from './queue-basis.js';
+import type { QueueItem } from './queue-item.js';
+import { QueuePanel } from './queue-panel.js';
+import { removeQueued } from './queue-store.js';
 import { RecentChecks } from './recent-checks.js';
 import { choices, sheetOf } from './sheet.js';
 import { streamChart } from './stream-chart.js';
@@ -40,8 +46,23 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
   const choose = (change: Partial<LogView>) => setQuery(writeLogView({ ...view, ...change }), { replace: true });
   const idOf = (text: string) => (text === '' ? null : Number(text));
   const none = { value: '', label: t('log.choose') };
+  const person = usePerson();
+  useKeepRecentChecks();
+  // Counted up when an entry comes back from the queue: the form then reads what is kept anew.
+  const [round, setRound] = useState(0);
+  const takeBack = (item: QueueItem) => {
+    const of = sheetNow(plant, item);
+    if (!of || !fits(of, item.draft)) return 'changed' as const;
+    if (loadDraft(person.id, of)) return 'occupied' as const;
+    keepDraft(person.id, of, item.draft);
+    void removeQueued(item.place);
+    choose({ machine: of.machine.id, product: of.product.id, plan: of.plan.id });
+    setRound((before) => before + 1);
+    return 'taken' as const;
+  };
   return (
     <Stack gap="lg">
+      <QueuePanel takeBack={takeBack} />
       <Group align="flex-end" gap="md">
         <NativeSelect size="md" label={t('log.machine')} value={String(machine?.id ?? '')} onChange={(event) => choose({ machine: idOf(event.currentTarget.value), product: null, plan: null })}
           data={[none, ...[...new Set(machines.map(({ line }) => line))].map((line) => ({ group: line, items: machines.filter((entry) => entry.line === line).map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` })) }))]} />
@@ -50,7 +71,7 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
       </Group>
       {sheet === null
         ? view.machine !== null && !machine ? <EmptyState title={t('log.noPlanHere')} text={t('log.noPlanHereText')} /> : <EmptyState title={t('log.chooseTitle')} text={t('log.chooseText')} />
-        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}`} sheet={sheet} chart={streamChart} />}
+        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}/${round}`} sheet={sheet} chart={streamChart} />}
       {machine ? <RecentChecks machine={machine} /> : null}
     </Stack>
   );

@@ -10,7 +10,7 @@ import { useRecentChecks } from './inspections.queries.js';
 export function RecentChecks({ machine }: { machine: { id: number; code: string; name: string } }) {
   const { t } = useTranslation('inspections');
   const format = useFormat();
-  const query = useRecentChecks(machine.id);
+  const query = useRecentChecks(machine);
   return (
     <section aria-labelledby="recent-title">
       <Title order={2} size="h4" id="recent-title">{t('recent.title', { machine: machine.name })}</Title>

@@ -1,14 +1,15 @@
 import { expect, it } from 'vitest';
 import { choices, type EntryPlant, sheetOf } from './sheet.js';
 
-const characteristic = (code: string, formula: string | null = null) => ({ code, name: code, unit: 'mm', decimals: 2, formula });
+const characteristic = (code: string, formula: string | null = null, kind = 'variable') => ({ id: code.length, code, name: code, unit: 'mm', decimals: 2, kind, gaugeStep: 0.01, plausibleLow: 0.5, plausibleHigh: 4, formula });
 const plan = (id: number, machineId: number, productId: number, more: Partial<EntryPlant['plans'][number]> = {}) => ({ id, name: `Plan ${id}`, machineId, productId, cans: 2, perUnit: false, perLane: false, positions: ['a', 'b'], characteristics: ['cover-hook'], ...more });
 const product = (id: number) => ({ id, code: `P${id}`, name: `Can ${id}`, bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 });
 const machine = (id: number, heads: number, lanes: number) => ({ id, code: `M${id}`, name: `Machine ${id}`, line: 'Line 1', units: Array.from({ length: heads }, (_, index) => ({ id: id * 10 + index, code: `H${index + 1}` })), lanes: Array.from({ length: lanes }, (_, index) => ({ id: 90 + index, code: 'AB'[index] as string })) });
 const plant: EntryPlant = {
   machines: [machine(1, 3, 2), machine(2, 0, 2), machine(3, 0, 0)], products: [product(1), product(2)],
   plans: [plan(1, 1, 1, { perUnit: true, characteristics: ['cover-hook', 'body-hook', 'seam-length', 'seam-overlap'] }), plan(2, 1, 1, { perUnit: true, perLane: true, cans: 1 }), plan(3, 1, 2), plan(4, 2, 2, { perLane: true })],
-  characteristics: [characteristic('cover-hook'), characteristic('body-hook'), characteristic('seam-length'), characteristic('seam-overlap', 'seam.overlap'), characteristic('free-space', 'seam.free-space')], gauges: [],
+  characteristics: [characteristic('cover-hook'), characteristic('body-hook'), characteristic('seam-length'), characteristic('seam-overlap', 'seam.overlap'), characteristic('free-space', 'seam.free-space'), characteristic('dents', null, 'attribute'), characteristic('wrinkle', null, 'rating')],
+  specifications: [{ productId: 1, characteristicId: 'cover-hook'.length, revision: 3, lsl: 1.5, target: null, usl: null }, { productId: 2, characteristicId: 'body-hook'.length, revision: 1, lsl: 1, target: null, usl: null }], gauges: [],
 };
 const view = (machineId: number | null, planId: number | null = null, productId: number | null = null) => ({ machine: machineId, plan: planId, product: productId });
 
@@ -34,4 +35,13 @@ it('measures what is not derived, and derives what all inputs are measured for',
   const sheet = sheetOf(plant, choices(plant, view(1, 1)));
   expect(sheet?.measured.map(({ code }) => code)).toEqual(['cover-hook', 'body-hook', 'seam-length']);
   expect(sheet?.derived.map(({ code }) => code)).toEqual(['seam-overlap']);
+});
+
+it('keeps counts apart from what is measured, ratings within it, and carries gauge step, range and specification of the product', () => {
+  const mixed = { ...plant, plans: [plan(1, 1, 1, { characteristics: ['cover-hook', 'body-hook', 'dents', 'wrinkle'] })] };
+  const sheet = sheetOf(mixed, choices(mixed, view(1, 1)));
+  expect(sheet?.counted.map(({ code }) => code)).toEqual(['dents']);
+  expect(sheet?.measured.map(({ code, rating }) => [code, rating])).toEqual([['cover-hook', false], ['body-hook', false], ['wrinkle', true]]);
+  expect(sheet?.measured[0]).toMatchObject({ gaugeStep: 0.01, low: 0.5, high: 4, specification: { revision: 3, lsl: 1.5 } });
+  expect(sheet?.measured[1]?.specification).toBeNull();
 });

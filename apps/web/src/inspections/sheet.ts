@@ -1,5 +1,5 @@
 import { type FormulaId, formulaIds, formulas } from '#canmaking/seam/derive';
-import type { Sheet, SheetCharacteristic } from './entry-draft.js';
+import type { Measured, Sheet, SheetCharacteristic } from './entry-draft.js';
 import type { LogView } from './log.url.js';
 
 /** What the entry screen needs of the plant's set-up. */
@@ -7,7 +7,9 @@ export type EntryPlant = {
   machines: { id: number; code: string; name: string; line: string; units: { id: number; code: string }[]; lanes: { id: number; code: string }[] }[];
   products: { id: number; code: string; name: string; bodyPlate: number; endPlate: number; overlapFactor: number }[];
   plans: { id: number; name: string; machineId: number; productId: number; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[] }[];
-  characteristics: (SheetCharacteristic & { formula: string | null })[];
+  characteristics: (SheetCharacteristic & { id: number; kind: string; gaugeStep: number; plausibleLow: number | null; plausibleHigh: number | null; formula: string | null })[];
+  /** The revisions in force when the plant was read. */
+  specifications: { productId: number; characteristicId: number; revision: number; lsl: number | null; target: number | null; usl: number | null }[];
   gauges: Sheet['gauges'];
 };
 
@@ -32,13 +34,22 @@ export function sheetOf(plant: EntryPlant, { machine, product, plan }: Pick<Retu
   const lanes = plan.perLane && machine.lanes.length > 0 ? machine.lanes : [null];
   const places = units.flatMap((unit) => lanes.flatMap((lane) => Array.from({ length: plan.cans }, () => ({ unitId: unit?.id ?? null, unit: unit?.code ?? null, laneId: lane?.id ?? null, lane: lane?.code ?? null }))));
   const named = ({ code, name, unit, decimals }: SheetCharacteristic): SheetCharacteristic => ({ code, name, unit, decimals });
-  const measured = plan.characteristics.flatMap((code) => plant.characteristics.filter((entry) => entry.code === code && entry.formula === null).map(named));
-  const codes = new Set(measured.map(({ code }) => code));
+  const asked = plan.characteristics.flatMap((code) => plant.characteristics.filter((entry) => entry.code === code && entry.formula === null));
+  const measured = asked.filter(({ kind }) => kind !== 'attribute').map((entry): Measured => ({
+    ...named(entry), rating: entry.kind === 'rating', gaugeStep: entry.gaugeStep, low: entry.plausibleLow, high: entry.plausibleHigh,
+    specification: specificationOf(plant, product.id, entry.id),
+  }));
+  const codes = new Set(measured.filter(({ rating }) => !rating).map(({ code }) => code));
   const derived = plant.characteristics.flatMap((entry) => (isFormula(entry.formula) && formulas[entry.formula].inputs.every((input) => codes.has(input)) ? [{ ...named(entry), formula: entry.formula }] : []));
   return {
     machine: { id: machine.id, code: machine.code, name: machine.name }, product, plan: { id: plan.id, name: plan.name },
-    cans: places.map((place, index) => ({ number: index + 1, ...place })), positions: plan.positions, measured, derived, gauges: plant.gauges,
+    cans: places.map((place, index) => ({ number: index + 1, ...place })), positions: plan.positions, measured, counted: asked.filter(({ kind }) => kind === 'attribute').map(named), derived, gauges: plant.gauges,
   };
 }
 
 const isFormula = (text: string | null): text is FormulaId => text !== null && (formulaIds as readonly string[]).includes(text);
+
+function specificationOf({ specifications }: EntryPlant, productId: number, characteristicId: number): Measured['specification'] {
+  const found = specifications.find((entry) => entry.productId === productId && entry.characteristicId === characteristicId);
+  return found ? { revision: found.revision, lsl: found.lsl, target: found.target, usl: found.usl } : null;
+}

@@ -44,7 +44,7 @@ function Compared({ older, newer }: { older: CanCodePattern; newer: CanCodePatte
     why: version.reason || t('versions.noReason'), retired: version.retiredAt === null ? t('versions.notRetired') : t('versions.retiredBy', { name: version.retiredBy, at: format.dateTime(version.retiredAt), reason: version.retiredReason || t('versions.noReason') }),
   });
   const [before, after] = [plain(older), plain(newer)];
-  const pattern = (mine: string, other: string): ReactNode => <Code>{piecesOf(mine, other).map(({ text, differs }, place) => (differs ? <strong key={`${place}/${text}`} style={{ textDecoration: 'underline' }}>{text}</strong> : <span key={`${place}/${text}`}>{text}</span>))}</Code>;
+  const pattern = (mine: string, other: string): ReactNode => <Code>{piecesOf(mine, other).map(({ text, at, differs }) => (differs ? <strong key={at} style={{ textDecoration: 'underline' }}>{text}</strong> : <span key={at}>{text}</span>))}</Code>;
   return (
     <Table.ScrollContainer minWidth={640}>
       <Table verticalSpacing="xs">

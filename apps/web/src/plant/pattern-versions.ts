@@ -13,7 +13,8 @@ export function linesWithVersions<Row extends Version>(patterns: readonly Row[])
   return [...lines.values()].filter(({ versions }) => versions.length > 1).map((line) => ({ ...line, versions: [...line.versions].sort((a, b) => Date.parse(b.effectiveFrom) - Date.parse(a.effectiveFrom) || b.id - a.id) }));
 }
 
-export type PatternPiece = { text: string; differs: boolean };
+/** `at`: where it begins in the pattern. */
+export type PatternPiece = { text: string; at: number; differs: boolean };
 
 /** The pattern in its fields and what is printed between them, each piece with whether the other version has it, in this order. */
 export function piecesOf(pattern: string, other: string): PatternPiece[] {
@@ -27,12 +28,13 @@ export function piecesOf(pattern: string, other: string): PatternPiece[] {
       if (line) line[column] = mine[row] === theirs[column] ? 1 + at(row + 1, column + 1) : Math.max(at(row + 1, column), at(row, column + 1));
     }
   }
-  let column = 0;
+  let [column, begins] = [0, 0];
   return mine.map((text, row): PatternPiece => {
     while (column < theirs.length && theirs[column] !== text && at(row, column + 1) === at(row, column) && at(row, column) > at(row + 1, column)) column += 1;
     const common = column < theirs.length && theirs[column] === text && at(row, column) === 1 + at(row + 1, column + 1);
     if (common) column += 1;
-    return { text, differs: !common };
+    begins += text.length;
+    return { text, at: begins - text.length, differs: !common };
   });
 }
 

@@ -1,4 +1,4 @@
-import { Alert, List, Tabs } from '@mantine/core';
+import { Alert, Anchor, List, Tabs } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
@@ -28,8 +28,9 @@ const isSection = (text: string | null): text is Section => SECTIONS.some((secti
 
 /** What everything else refers to. The address names the section. */
 export function SetUpPage() {
-  const { t } = useTranslation('plant');
   const { t: floor } = useTranslation('floor');
+  const { t: out } = useTranslation('outgoing');
+  const { t } = useTranslation(['plant', 'monitors']);
   const [params, setParams] = useSearchParams();
   const plant = usePlant();
   const mayChange = useMay(engineers);
@@ -37,7 +38,7 @@ export function SetUpPage() {
   const asked = params.get('section');
   const section = isSection(asked) ? asked : 'lines';
   return (
-    <Page title={t('setUp.title')}>
+    <Page title={t('setUp.title')} actions={<><Anchor component={Link} to="/set-up/monitors" underline="always">{t('monitors:link')}</Anchor>{mayManage ? <Anchor component={Link} to="/messages-out" underline="always">{out('out.title')}</Anchor> : null}</>}>
       <QueryView query={plant} what={t('setUp.plant')}>{(tree) => (
         <>
           <NextSteps tree={tree} />

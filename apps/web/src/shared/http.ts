@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { AnswerOf, Endpoint, RequestOf } from '#contract/endpoint';
 import { type ProblemDetails, problemDetails } from '#contract/problem';
+import { noteReached } from './network.js';
 
 /** A refusal of the server, or what a broken connection looks like to a person. */
 export class ProblemError extends Error {
@@ -39,8 +40,10 @@ export async function send(endpoint: AnyEndpoint, url: string, init: RequestInit
     response = await fetch(url, { ...init, method: endpoint.method, credentials: 'same-origin', headers: { accept: 'application/json', ...(csrf && endpoint.method !== 'GET' ? { 'x-csrf-token': csrf } : {}), ...init.headers } });
   } catch (error) {
     if (error instanceof DOMException && error.name === 'AbortError') throw error;
+    noteReached(false);
     throw new OfflineError('The server was not reached.');
   }
+  noteReached(true);
   const body: unknown = response.headers.get('content-type')?.includes('json') ? await response.json() : await response.text();
   if (response.ok) return body;
   const problem = problemDetails.safeParse(body);

@@ -5,7 +5,7 @@ import { type Format, useFormat } from './format.js';
 import { signalSentence } from './signal-sentence.js';
 
 /** What the rule saw, in words with numbers and units. Means are known finer than single readings: one decimal more. */
-export function sentenceOf(t: TFunction<'signals'>, format: Format, signal: SignalRow): string {
+export function sentenceOf(t: TFunction<'signals'>, format: Format, signal: Pick<SignalRow, 'stream' | 'chart' | 'rule' | 'side' | 'seen'>): string {
   const { unit, decimals } = signal.stream.characteristic;
   const { head, tail, values } = signalSentence(signal, (value) => format.withUnit(value, decimals + 1, unit));
   return tail === null ? t(head, values) : t('sentence.whole', { head: t(head, values), tail: t(tail, values) });

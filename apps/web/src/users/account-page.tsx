@@ -1,6 +1,7 @@
-import { Button, Card, PasswordInput, Stack, Table, Text, Title } from '@mantine/core';
+import { Anchor, Button, Card, PasswordInput, Stack, Table, Text, Title } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { Link } from 'react-router';
 import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { Page } from '../shared/states.js';
@@ -9,6 +10,7 @@ import { useChangePassword } from './users.queries.js';
 
 export function AccountPage() {
   const { t } = useTranslation('users');
+  const { t: out } = useTranslation('outgoing');
   const { t: common } = useTranslation('common');
   const person = usePerson();
   const change = useChangePassword();
@@ -19,7 +21,7 @@ export function AccountPage() {
     change.mutate({ oldPassword: old, newPassword: next }, { onSuccess: () => { setOld(''); setNext(''); } });
   };
   return (
-    <Page title={t('account.title')}>
+    <Page title={t('account.title')} actions={<Anchor component={Link} to="/account/notices">{out('mine.title')}</Anchor>}>
       <Table maw={520} variant="vertical">
         <Table.Tbody>
           <Table.Tr><Table.Th>{t('account.name')}</Table.Th><Table.Td>{person.name}</Table.Td></Table.Tr>

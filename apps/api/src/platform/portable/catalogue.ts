@@ -6,7 +6,7 @@ export type Table = { name: string; columns: Column[]; references: { columns: st
 /** Of the moment (log-ins), or the migration engine's own: not what a plant has recorded. */
 export const NOT_PORTABLE = ['_prisma_migrations', 'login_failure', 'session'];
 /** A text that opens something. It stays here; its place in the file is empty. */
-const isSecret = (name: string, type: string) => ['text', 'bytea'].includes(type) && /(^|_)(password|secret)(_|$)/.test(name);
+const isSecret = (name: string, type: string) => ['text', 'bytea'].includes(type) && /(^|_)(password|secret)(_hash)?$/.test(name);
 
 type Row = { table: string; column: string; type: string; required: boolean; key: boolean; generated: boolean };
 

@@ -4,17 +4,21 @@ import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
 import { counters } from './en/counters.js';
 import { feeds } from './en/feeds.js';
+import { entry } from './en/entry.js';
 import { floor } from './en/floor.js';
+import { monitors } from './en/monitors.js';
 import { holds } from './en/holds.js';
 import { incidentLife } from './en/incident-life.js';
 import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
+import { outgoing } from './en/outgoing.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { portable } from './en/portable.js';
 import { production } from './en/production.js';
+import { queue } from './en/queue.js';
 import { records } from './en/records.js';
 import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
@@ -23,7 +27,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, planner, plant, portable, production, records, signals, specifications, studies, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, planner, plant, portable, production, queue, records, signals, specifications, studies, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

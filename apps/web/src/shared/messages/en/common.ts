@@ -8,6 +8,7 @@ export const common = {
   roles: { operator: 'operator', technician: 'technician', engineer: 'engineer', manager: 'manager', auditor: 'auditor', administrator: 'administrator' },
   states: { steady: 'Steady', signal: 'Signal', due: 'Due', held: 'Held', 'not-judged': 'Not judged' },
   loading: 'Loading {{what}} …',
+  version: { ready: 'A new version lies ready. What you are entering is kept.', load: 'Load it', later: 'Later' },
   chart: 'the chart',
   noSuchPage: { title: 'There is no such page', text: 'The address may be old. Choose a screen from the menu.' },
   error: {

@@ -1,0 +1,60 @@
+import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
+import { streamKey, type PlacedReadings } from '../inspections/place-readings.js';
+import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
+import type { Tx } from '../platform/work.js';
+import { limitsInForce } from '../specifications/limits-in-force.js';
+import { listLimits } from '../specifications/limits.store.js';
+import type { Stream } from '../specifications/streams.store.js';
+import { judgeStreams, loadSeries, type StreamSeries } from './judge-streams.js';
+import { lockOrMakeStreams } from './lock-or-make-streams.js';
+
+/** Readings of one subgroup, with the check they belong to and how many positions a can has there. */
+export type PlacedOfCheck = PlacedReadings & { checkId: number; positions: number };
+
+/** The half of the straight path that every source of readings shares: from placed readings to stored subgroups, verdicts and signals. */
+export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[]; subgroups: NewSubgroup[] }> {
+  // One writer a stream; new streams come into being with their first readings.
+  const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
+
+  // Limits in force and the points that a rule can still see.
+  const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
+  const byStream = new Map<string, PlacedOfCheck[]>();
+  for (const group of placed) {
+    const groups = byStream.get(streamKey(group.stream));
+    if (groups) groups.push(group);
+    else byStream.set(streamKey(group.stream), [group]);
+  }
+  const touched = [...byStream].map(([key, groups]) => ({ stream: streams.get(key) as Stream, groups: [...groups].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime()) }));
+  const spans = new Map(touched.map(({ stream, groups }) => [stream.id, { from: (groups[0] as PlacedReadings).takenAt, to: (groups.at(-1) as PlacedReadings).takenAt }]));
+  const stored = await loadSeries(tx, plantId, touched.map(({ stream }) => stream), (stream) => spans.get(stream.id) as { from: Date; to: Date });
+
+  // Statistics of each subgroup, stored with the limits it is judged by.
+  const judgeable = touched.map(({ stream, groups }) => ({ stream, points: newSubgroups(stream, groups, stored.get(stream.id) ?? [], limits) }));
+  await insertSubgroups(tx, plantId, judgeable.flatMap(({ points }) => points));
+
+  // Rules and signals.
+  const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
+  const signals = await judgeStreams(tx, plantId, series, limits, why);
+  return { streams: touched.map(({ stream }) => stream), signals, subgroups: judgeable.flatMap(({ points }) => points) };
+}
+
+function newSubgroups(stream: Stream, groups: readonly PlacedOfCheck[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {
+  const used = new Map<number, number>();
+  for (const point of stored) used.set(point.takenAt.getTime(), Math.max(used.get(point.takenAt.getTime()) ?? 0, point.sequence));
+  return groups.map((group) => {
+    const sequence = (used.get(group.takenAt.getTime()) ?? 0) + 1;
+    used.set(group.takenAt.getTime(), sequence);
+    const statistics = subgroupStatistics(chartedMembers(group.readings, group.positions, stream.basis));
+    const { low, high } = subgroupStatistics(group.readings);
+    return {
+      ...statistics, low, high, streamId: stream.id, takenAt: group.takenAt, sequence, checkId: group.checkId, cans: group.cans, readings: group.readings,
+      gaugeId: group.gaugeId, formula: group.formula, limitsId: limitsInForce(limits, stream.id, group.takenAt, group.formula)?.id ?? null,
+    };
+  });
+}
+
+function mergeSeries(stream: Stream, stored: readonly StoredPoint[], points: readonly StoredPoint[]): StreamSeries {
+  const merged = [...stored, ...points].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
+  const fresh = new Set(points);
+  return { stream, points: merged, judgeFrom: merged.findIndex((point) => fresh.has(point)) };
+}

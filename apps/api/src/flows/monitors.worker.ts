@@ -1,0 +1,69 @@
+import { type Lease, takeLease } from '../monitors/feed-state.store.js';
+import { listRunnable, listTopics, type RunnableFeed } from '../monitors/monitors.store.js';
+import { dropOldBodies } from '../monitors/drop-old-bodies.js';
+import type { Clock } from '../platform/clock.js';
+import type { Work } from '../platform/work.js';
+import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
+
+const POLL_MS = 2000;
+const RETENTION_MS = 3_600_000;
+
+/**
+ * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, a lease in the
+ * database says who runs what, and a feed whose process is gone is taken over within seconds.
+ */
+export class MonitorsWorker {
+  private readonly owner = newOwner();
+  private readonly runners = new Map<string, FeedRunner>();
+  private timer: NodeJS.Timeout | undefined;
+  private turn: Promise<void> = Promise.resolve();
+  private stopped = true;
+  private nextRetention = 0;
+  /** Told of each committed batch; for those who measure. */
+  committed: (batch: Committed) => void = () => {};
+
+  constructor(private readonly work: Work, private readonly clock: Clock, private readonly environment: NodeJS.ProcessEnv = process.env) {}
+
+  start(): void {
+    this.stopped = false;
+    this.schedule(0);
+  }
+
+  async stop(): Promise<void> {
+    this.stopped = true;
+    clearTimeout(this.timer);
+    await this.turn;
+    await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
+    this.runners.clear();
+  }
+
+  private schedule(delay: number): void {
+    this.timer = setTimeout(() => {
+      // While the database is away nothing is taken up; what runs waits by itself.
+      this.turn = this.look().catch(() => {}).finally(() => { if (!this.stopped) this.schedule(POLL_MS); });
+    }, delay);
+  }
+
+  private async look(): Promise<void> {
+    const feeds = new Map((await listRunnable(this.work.read)).map((feed) => [`${feed.plantId}/${feed.id}`, feed]));
+    for (const [key, runner] of this.runners) {
+      const feed = feeds.get(key);
+      if (feed && feed.revision === runner.revision && !runner.lost) continue;
+      await runner.stop();
+      this.runners.delete(key);
+    }
+    for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
+    if (this.stopped || performance.now() < this.nextRetention) return;
+    this.nextRetention = performance.now() + RETENTION_MS;
+    await dropOldBodies(this.work, this.clock.now());
+  }
+
+  private async take(key: string, feed: RunnableFeed): Promise<void> {
+    const lease: Lease = { plantId: feed.plantId, feedId: feed.id, owner: this.owner };
+    if (!(await takeLease(this.work.read, lease))) return;
+    const topics = await listTopics(this.work.read, feed.plantId, feed.id);
+    const runner = new FeedRunner({ work: this.work, clock: this.clock, feed, topics, lease, environment: this.environment, committed: (batch) => this.committed(batch) });
+    this.runners.set(key, runner);
+    runner.start();
+  }
+}

@@ -1,0 +1,79 @@
+import { Button, Checkbox, Group, Paper, Stack, Switch, Text, TextInput, Title } from '@mantine/core';
+import { type FormEvent, useState } from 'react';
+import { useTranslation } from 'react-i18next';
+import type { Webhook } from '#contract/outgoing';
+import { useFormat } from '../shared/format.js';
+import { ProblemList } from '../shared/problem-list.js';
+import { QueryView } from '../shared/states.js';
+import { useChangeWebhook, useMakeWebhook, useRemoveWebhook, useTestWebhook, useWebhooks } from './outgoing.queries.js';
+import { ShownOnce } from './shown-once.js';
+
+const KINDS = ['signal.raised', 'check.overdue'] as const;
+const WORDS = { 'signal.raised': 'signal', 'check.overdue': 'overdue' } as const;
+
+export function WebhooksSection() {
+  const { t } = useTranslation('outgoing');
+  const webhooks = useWebhooks();
+  return (
+    <Stack gap="sm" component="section" aria-labelledby="webhooks">
+      <Title order={2} size="h4" id="webhooks">{t('hook.title')}</Title>
+      <Text c="dimmed" maw={760}>{t('hook.text')}</Text>
+      <QueryView query={webhooks} what={t('hook.loading')} isEmpty={(list) => list.length === 0} empty={<Text>{t('hook.empty')}</Text>}>{(list) => <>{list.map((row) => <WebhookCard key={row.id} webhook={row} />)}</>}</QueryView>
+      <NewWebhook />
+    </Stack>
+  );
+}
+
+function WebhookCard({ webhook }: { webhook: Webhook }) {
+  const { t } = useTranslation('outgoing');
+  const format = useFormat();
+  const [change, remove, test] = [useChangeWebhook(), useRemoveWebhook(), useTestWebhook()];
+  const { id, name, url, kinds, allowInternal, active, waiting, failed, lastDeliveredAt } = webhook;
+  const chosen = KINDS.filter((kind) => kinds.includes(kind));
+  const error = change.error ?? remove.error ?? test.error;
+  return (
+    <Paper withBorder p="md">
+      <Group justify="space-between" align="flex-start">
+        <div>
+          <Text fw={600}>{name}</Text>
+          <Text size="sm" style={{ overflowWrap: 'anywhere' }}>{url}</Text>
+          <Text size="sm" c="dimmed">{[...chosen.map((kind) => t(`hook.kinds.${WORDS[kind]}`)), allowInternal ? t('hook.internalYes') : null, lastDeliveredAt ? t('hook.last', { at: format.dateTime(lastDeliveredAt) }) : t('hook.noneYet')].filter((part) => part !== null).join(' · ')}</Text>
+          {waiting + failed > 0 ? <Text size="sm">{t('hook.trouble', { waiting, failed })}</Text> : null}
+        </div>
+        <Group>
+          <Switch checked={active} label={t('hook.active')} onChange={(event) => change.mutate({ id, name, url, kinds: chosen, allowInternal, active: event.currentTarget.checked })} />
+          <Button variant="default" onClick={() => test.mutate(id)} loading={test.isPending} aria-label={t('hook.testOf', { name })}>{t('hook.test')}</Button>
+          <Button variant="default" onClick={() => { if (window.confirm(t('hook.removeSure', { name }))) remove.mutate(id); }} aria-label={t('hook.removeOf', { name })}>{t('hook.remove')}</Button>
+        </Group>
+      </Group>
+      {error ? <ProblemList error={error} /> : null}
+    </Paper>
+  );
+}
+
+function NewWebhook() {
+  const { t } = useTranslation('outgoing');
+  const make = useMakeWebhook();
+  const [name, setName] = useState('');
+  const [url, setUrl] = useState('');
+  const [kinds, setKinds] = useState<string[]>([...KINDS]);
+  const [internal, setInternal] = useState(false);
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    make.mutate({ name, url, kinds: KINDS.filter((kind) => kinds.includes(kind)), allowInternal: internal }, { onSuccess: () => { setName(''); setUrl(''); setInternal(false); } });
+  };
+  return (
+    <Stack gap="sm">
+      <form onSubmit={send}>
+        <Stack gap="sm" maw={760}>
+          <Group grow align="flex-start"><TextInput label={t('hook.name')} required value={name} onChange={(event) => setName(event.currentTarget.value)} /><TextInput label={t('hook.url')} type="url" required value={url} onChange={(event) => setUrl(event.currentTarget.value)} /></Group>
+          <Checkbox.Group label={t('hook.what')} value={kinds} onChange={setKinds}><Group mt="xs">{KINDS.map((kind) => <Checkbox key={kind} value={kind} label={t(`hook.kinds.${WORDS[kind]}`)} />)}</Group></Checkbox.Group>
+          <Checkbox label={t('hook.internal')} description={t('hook.internalHint')} checked={internal} onChange={(event) => setInternal(event.currentTarget.checked)} />
+          <Button type="submit" loading={make.isPending} style={{ alignSelf: 'flex-start' }}>{t('hook.make')}</Button>
+        </Stack>
+      </form>
+      {make.isError ? <ProblemList error={make.error} /> : null}
+      {make.data ? <ShownOnce title={t('hook.made', { name: make.data.webhook.name })} text={t('hook.madeText')} secret={make.data.secret} onClose={() => make.reset()} /> : null}
+    </Stack>
+  );
+}

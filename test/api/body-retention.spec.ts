@@ -1,0 +1,61 @@
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { setBodyRetention } from '#contract/monitors';
+import { makeBodyMonths, upsertChunks } from '../../apps/api/src/monitors/body-chunks.store.js';
+import { dropOldBodies } from '../../apps/api/src/monitors/drop-old-bodies.js';
+import { startApi, type TestApi } from '../db/api.js';
+import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { makePlant, type TestPlant } from '../factories/plant.js';
+
+let database: TestDatabase;
+let api: TestApi;
+let plant: TestPlant;
+let streamId: number;
+const NOW = new Date('2026-06-20T12:00:00Z');
+const at = (text: string) => Date.parse(`2026-${text}:00Z`);
+
+beforeAll(async () => {
+  database = await freshDatabase();
+  plant = await makePlant(database.work);
+  api = await startApi(database);
+  streamId = (await database.work.client.stream.create({ data: { plantId: plant.plantId, characteristicId: plant.characteristics['weld-overlap'], productId: plant.productId, machineId: plant.machines.bodyMaker, chartKind: 'xbar-r', basis: 'reading', rules: [] } })).id;
+});
+afterAll(async () => { await api.close(); await database.close(); });
+
+const chunk = (plantId: number, stream: number, minute: number) => database.work.run(async (tx) => {
+  await makeBodyMonths(tx, [new Date(minute)]);
+  await upsertChunks(tx, plantId, [{ streamId: stream, minute, part: 0, n: 2, mean: 0.42, range: 0.02, sd: 0.01, low: 0.41, high: 0.43, firstCount: 1, lastCount: 2, offsets: [], readings: [0.41, 0.43] }]);
+});
+const minutes = async () => (await database.work.client.bodyChunk.findMany({ where: { plantId: plant.plantId }, select: { minute: true }, orderBy: { minute: 'asc' } })).map(({ minute }) => minute.toISOString().slice(5, 16));
+const partitions = async () => (await database.work.client.$queryRaw<{ name: string }[]>`SELECT c.relname AS name FROM pg_inherits i JOIN pg_class c ON c.oid = i.inhrelid WHERE i.inhparent = 'body_chunk'::regclass ORDER BY 1`).map(({ name }) => name);
+
+it('drops whole months that are older than the plant keeps them, and copies out first what a signal or an incident rests on', async () => {
+  for (const minute of ['03-10T08:00', '03-12T08:00', '03-20T08:00', '04-30T23:59', '05-01T00:00', '06-20T11:00']) await chunk(plant.plantId, streamId, at(minute));
+  expect(await dropOldBodies(database.work, NOW)).toEqual([]);
+  await database.work.client.signal.create({ data: { plantId: plant.plantId, streamId, chart: 'mean', rule: 'beyond-limits', side: 'above', firedAt: new Date(at('03-10T08:30')), firstAt: new Date(at('03-10T08:30')), lastAt: new Date(at('03-10T08:30')), seen: {} } });
+  await database.work.client.incident.create({ data: { plantId: plant.plantId, kind: 'complaint', customer: 'Test', productId: plant.productId, lineId: plant.lineId, canCode: 'X', madeAt: new Date(at('03-12T20:00')), receivedAt: new Date(at('04-01T00:00')), cansComplained: 1, cansExamined: 0, leakPlace: 'unknown', defect: 'unknown', description: '', loggedBy: plant.users.engineer } });
+  expect((await api.as('engineer').call(setBodyRetention, { body: { keepDays: 40 } })).status).toBe(200);
+  expect((await api.as('technician').call(setBodyRetention, { body: { keepDays: null } })).status).toBe(403);
+
+  expect(await dropOldBodies(database.work, NOW)).toEqual([{ plantId: plant.plantId, month: '2026-03', kept: 2 }, { plantId: plant.plantId, month: '2026-04', kept: 0 }]);
+  expect(await minutes()).toEqual(['05-01T00:00', '06-20T11:00']);
+  expect(await partitions()).toEqual(['body_chunk_2026_05', 'body_chunk_2026_06']);
+  const kept = await database.work.client.$queryRaw<{ minute: Date; why: string; readings: string }[]>`SELECT minute, why, readings::text AS readings FROM body_chunk_kept ORDER BY minute`;
+  expect(kept.map(({ minute, why, readings }) => [minute.getTime(), why.replace(/\d+/, 'n'), readings])).toEqual([[at('03-10T08:00'), 'signal n', '{0.41,0.43}'], [at('03-12T08:00'), 'incident n', '{0.41,0.43}']]);
+  expect(await dropOldBodies(database.work, NOW)).toEqual([]);
+});
+
+it('leaves another plant’s readings of the same month alone', async () => {
+  const other = await database.work.client.plant.create({ data: { name: 'Other plant', timeZone: 'UTC' } });
+  const user = await database.work.client.user.create({ data: { plantId: other.id, login: 'x', name: 'X', role: 'engineer', passwordHash: 'none' } });
+  expect(user.plantId).toBe(other.id);
+  await database.work.client.$executeRaw`INSERT INTO product SELECT ${other.id}, id, code, name, customer, diameter, height, body_plate, end_plate, seam_profile, overlap_factor FROM product WHERE plant_id = ${plant.plantId}`;
+  await database.work.client.$executeRaw`INSERT INTO characteristic (plant_id, id, code, name, unit, step_kind, gauge_step, decimals) SELECT ${other.id}, id, code, name, unit, step_kind, gauge_step, decimals FROM characteristic WHERE plant_id = ${plant.plantId}`;
+  await database.work.client.$executeRaw`INSERT INTO line (plant_id, id, code, name, position) SELECT ${other.id}, id, code, name, position FROM line WHERE plant_id = ${plant.plantId}`;
+  await database.work.client.$executeRaw`INSERT INTO step (plant_id, id, line_id, kind, position) SELECT ${other.id}, id, line_id, kind, position FROM step WHERE plant_id = ${plant.plantId}`;
+  await database.work.client.$executeRaw`INSERT INTO machine (plant_id, id, step_id, code, name) SELECT ${other.id}, id, step_id, code, name FROM machine WHERE plant_id = ${plant.plantId}`;
+  const { id } = await database.work.client.stream.create({ data: { plantId: other.id, characteristicId: plant.characteristics['weld-overlap'], productId: plant.productId, machineId: plant.machines.bodyMaker, chartKind: 'xbar-r', basis: 'reading', rules: [] } });
+  for (const [plantId, stream] of [[plant.plantId, streamId], [other.id, id]] as const) await chunk(plantId, stream, at('02-03T08:00'));
+  expect(await dropOldBodies(database.work, NOW)).toMatchObject([{ plantId: plant.plantId, month: '2026-02' }]);
+  expect(await database.work.client.bodyChunk.count({ where: { plantId: other.id } })).toBe(1);
+  expect(await minutes()).toEqual(['05-01T00:00', '06-20T11:00']);
+});

@@ -1,0 +1,62 @@
+import type pg from 'pg';
+import { runImport } from '../../../apps/api/src/ingest/run-import.js';
+import { readTable } from '../../../apps/api/src/ingest/read-table.js';
+import { Work } from '../../../apps/api/src/platform/work.js';
+import type { Layout, Mapping } from '#contract/ingest';
+import { median, type BenchRow } from '../measure.js';
+
+const [CANS, POSITIONS, CODES] = [10, 5, 4];
+const layout: Layout = { encoding: 'utf-8', separator: ';', decimal: '.', dateOrder: 'year-month-day', timeZone: 'UTC' };
+
+const columns = Array.from({ length: CODES * POSITIONS }, (_, place) => ({ column: `c${Math.floor(place / POSITIONS)} p${place % POSITIONS}`, field: 'reading' as const, characteristic: `im-${Math.floor(place / POSITIONS)}`, position: `p${place % POSITIONS}` }));
+
+/** Readings as one CSV file: a row a can, a column a characteristic and position. */
+function writeFile(checks: number): Buffer {
+  const rows = [`Time;Machine;Product;Can;${columns.map(({ column }) => column).join(';')}`];
+  for (let check = 0; check < checks; check += 1) {
+    const at = new Date(Date.UTC(2024, 0, 1) + check * 1_800_000).toISOString();
+    for (let can = 1; can <= CANS; can += 1) {
+      rows.push(`${at};IM1;IMP;${can};${columns.map((_, place) => (0.4 + ((check * 7919 + can * 104_729 + place * 17) % 61) / 1000).toFixed(3)).join(';')}`);
+    }
+  }
+  return Buffer.from(`${rows.join('\n')}\n`);
+}
+
+/** The import of a CSV file of so many readings, judged and all, to only parsing the same file by the same parser. */
+export async function benchImport(sql: pg.Client, url: string, readings: number): Promise<BenchRow[]> {
+  const id = async (statement: string, values: unknown[]) => (await sql.query<{ id: number }>(`${statement} RETURNING id`, values)).rows[0]?.id as number;
+  const plantId = await id("INSERT INTO plant (name, time_zone) VALUES ('Import plant', 'UTC')", []);
+  const userId = await id("INSERT INTO \"user\" (plant_id, login, name, role, password_hash) VALUES ($1, 'import', 'Import', 'engineer', 'none')", [plantId]);
+  const lineId = await id("INSERT INTO line (plant_id, code, name, position) VALUES ($1, 'IM', 'Import', 1)", [plantId]);
+  const stepId = await id("INSERT INTO step (plant_id, line_id, kind, position) VALUES ($1, $2, 'body-maker', 1)", [plantId, lineId]);
+  await id("INSERT INTO machine (plant_id, step_id, code, name) VALUES ($1, $2, 'IM1', 'Import 1')", [plantId, stepId]);
+  await id("INSERT INTO product (plant_id, code, name, customer, diameter, height, body_plate, end_plate, seam_profile) VALUES ($1, 'IMP', 'Import', 'none', 65, 100, 0.15, 0.19, 'mini')", [plantId]);
+  for (let code = 0; code < CODES; code += 1) await id("INSERT INTO characteristic (plant_id, code, name, unit, step_kind, gauge_step, decimals) VALUES ($1, $2, $2, 'mm', 'body-maker', 0.001, 3)", [plantId, `im-${code}`]);
+  const checks = Math.ceil(readings / (CANS * POSITIONS * CODES));
+  const content = writeFile(checks);
+  const mapping: Mapping = {
+    columns: [{ column: 'Time', field: 'takenAt' }, { column: 'Machine', field: 'machine' }, { column: 'Product', field: 'product' }, { column: 'Can', field: 'can' }, ...columns],
+    conversions: [], asMeasured: false,
+  };
+  const parsing: number[] = [];
+  const parse = async () => {
+    const began = performance.now();
+    let rows = 0;
+    for await (const { cells } of readTable(content, layout)) rows += cells.length > 0 ? 1 : 0;
+    if (rows !== checks * CANS + 1) throw new Error(`the parser saw ${rows} rows`);
+    parsing.push(performance.now() - began);
+  };
+  for (let turn = 0; turn < 3; turn += 1) await parse();
+  const importId = await id("INSERT INTO import (plant_id, file_name, sha256, content, mapping, state, started_by) VALUES ($1, 'bench.csv', 'bench', $2, $3, 'running', $4)", [plantId, content, JSON.stringify({ layout, mapping }), userId]);
+  const work = new Work(url, 5);
+  const began = performance.now();
+  await runImport({ work, actor: { plantId, userId, name: 'Import' }, id: importId, now: () => new Date(), nudge() {}, broken: new Map(), closing: new AbortController().signal });
+  const cost = performance.now() - began;
+  await work.close();
+  await parse();
+  const { rows: [row] } = await sql.query<{ state: string; stored: number; refused: number; problem: string | null }>('SELECT state, stored, refused, problem FROM import WHERE plant_id = $1 AND id = $2', [plantId, importId]);
+  const expected = checks * CANS * CODES * POSITIONS;
+  if (row?.state !== 'done' || row.stored !== expected) throw new Error(`the import is ${row?.state} with ${row?.stored} of ${expected} readings stored, ${row?.refused} rows refused: ${row?.problem ?? ''}`);
+  const base = median(parsing);
+  return [{ name: `CSV import of ${expected} readings in ${(content.length / 1e6).toFixed(0)} MB, to only parsing it`, ratio: cost / base, aim: 3, detail: `${(cost / base).toFixed(2)} times (aim 3): ${(cost / 1000).toFixed(1)} s to ${(base / 1000).toFixed(2)} s` }];
+}

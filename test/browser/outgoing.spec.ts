@@ -1,0 +1,116 @@
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { stopServer } from '../start/server-process.js';
+import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+
+// An administrator puts a screen on the wall and tells another program; a person chooses e-mails and a calendar.
+let installation: Installation;
+let visit: Visit;
+let page: Page;
+let receiver: Server;
+let taken = 0;
+let wallAddress: string;
+const errors: string[] = [];
+beforeAll(async () => {
+  receiver = createServer((request, response) => { request.resume().on('end', () => { taken += 1; response.end('taken'); }); });
+  await new Promise<void>((resolve) => { receiver.listen(0, '127.0.0.1', resolve); });
+  installation = await install();
+  visit = await installation.open({ width: 1024, height: 768 });
+  page = visit.page;
+  page.on('pageerror', (error) => errors.push(error.message));
+  await signIn(visit, 'admin');
+});
+afterAll(async () => { receiver.close(); await visit.close(); await installation.close(); });
+
+it('makes a wall screen, whose address is shown once', async () => {
+  await page.goto(`${visit.url}/set-up`);
+  await page.getByRole('link', { name: 'Messages out' }).click();
+  await page.getByText('There is no wall screen yet.').waitFor();
+  await accessible(page, 'messages out, empty');
+  await picture(page, 'messages-out-empty');
+  await page.getByLabel('Name of the screen').fill('Seamer hall');
+  await page.getByRole('button', { name: 'Make a wall screen' }).click();
+  wallAddress = (await page.locator('pre').textContent()) ?? '';
+  expect(wallAddress).toMatch(/\/wall#token=[\w-]{43}$/);
+  await page.getByRole('button', { name: 'I have kept it' }).click();
+  await page.getByRole('button', { name: 'Revoke Seamer hall' }).waitFor();
+  expect(await page.getByText(wallAddress).count()).toBe(0);
+});
+
+it('adds a webhook, sends a test, and shows in the log what became of it', async () => {
+  await page.getByLabel('Name', { exact: true }).fill('Line tower');
+  await page.getByLabel('Address (http', { exact: false }).fill(`http://127.0.0.1:${(receiver.address() as AddressInfo).port}/tower`);
+  await page.getByLabel('May lie inside the plant’s network').check();
+  await page.getByRole('button', { name: 'Add a webhook' }).click();
+  await page.getByText('Secret of “Line tower”').waitFor();
+  await picture(page, 'messages-out-secret');
+  await page.getByRole('button', { name: 'I have kept it' }).click();
+  await page.getByRole('button', { name: 'Send a test to Line tower' }).click();
+  await page.getByText('HTTP status 200').waitFor();
+  expect(taken).toBe(1);
+  await accessible(page, 'messages out');
+  await picture(page, 'messages-out');
+});
+
+it('lets a person choose e-mails and make a calendar address', async () => {
+  await page.goto(`${visit.url}/account`);
+  await page.getByRole('link', { name: 'My notices' }).click();
+  await page.getByText('No mail server is set').waitFor();
+  await page.getByLabel('E-mail address').fill('adele@plant.example');
+  await page.getByLabel('Quiet from').fill('22:00');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('Give both ends of a span').waitFor();
+  await page.getByLabel('Quiet until').fill('06:00');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByRole('button', { name: 'End all e-mails to me' }).waitFor();
+  await page.getByRole('button', { name: 'Make an address' }).click();
+  const address = (await page.locator('pre').textContent()) ?? '';
+  expect((await (await page.request.get(address)).text()).startsWith('BEGIN:VCALENDAR')).toBe(true);
+  await accessible(page, 'my notices');
+  await picture(page, 'my-notices');
+});
+
+for (const dark of [false, true]) {
+  it(`shows the board on a wall screen, ${dark ? 'dark' : 'light'}, and opens nothing else`, async () => {
+    const wall = await installation.open({ width: 1920, height: 1080, dark });
+    wall.page.on('pageerror', (error) => errors.push(error.message));
+    await wall.page.goto(wallAddress);
+    await wall.page.getByText('As of').waitFor();
+    expect(new URL(wall.page.url()).hash).toBe('');
+    await settle(wall.page);
+    await accessible(wall.page, `wall ${dark}`);
+    await picture(wall.page, dark ? 'wall-dark' : 'wall');
+    // Everything fits: nobody scrolls a wall.
+    expect(await wall.page.evaluate<boolean>('document.documentElement.scrollHeight <= window.innerHeight')).toBe(true);
+    await wall.page.reload();
+    await wall.page.getByText('As of').waitFor();
+    expect((await wall.page.request.get(`${wall.url}/api/signals`)).status()).toBe(401);
+    await wall.page.goto(wall.url);
+    await wall.page.getByLabel('Login name').waitFor();
+    await wall.close();
+  });
+}
+
+it('says in words that a revoked screen may not show the board, and that the connection is lost', async () => {
+  const revoked = await installation.open({ width: 1920, height: 1080 });
+  await revoked.page.goto(wallAddress);
+  await revoked.page.getByText('As of').waitFor();
+  await page.goto(`${visit.url}/messages-out`);
+  await page.getByRole('button', { name: 'Revoke Seamer hall' }).click();
+  await page.getByText('revoked', { exact: true }).waitFor();
+  await revoked.page.reload();
+  await revoked.page.getByText('This screen may not show the board').waitFor();
+  await picture(revoked.page, 'wall-refused');
+  await page.getByLabel('Name of the screen').fill('Second screen');
+  await page.getByRole('button', { name: 'Make a wall screen' }).click();
+  await revoked.page.goto('about:blank');
+  await revoked.page.goto((await page.locator('pre').textContent()) ?? '');
+  await revoked.page.getByText('As of').waitFor();
+  await stopServer(installation.server);
+  await revoked.page.getByText('No connection to the server since').waitFor({ timeout: 60_000 });
+  await picture(revoked.page, 'wall-lost');
+  await revoked.close();
+  expect(errors).toEqual([]);
+});
