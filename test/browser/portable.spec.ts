@@ -26,7 +26,7 @@ it('shows what a proposed revision would have done, and approves it with the pas
   await accessible(page, 'approvals');
   await page.getByRole('button', { name: /^Look at Weld overlap of .*, revision 2, and decide$/ }).click();
   await page.getByText('What it would have said about the last 90 days').waitFor();
-  await page.getByRole('columnheader', { name: 'Below the lower limit, now → then' }).waitFor();
+  await page.getByRole('columnheader', { name: 'Below the lower limit, in force → proposed' }).waitFor();
   expect(await page.getByRole('cell', { name: /^\d+\.\d\d → \d+\.\d\d$/ }).count()).toBeGreaterThan(1);
   await accessible(page, 'approval');
   await picture(page, 'approval');
