@@ -37,6 +37,10 @@ beforeAll(async () => {
   const plantId = await plantOf(source);
   const incident = await source.work.client.incident.findFirstOrThrow();
   await source.work.client.incidentPhoto.create({ data: { plantId, incidentId: incident.id, fileName: 'seam, "top".png', contentType: 'image/png', bytes: 5, sha256: 'x', content: Buffer.from([0, 255, 34, 44, 10]), addedBy: incident.loggedBy } });
+  // A month of every-body readings: a part of a table that an empty installation does not have.
+  await source.work.client.$queryRaw`SELECT make_body_month('2026-03-05T00:00:00Z'::timestamptz)`;
+  const stream = await source.work.client.stream.findFirstOrThrow();
+  await source.work.client.$executeRaw`INSERT INTO body_chunk (plant_id, stream_id, minute, part, n, mean, range, sd, low, high, first_count, last_count, offsets, readings) VALUES (${plantId}, ${stream.id}, '2026-03-05T10:00:00Z', 0, 2, 0.42, 0.02, 0.01, 0.41, 0.43, 7, 8, '{}', '{0.41,NULL,0.43}')`;
   zip = await bytesOf(source.url, plantId);
   writeFileSync(file, zip);
   files = unzipSync(zip);
