@@ -1,3 +1,4 @@
+import * as approvals from './approvals.js';
 import * as canCodes from './can-codes.js';
 import * as counters from './counters.js';
 import * as checkPlans from './check-plans.js';
@@ -19,7 +20,9 @@ import * as outgoing from './outgoing.js';
 import * as packs from './packs.js';
 import * as planner from './planner.js';
 import * as plant from './plant.js';
+import * as plantSetUp from './plant-set-up.js';
 import * as platform from './platform.js';
+import * as portable from './portable.js';
 import * as production from './production.js';
 import * as reactionPlans from './reaction-plans.js';
 import * as retention from './retention.js';
@@ -43,7 +46,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

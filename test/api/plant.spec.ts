@@ -100,7 +100,9 @@ it('changes a specification only by a further revision with author, reason and d
   await revise({ lsl: 2.2, target: null, usl: null }, '2099-01-01T00:00:00Z');
   const revisions = (await api.as('manager').call(listSpecifications, { query: { product: of.productId, characteristic: of.characteristicId } })).body;
   expect(revisions.map((row) => row.revision).sort()).toEqual([1, 2, 3]);
-  expect(revisions[0]).toMatchObject({ revision: 3, lsl: 2.2, usl: null, author: 'Test engineer', reason: 'drawing 7', effectiveFrom: '2099-01-01T00:00:00.000Z' });
+  expect(revisions[0]).toMatchObject({ revision: 3, state: 'proposed', decidedBy: null, lsl: 2.2, usl: null, author: 'Test engineer', reason: 'drawing 7', effectiveFrom: '2099-01-01T00:00:00.000Z' });
+  expect((await tree()).specifications.find((row) => row.characteristicId === of.characteristicId), 'what is not approved is not in force').toBeUndefined();
+  for (const id of both.map((reply) => reply.body.id)) await database.work.client.specification.update({ where: { plantId_id: { plantId: plant.plantId, id } }, data: { state: 'approved', decidedAt: new Date(), decidedBy: plant.users.manager } });
   expect((await tree()).specifications.find((row) => row.characteristicId === of.characteristicId)).toMatchObject({ lsl: 2.1, usl: 2.9 });
 });
 

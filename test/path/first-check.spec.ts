@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { AnswerOf, Endpoint, RequestOf } from '#contract/endpoint';
+import { decideSpecification, listProposals, setSecondPerson } from '#contract/approvals';
 import { recordCheck } from '#contract/inspections';
 import { addUsualCharacteristics, createCheckPlan, createLine, createMachine, createProduct, createSpecification, createStep, getPlant } from '#contract/plant';
 import { firstRun, getSession, type SessionView } from '#contract/users';
@@ -34,6 +35,12 @@ it('leads from an empty installation to the verdict of a first check through the
   const read = async () => getPlant.answer.parse((await api.nobody.raw({ method: 'GET', url: getPlant.path, headers })).body);
   const overlap = (await read()).characteristics.find((entry) => entry.code === 'seam-overlap')?.id ?? 0;
   await post(createSpecification, { productId, characteristicId: overlap, lsl: 1.1, target: null, usl: null, effectiveFrom: '2026-01-01T00:00:00Z', reason: 'what the customer asks' });
+  // A plant with one person: the second one is switched off, and the same person approves with the password.
+  const [proposed] = listProposals.answer.parse((await api.nobody.raw({ method: 'GET', url: listProposals.path, headers })).body);
+  const decide = { url: decideSpecification.path.replace(':id', String(proposed?.id)), payload: { decision: 'approved', contentHash: proposed?.contentHash, password: owner.password } };
+  expect((await api.nobody.raw({ method: 'POST', ...decide, headers })).problem.code).toBe('wrong-state');
+  expect((await api.nobody.raw({ method: 'PUT', url: setSecondPerson.path, payload: { secondPerson: false, reason: 'one engineer here' }, headers })).status).toBe(200);
+  expect((await api.nobody.raw({ method: 'POST', ...decide, headers })).status).toBe(201);
   const { id: planId } = await post(createCheckPlan, { machineId, productId, name: 'Teardown', cans: 1, perUnit: true, perLane: false, positions: ['60°', '180°'], characteristics: ['body-hook', 'cover-hook', 'seam-length'], everyMinutes: 240, intervalSource: '' });
   const unitId = (await read()).lines[0]?.steps[0]?.machines[0]?.units[0]?.id;
 

@@ -17,16 +17,19 @@ import { NowBoardController } from './now-board.controller.js';
 import { PackJobsWorker } from './packs/pack-jobs.worker.js';
 import { PacksController } from './packs/packs.controller.js';
 import { PlannerController } from './planner.controller.js';
+import { PortableController } from './portable.controller.js';
+import { PlantSetUpController } from './plant-set-up.controller.js';
 import { RecordsFlowController } from './records.controller.js';
 import { reactions, SENDING, sending } from './reactions.js';
 import { RecordReadingsController } from './record-readings.controller.js';
 import { SaveStudyController } from './save-study.controller.js';
 import { StudyRecordsFlowController } from './study-records.controller.js';
+import { SpecificationsFlowController } from './specifications.controller.js';
 import { TraceController } from './trace.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, TraceController],
+  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, SpecificationsFlowController, TraceController],
   providers: [PackJobsWorker, {
     provide: OutboxWorker, inject: [Work, CLOCK, PastFixes],
     useFactory: (work: Work, clock: Clock, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, clock, pastFixes), 500, { but: SENDING }),

@@ -17,6 +17,7 @@ export function reactions(work: Work, clock: Clock, pastFixes: PastFixes): Recor
     'incident.changed': [suggestNotes(work, pastFixes)],
     'due-check.skipped': [],
     'study.changed': [],
+    'specification.decided': [],
     'hold.changed': [],
     'kiosk.changed': [],
     'webhook.changed': [],

@@ -14,11 +14,11 @@ export type Signer = Actor & { userId: number; login: string; role: Role; from: 
 /** Signs records as they are now, all or none, after the person has proved anew who they are. */
 export async function signRecords(work: Work, signer: Signer, asked: ToSign, now: Date): Promise<number[]> {
   await confirmPassword(work, signer, asked.password, now);
-  return work.run((tx) => signInside(tx, signer, asked, now));
+  return work.run((tx) => signWithin(tx, signer, asked, now));
 }
 
-/** The same within a larger change; the password has been confirmed before. */
-export async function signInside(tx: Tx, signer: Signer, asked: Omit<ToSign, 'password'>, now: Date): Promise<number[]> {
+/** The same inside a larger act, whose caller has asked for the password. */
+export async function signWithin(tx: Tx, signer: Omit<Signer, 'login' | 'from'>, asked: Omit<ToSign, 'password'>, now: Date): Promise<number[]> {
   const actor = { plantId: signer.plantId, userId: signer.userId, name: signer.name };
   const contents = new Map<string, RecordContent>();
   for (const kind of new Set(asked.records.map((each) => each.kind))) {

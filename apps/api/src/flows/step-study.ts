@@ -4,7 +4,7 @@ import type { Work } from '../platform/work.js';
 import { noteStudy } from '../studies/study-records.js';
 import { insertStudyStep, lockStudyRecord, updateStudyRecord } from '../studies/study-records.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
-import { type Signer, signInside } from './sign-records.js';
+import { type Signer, signWithin } from './sign-records.js';
 
 type Step = { state: 'checked' | 'approved'; contentHash: string; password: string; comment: string };
 type Moved = { id: number; state: StudyRecordState };
@@ -18,7 +18,7 @@ export async function stepStudy(work: Work, signer: Signer, id: number, { state,
     const needed = state === 'checked' ? 'draft' : 'checked';
     if (study.state !== needed) throw new Problem('wrong-state', `A study is ${state === 'checked' ? 'checked as a draft' : 'approved after it was checked'}; this one is ${study.state}. Nothing was signed.`);
     if (study.authorId === signer.userId) throw new Problem('wrong-state', 'You made this study yourself: checking and approving need a second person. Nothing was signed.');
-    await signInside(tx, signer, { records: [{ kind: 'study-record', recordId: id, contentHash }], meaning: state === 'checked' ? 'reviewed' : 'approved', comment }, now);
+    await signWithin(tx, signer, { records: [{ kind: 'study-record', recordId: id, contentHash }], meaning: state === 'checked' ? 'reviewed' : 'approved', comment }, now);
     await updateStudyRecord(tx, plantId, id, state === 'approved' ? { state, approvedAt: now } : { state });
     await insertStudyStep(tx, signer, id, state, comment, now);
     await noteStudy(tx, signer, `study.${state}`, id, { comment, contentHash });

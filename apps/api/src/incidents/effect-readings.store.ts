@@ -23,7 +23,7 @@ export async function findEffectStream(tx: Tx, plantId: number, streamId: number
     FROM stream s JOIN characteristic c ON c.plant_id = s.plant_id AND c.id = s.characteristic_id JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id
     JOIN step st ON st.plant_id = m.plant_id AND st.id = m.step_id JOIN product p ON p.plant_id = s.plant_id AND p.id = s.product_id
     LEFT JOIN unit u ON u.plant_id = s.plant_id AND u.id = s.unit_id LEFT JOIN lane la ON la.plant_id = s.plant_id AND la.id = s.lane_id
-    LEFT JOIN LATERAL (SELECT lsl, target, usl FROM specification f WHERE f.plant_id = s.plant_id AND f.product_id = s.product_id AND f.characteristic_id = s.characteristic_id AND f.effective_from <= ${at}
+    LEFT JOIN LATERAL (SELECT lsl, target, usl FROM specification f WHERE f.plant_id = s.plant_id AND f.product_id = s.product_id AND f.characteristic_id = s.characteristic_id AND f.state = 'approved' AND f.effective_from <= ${at}
       ORDER BY f.effective_from DESC, f.revision DESC LIMIT 1) sp ON true
     WHERE s.plant_id = ${plantId} AND s.id = ${streamId}`;
   if (!found) return null;

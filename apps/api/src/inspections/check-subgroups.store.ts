@@ -28,7 +28,7 @@ export async function listCheckSubgroups(tx: Tx, plantId: number, checkId: numbe
     LEFT JOIN gauge ga ON ga.plant_id = g.plant_id AND ga.id = g.gauge_id
     LEFT JOIN limits li ON li.plant_id = g.plant_id AND li.id = g.limits_id
     LEFT JOIN LATERAL (SELECT lsl, usl FROM specification sp WHERE sp.plant_id = g.plant_id AND sp.product_id = s.product_id AND sp.characteristic_id = s.characteristic_id
-      AND sp.effective_from <= g.taken_at ORDER BY sp.effective_from DESC, sp.revision DESC LIMIT 1) sp ON true
+      AND sp.state = 'approved' AND sp.effective_from <= g.taken_at ORDER BY sp.effective_from DESC, sp.revision DESC LIMIT 1) sp ON true
     WHERE g.plant_id = ${plantId} AND g.check_id = ${checkId}
     ORDER BY c.code, u.position NULLS FIRST, la.position NULLS FIRST`;
   return rows.map(({ row }) => row);

@@ -28,7 +28,7 @@ export async function readSubject(tx: Tx, plantId: number, of: PackGroupIds, { f
       'characteristic', (SELECT json_build_object('id', id, 'code', code, 'name', name, 'unit', unit, 'decimals', decimals, 'gaugeStep', gauge_step, 'kind', kind) FROM characteristic WHERE plant_id = ${plantId} AND id = ${of.characteristic}),
       'revisions', coalesce((SELECT json_agg(json_build_object('id', sp.id, 'revision', sp.revision, 'lsl', sp.lsl, 'target', sp.target, 'usl', sp.usl, 'effectiveFrom', to_char(sp.effective_from AT TIME ZONE 'UTC', ${ISO}), 'reason', sp.reason, 'author', u.name) ORDER BY sp.effective_from, sp.revision)
         FROM specification sp JOIN "user" u ON u.plant_id = sp.plant_id AND u.id = sp.author_id
-        WHERE sp.plant_id = ${plantId} AND sp.product_id = ${of.product} AND sp.characteristic_id = ${of.characteristic} AND sp.effective_from < ${to}::timestamptz), '[]'::json),
+        WHERE sp.plant_id = ${plantId} AND sp.product_id = ${of.product} AND sp.characteristic_id = ${of.characteristic} AND sp.state = 'approved' AND sp.effective_from < ${to}::timestamptz), '[]'::json),
       'streams', coalesce((SELECT json_agg(json_build_object('id', s.id, 'chartKind', s.chart_kind, 'basis', s.basis, 'rules', s.rules,
           'unit', CASE WHEN un.id IS NULL THEN NULL ELSE json_build_object('id', un.id, 'code', un.code) END,
           'lane', CASE WHEN la.id IS NULL THEN NULL ELSE json_build_object('id', la.id, 'code', la.code) END,

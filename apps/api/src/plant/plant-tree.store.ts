@@ -6,7 +6,7 @@ import type { Tx } from '../platform/work.js';
 export async function findPlantTree(tx: Tx, plantId: number): Promise<PlantTree> {
   const rows = await tx.$queryRaw<{ tree: unknown }[]>`
     SELECT jsonb_build_object(
-      'plant', (SELECT jsonb_build_object('name', name, 'timeZone', time_zone, 'demo', demo) FROM plant WHERE id = ${plantId}),
+      'plant', (SELECT jsonb_build_object('name', name, 'timeZone', time_zone, 'demo', demo, 'secondPerson', second_person) FROM plant WHERE id = ${plantId}),
       'lines', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', l.id, 'code', l.code, 'name', l.name, 'position', l.position, 'clockMinutes', l.clock_minutes,
         'stretches', (SELECT coalesce(jsonb_agg(jsonb_build_object('fromStepId', r.from_step_id, 'toStepId', r.to_step_id, 'shortestSeconds', r.shortest_seconds, 'longestSeconds', r.longest_seconds, 'leastCans', r.least_cans, 'mostCans', r.most_cans) ORDER BY f.position), '[]')
           FROM stretch r JOIN step f ON f.plant_id = r.plant_id AND f.id = r.from_step_id WHERE r.plant_id = l.plant_id AND r.line_id = l.id),
@@ -21,7 +21,7 @@ export async function findPlantTree(tx: Tx, plantId: number): Promise<PlantTree>
       'checkPlans', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'machineId', machine_id, 'productId', product_id, 'name', name, 'cans', cans, 'perUnit', per_unit, 'perLane', per_lane, 'positions', to_jsonb(positions), 'characteristics', to_jsonb(characteristics), 'everyMinutes', every_minutes, 'intervalSource', interval_source, 'everyCans', every_cans, 'cansSource', cans_source, 'unitsEachTime', units_each_time, 'openedBy', to_jsonb(opened_by), 'longStopMinutes', long_stop_minutes, 'eventsSource', events_source, 'revision', revision, 'retired', retired_at IS NOT NULL) ORDER BY id), '[]') FROM check_plan WHERE plant_id = ${plantId}),
       'specifications', (SELECT coalesce(jsonb_agg(jsonb_build_object('id', f.id, 'productId', f.product_id, 'characteristicId', f.characteristic_id, 'revision', f.revision, 'lsl', f.lsl, 'target', f.target, 'usl', f.usl, 'effectiveFrom', to_char(f.effective_from AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS"Z"'), 'author', f.author, 'reason', f.reason)), '[]')
         FROM (SELECT DISTINCT ON (sp.product_id, sp.characteristic_id) sp.*, u.name AS author FROM specification sp JOIN "user" u ON u.plant_id = sp.plant_id AND u.id = sp.author_id
-          WHERE sp.plant_id = ${plantId} AND sp.effective_from <= now() ORDER BY sp.product_id, sp.characteristic_id, sp.effective_from DESC, sp.revision DESC) f)) AS tree`;
+          WHERE sp.plant_id = ${plantId} AND sp.state = 'approved' AND sp.effective_from <= now() ORDER BY sp.product_id, sp.characteristic_id, sp.effective_from DESC, sp.revision DESC) f)) AS tree`;
   const tree = plantTree.safeParse(rows[0]?.tree);
   if (!tree.success) throw new Problem('internal');
   return tree.data;

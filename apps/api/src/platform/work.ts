@@ -23,6 +23,11 @@ export class Work {
     return this.client.$transaction((tx) => steps(tx as Tx), { timeout: timeoutMs, maxWait: 10_000 });
   }
 
+  /** The same acts inside a transaction that has begun: each `run` goes on in it, and all of them stand or fall with it. */
+  within(tx: Tx): Work {
+    return Object.create(this, { run: { value: <Answer>(steps: (inner: Tx) => Promise<Answer>) => steps(tx) }, read: { value: tx } }) as Work;
+  }
+
   /** Reads that need no transaction of their own: each statement sees the last commit. */
   get read(): Tx {
     return this.client as unknown as Tx;

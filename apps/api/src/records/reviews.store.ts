@@ -30,7 +30,7 @@ export async function listWaiting(tx: Tx, plantId: number, timeZone: string, fil
       SELECT count(*)::int AS subgroups, count(*) FILTER (WHERE g.low < sp.lsl OR g.high > sp.usl)::int AS outside,
         (SELECT array_agg(DISTINCT sp2.signal_id) FROM signal_point sp2 JOIN subgroup g2 ON g2.plant_id = sp2.plant_id AND g2.stream_id = sp2.stream_id AND g2.taken_at = sp2.taken_at AND g2.sequence = sp2.sequence WHERE g2.plant_id = c.plant_id AND g2.check_id = c.id) AS signals
       FROM subgroup g JOIN stream st ON st.plant_id = g.plant_id AND st.id = g.stream_id
-      LEFT JOIN LATERAL (SELECT lsl, usl FROM specification x WHERE x.plant_id = g.plant_id AND x.product_id = st.product_id AND x.characteristic_id = st.characteristic_id AND x.effective_from <= g.taken_at ORDER BY x.effective_from DESC, x.revision DESC LIMIT 1) sp ON true
+      LEFT JOIN LATERAL (SELECT lsl, usl FROM specification x WHERE x.plant_id = g.plant_id AND x.product_id = st.product_id AND x.characteristic_id = st.characteristic_id AND x.state = 'approved' AND x.effective_from <= g.taken_at ORDER BY x.effective_from DESC, x.revision DESC LIMIT 1) sp ON true
       WHERE g.plant_id = c.plant_id AND g.check_id = c.id) g ON true
     WHERE c.plant_id = ${plantId} AND c.voided_at IS NULL AND c.source <> 'monitor' AND (${filter.machineId}::int IS NULL OR c.machine_id = ${filter.machineId})
       AND (${filter.day}::date IS NULL OR (c.taken_at AT TIME ZONE ${timeZone})::date = ${filter.day}::date)

@@ -14,7 +14,7 @@ export async function findPoint(tx: Tx, plantId: number, streamId: number, taken
       'positions', to_json(ch.positions), 'readings', to_json(g.readings),
       'canNumbers', (SELECT json_agg(ch.can_numbers[can.place + 1] ORDER BY can.number) FROM unnest(g.cans) WITH ORDINALITY AS can(place, number)),
       'specification', (SELECT json_build_object('lsl', sp.lsl, 'target', sp.target, 'usl', sp.usl, 'revision', sp.revision) FROM specification sp
-        WHERE sp.plant_id = g.plant_id AND sp.product_id = s.product_id AND sp.characteristic_id = s.characteristic_id AND sp.effective_from <= g.taken_at ORDER BY sp.effective_from DESC, sp.revision DESC LIMIT 1),
+        WHERE sp.plant_id = g.plant_id AND sp.product_id = s.product_id AND sp.characteristic_id = s.characteristic_id AND sp.state = 'approved' AND sp.effective_from <= g.taken_at ORDER BY sp.effective_from DESC, sp.revision DESC LIMIT 1),
       'basis', CASE WHEN li.id IS NOT NULL THEN json_build_object('id', li.id, 'kind', li.kind, 'centre', li.centre, 'sigma', li.sigma, 'spreadCentre', li.spread_centre, 'subgroups', li.subgroups, 'readings', li.readings) END,
       'firings', (SELECT coalesce(json_agg(json_build_object('chart', f.chart, 'rule', f.rule, 'side', f.side, 'signalId', f.signal_id, 'signalState', sg.state) ORDER BY f.chart, f.rule), '[]')
         FROM signal_point f JOIN signal sg ON sg.plant_id = f.plant_id AND sg.id = f.signal_id WHERE f.plant_id = g.plant_id AND f.stream_id = g.stream_id AND f.taken_at = g.taken_at AND f.sequence = g.sequence),

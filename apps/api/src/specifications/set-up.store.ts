@@ -25,12 +25,25 @@ type Revision = { productId: number; characteristicId: number; lsl: number | nul
 export async function insertSpecification(tx: Tx, plantId: number, revision: Revision): Promise<{ id: number; revision: number }> {
   await tx.$queryRaw`SELECT id FROM characteristic WHERE plant_id = ${plantId} AND id = ${revision.characteristicId} FOR UPDATE`;
   const { _max } = await tx.specification.aggregate({ where: { plantId, productId: revision.productId, characteristicId: revision.characteristicId }, _max: { revision: true } });
-  return tx.specification.create({ data: { plantId, ...revision, revision: (_max.revision ?? 0) + 1 }, select: { id: true, revision: true } });
+  return tx.specification.create({ data: { plantId, ...revision, state: 'proposed', revision: (_max.revision ?? 0) + 1 }, select: { id: true, revision: true } });
 }
 
-export function listRevisions(tx: Tx, plantId: number, productId: number, characteristicId: number | undefined) {
-  return tx.specification.findMany({ where: { plantId, productId, characteristicId }, include: { author: { select: { name: true } } }, orderBy: [{ characteristicId: 'asc' }, { effectiveFrom: 'desc' }, { revision: 'desc' }] });
+type StoredRevision = { plantId: number; id: number; productId: number; characteristicId: number; revision: number; lsl: number | null; target: number | null; usl: number | null; effectiveFrom: Date; authorId: number; reason: string; createdAt: Date; state: string; decidedAt: Date | null; decision: string };
+export type RevisionRow = StoredRevision & { author: { name: string }; decider: string | null };
+
+/** Newest first, of one product, or every revision that waits for a decision. */
+export async function listRevisions(tx: Tx, plantId: number, productId: number | undefined, characteristicId: number | undefined, state?: 'proposed'): Promise<RevisionRow[]> {
+  const rows = await tx.specification.findMany({ where: { plantId, productId, characteristicId, state }, include: { author: { select: { name: true } } }, orderBy: [{ characteristicId: 'asc' }, { effectiveFrom: 'desc' }, { revision: 'desc' }] });
+  const deciders = await tx.user.findMany({ where: { plantId, id: { in: rows.flatMap((row) => row.decidedBy ?? []) } }, select: { id: true, name: true } });
+  return rows.map(({ decidedBy, ...row }) => ({ ...row, decider: deciders.find((person) => person.id === decidedBy)?.name ?? null }));
 }
+
+export type Decision = { state: 'approved' | 'rejected'; decidedBy: number; decidedAt: Date; decision: string };
+/** False where it does not wait for a decision (any more). */
+export async function decideSpecification(tx: Tx, plantId: number, id: number, decision: Decision): Promise<boolean> {
+  return (await tx.specification.updateMany({ where: { plantId, id, state: 'proposed' }, data: decision })).count === 1;
+}
+export const findSpecification = (tx: Tx, plantId: number, id: number) => tx.specification.findUnique({ where: { plantId_id: { plantId, id } } });
 
 export type PlanDue = { everyCans: number | null; cansSource: string; unitsEachTime: number | null; openedBy: string[]; longStopMinutes: number | null; eventsSource: string };
 export type PlanFields = { name: string; cans: number; perUnit: boolean; perLane: boolean; positions: string[]; characteristics: string[]; everyMinutes: number | null; intervalSource: string } & PlanDue;

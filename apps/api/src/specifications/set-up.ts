@@ -2,6 +2,7 @@ import { isStepKind, stepKinds } from '#canmaking/line/steps';
 import { formulaIds } from '#canmaking/seam/derive';
 import type { InputOf } from '#contract/endpoint';
 import type { changeCharacteristic, changeCheckPlan, createCharacteristic, createCheckPlan, createSpecification } from '#contract/plant';
+import { type SpecificationRevision, specificationRevision } from '#contract/plant';
 import { type FieldError, Problem } from '#contract/problem';
 import { type Actor, record } from '../platform/audit.js';
 import { refuseDuplicate } from '../platform/unique.js';
@@ -72,15 +73,19 @@ export function addSpecification(work: Work, actor: Acting, body: InputOf<typeof
     if (!(await store.productExists(tx, actor.plantId, body.productId))) throw new Problem('not-found', `There is no product ${body.productId}.`);
     if (!(await store.findCharacteristic(tx, actor.plantId, body.characteristicId))) throw new Problem('not-found', `There is no characteristic ${body.characteristicId}.`);
     const made = await store.insertSpecification(tx, actor.plantId, { ...body, effectiveFrom: new Date(body.effectiveFrom), authorId: actor.userId });
-    await record(tx, actor, 'specification.made', `specification ${made.id}`, { after: { ...body, revision: made.revision } });
+    await record(tx, actor, 'specification.proposed', `specification ${made.id}`, { after: { ...body, revision: made.revision } });
     return { id: made.id };
   });
 }
 
 export async function listSpecificationRevisions(tx: Tx, plantId: number, productId: number, characteristicId: number | undefined) {
-  const rows = await store.listRevisions(tx, plantId, productId, characteristicId);
-  return rows.map(({ author, effectiveFrom, plantId: _plant, authorId: _author, createdAt: _created, ...row }) => ({ ...row, author: author.name, effectiveFrom: effectiveFrom.toISOString() }));
+  return (await store.listRevisions(tx, plantId, productId, characteristicId)).map(revisionView);
 }
+
+export const revisionView = ({ author, decider, plantId: _plant, authorId: _author, ...row }: store.RevisionRow): SpecificationRevision => ({
+  ...row, state: revisionState.parse(row.state), author: author.name, decidedBy: decider, effectiveFrom: row.effectiveFrom.toISOString(), createdAt: row.createdAt.toISOString(), decidedAt: row.decidedAt?.toISOString() ?? null,
+});
+const revisionState = specificationRevision.shape.state;
 
 /** A plan that cannot be filled in is refused when it is written, not when a technician stands before it. */
 export async function refuseUnusable(tx: Tx, plantId: number, machineId: number, plan: store.PlanFields): Promise<void> {

@@ -32,7 +32,7 @@ export async function findGaugeSubject(tx: Tx, plantId: number, of: { characteri
     FROM characteristic c
     LEFT JOIN gauge g ON g.plant_id = c.plant_id AND g.id = ${of.gaugeId}::int
     LEFT JOIN product p ON p.plant_id = c.plant_id AND p.id = ${of.productId}::int
-    LEFT JOIN LATERAL (SELECT id, lsl, usl FROM specification f WHERE f.plant_id = c.plant_id AND f.product_id = p.id AND f.characteristic_id = c.id AND f.effective_from <= ${at.toISOString()}::timestamptz ORDER BY f.effective_from DESC, f.revision DESC LIMIT 1) sp ON true
+    LEFT JOIN LATERAL (SELECT id, lsl, usl FROM specification f WHERE f.plant_id = c.plant_id AND f.product_id = p.id AND f.characteristic_id = c.id AND f.state = 'approved' AND f.effective_from <= ${at.toISOString()}::timestamptz ORDER BY f.effective_from DESC, f.revision DESC LIMIT 1) sp ON true
     WHERE c.plant_id = ${plantId} AND c.id = ${of.characteristicId} AND (${of.gaugeId}::int IS NULL OR g.id IS NOT NULL) AND (${of.productId}::int IS NULL OR p.id IS NOT NULL)`;
   return row === undefined ? null : subject.parse(row);
 }

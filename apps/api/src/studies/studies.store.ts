@@ -32,7 +32,7 @@ export type Revision = { id: number; revision: number; lsl: number | null; targe
 export async function listRevisions(tx: Tx, plantId: number, of: StudyOf, before: Date): Promise<Revision[]> {
   return tx.$queryRaw<Revision[]>`
     SELECT id, revision, lsl, target, usl, effective_from AS "effectiveFrom", reason FROM specification
-    WHERE plant_id = ${plantId} AND product_id = ${of.product} AND characteristic_id = ${of.characteristic} AND effective_from < ${before.toISOString()}::timestamptz
+    WHERE plant_id = ${plantId} AND product_id = ${of.product} AND characteristic_id = ${of.characteristic} AND state = 'approved' AND effective_from < ${before.toISOString()}::timestamptz
     ORDER BY effective_from, revision`;
 }
 
@@ -62,6 +62,15 @@ export async function listGaugesUsed(tx: Tx, plantId: number, streamIds: readonl
     WHERE g.plant_id = ${plantId} AND g.stream_id = ANY(${[...streamIds]}::int[]) AND g.n > 0
       AND g.taken_at >= ${from.toISOString()}::timestamptz AND g.taken_at < ${to.toISOString()}::timestamptz
     GROUP BY g.stream_id, ga.plant_id, ga.id ORDER BY ga.code`;
+}
+
+/** Machines that have readings of a product and characteristic in a period, in the order of the line. */
+export async function listMachinesWith(tx: Tx, plantId: number, of: { product: number; characteristic: number }, { from, to }: Period): Promise<{ id: number; code: string }[]> {
+  return tx.$queryRaw<{ id: number; code: string }[]>`
+    SELECT m.id, m.code FROM machine m JOIN step st ON st.plant_id = m.plant_id AND st.id = m.step_id JOIN line l ON l.plant_id = st.plant_id AND l.id = st.line_id
+    WHERE m.plant_id = ${plantId} AND EXISTS (SELECT 1 FROM stream s JOIN subgroup g ON g.plant_id = s.plant_id AND g.stream_id = s.id AND g.taken_at >= ${from.toISOString()}::timestamptz AND g.taken_at < ${to.toISOString()}::timestamptz
+      WHERE s.plant_id = m.plant_id AND s.machine_id = m.id AND s.product_id = ${of.product} AND s.characteristic_id = ${of.characteristic})
+    ORDER BY l.position, st.position, m.code`;
 }
 
 type Named = { id: number; code: string; name: string };

@@ -50,3 +50,6 @@ export async function isCustomer(tx: Tx, plantId: number, customer: string): Pro
 export async function endSessions(tx: Tx, plantId: number, userId: number, except?: string): Promise<void> {
   await tx.session.deleteMany({ where: { plantId, userId, ...(except === undefined ? {} : { NOT: { tokenHash: except } }) } });
 }
+
+/** People whose password did not come along in an import. */
+export const listWithoutPassword = (tx: Tx) => tx.user.findMany({ where: { passwordHash: '' }, select: { plantId: true, id: true, login: true, role: true, disabledAt: true } });

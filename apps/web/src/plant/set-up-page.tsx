@@ -15,6 +15,7 @@ import { FeedsSection } from './set-up-feeds.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
 import { PeopleSection } from './set-up-people.js';
+import { PortableSection } from './set-up-portable.js';
 import { ProductsSection } from './set-up-products.js';
 import { ReactionsSection } from './set-up-reactions.js';
 import { RetentionSection } from './set-up-retention.js';
@@ -23,7 +24,7 @@ import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -60,6 +61,7 @@ export function SetUpPage() {
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayKeep ? <Tabs.Panel value="retention"><RetentionSection tree={tree} /></Tabs.Panel> : null}
             {mayManage ? <Tabs.Panel value="people"><PeopleSection customers={[...new Set(tree.products.map(({ customer }) => customer))].sort()} /></Tabs.Panel> : null}
+            <Tabs.Panel value="portable"><PortableSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="audit"><AuditSection /></Tabs.Panel>
           </Tabs>
         </>

@@ -7,6 +7,7 @@ import type { PlantTree } from '#contract/plant';
 import { listReactionPlans, type ReactionPlan, type ReactionScope, writeReactionPlan } from '#contract/reaction-plans';
 import { listStreams } from '#contract/specifications';
 import { useFormat } from '../shared/format.js';
+import { CompareVersions } from '../shared/compare-versions.js';
 import { call } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useScopeWords } from '../shared/reaction-steps.js';
@@ -59,6 +60,7 @@ function PlanTable({ plans, onEdit, onHistory }: { plans: readonly ReactionPlan[
 
 function History({ versions, onClose }: { versions: readonly ReactionPlan[]; onClose: () => void }) {
   const { t } = useTranslation('floor');
+  const { t: portable } = useTranslation('portable');
   const format = useFormat();
   const words = useScopeWords();
   const [first] = versions;
@@ -70,7 +72,7 @@ function History({ versions, onClose }: { versions: readonly ReactionPlan[]; onC
           <Text size="sm" c="dimmed">{t('reaction.by', { author: plan.author, at: format.dateTime(plan.at) })}: {plan.reason}</Text>
           {plan.steps.length === 0 ? <Text>{t('reaction.takenBack')}</Text> : <List type="ordered">{plan.steps.map((step) => <List.Item key={step}>{step}</List.Item>)}</List>}
         </div>
-      ))}</Stack>
+      ))}{versions.length < 2 ? null : <CompareVersions title={portable('compare.title')} versions={[...versions].sort((a, b) => b.version - a.version).map((plan) => ({ key: String(plan.version), label: portable('approval.version', { revision: plan.version }), author: plan.author, at: plan.at, reason: plan.reason, fields: { steps: plan.steps } }))} />}</Stack>
     </Modal>
   );
 }

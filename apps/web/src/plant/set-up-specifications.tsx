@@ -4,6 +4,8 @@ import { useTranslation } from 'react-i18next';
 import { createSpecification, type PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { QueryView } from '../shared/states.js';
+import { CompareRevisions } from './compare-revisions.js';
+import { ApprovalsSection } from './set-up-approvals.js';
 import { SetUpForm } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
 import { useAct, useRevisions } from './set-up.queries.js';
@@ -11,6 +13,7 @@ import { useAct, useRevisions } from './set-up.queries.js';
 /** The specification of one product: in force, and every earlier revision. */
 export function SpecificationsSection({ tree, mayChange }: { tree: PlantTree; mayChange: boolean }) {
   const { t } = useTranslation('plant');
+  const { t: portable } = useTranslation('portable');
   const format = useFormat();
   const [productId, setProductId] = useState<number | undefined>(tree.products[0]?.id);
   const [adding, setAdding] = useState(false);
@@ -22,6 +25,7 @@ export function SpecificationsSection({ tree, mayChange }: { tree: PlantTree; ma
   const shown = (value: number | null, id: number) => format.withUnit(value, nameOf(id)?.decimals ?? 2, nameOf(id)?.unit ?? '');
   return (
     <Stack>
+      <ApprovalsSection secondPerson={tree.plant.secondPerson} />
       <Select label={t('setUp.specification.product')} maw={420} data={tree.products.map((product) => ({ value: String(product.id), label: `${product.code} ${product.name}` }))} value={productId === undefined ? null : String(productId)} onChange={(next) => setProductId(next === null ? undefined : Number(next))} allowDeselect={false} />
       <SetUpTable title={t('setUp.specification.inForce')} text={t('setUp.specification.text')} empty={t('setUp.specification.empty')} add={mayChange ? { label: t('setUp.specification.add'), onClick: () => setAdding(true) } : undefined}
         columns={[t('setUp.specification.characteristic'), t('setUp.specification.lsl'), t('setUp.specification.target'), t('setUp.specification.usl'), t('setUp.specification.revision'), t('setUp.specification.from')]}
@@ -30,9 +34,10 @@ export function SpecificationsSection({ tree, mayChange }: { tree: PlantTree; ma
         <details>
           <summary>{t('setUp.specification.revisions')}</summary>
           <Table.ScrollContainer minWidth={600}><Table>
-            <Table.Thead><Table.Tr><Table.Th>{t('setUp.specification.characteristic')}</Table.Th><Table.Th>{t('setUp.specification.revision')}</Table.Th><Table.Th>{t('setUp.specification.range')}</Table.Th><Table.Th>{t('setUp.specification.from')}</Table.Th><Table.Th>{t('setUp.specification.by')}</Table.Th><Table.Th>{t('setUp.reason')}</Table.Th></Table.Tr></Table.Thead>
-            <Table.Tbody>{list.map((row) => <Table.Tr key={row.id}><Table.Td>{nameOf(row.characteristicId)?.name}</Table.Td><Table.Td>{row.revision}</Table.Td><Table.Td>{t('setUp.specification.span', { low: shown(row.lsl, row.characteristicId), high: shown(row.usl, row.characteristicId) })}</Table.Td><Table.Td>{format.dateTime(row.effectiveFrom)}</Table.Td><Table.Td>{row.author}</Table.Td><Table.Td>{row.reason}</Table.Td></Table.Tr>)}</Table.Tbody>
+            <Table.Thead><Table.Tr><Table.Th>{t('setUp.specification.characteristic')}</Table.Th><Table.Th>{t('setUp.specification.revision')}</Table.Th><Table.Th>{t('setUp.specification.range')}</Table.Th><Table.Th>{t('setUp.specification.from')}</Table.Th><Table.Th>{t('setUp.specification.by')}</Table.Th><Table.Th>{t('setUp.reason')}</Table.Th><Table.Th>{portable('approval.stateHead')}</Table.Th></Table.Tr></Table.Thead>
+            <Table.Tbody>{list.map((row) => <Table.Tr key={row.id}><Table.Td>{nameOf(row.characteristicId)?.name}</Table.Td><Table.Td>{row.revision}</Table.Td><Table.Td>{t('setUp.specification.span', { low: shown(row.lsl, row.characteristicId), high: shown(row.usl, row.characteristicId) })}</Table.Td><Table.Td>{format.dateTime(row.effectiveFrom)}</Table.Td><Table.Td>{row.author}</Table.Td><Table.Td>{row.reason}</Table.Td><Table.Td>{row.decidedBy === null || row.decidedAt === null ? (row.state === 'proposed' ? portable('approval.state.proposed') : portable('approval.before')) : portable('approval.decidedBy', { state: portable(`approval.state.${row.state}`), name: row.decidedBy, at: format.dateTime(row.decidedAt) })}</Table.Td></Table.Tr>)}</Table.Tbody>
           </Table></Table.ScrollContainer>
+          <CompareRevisions revisions={list} tree={tree} />
         </details>
       )}</QueryView>
       {adding ? <SetUpForm title={t('setUp.specification.add')} act={add} onClose={() => setAdding(false)} start={{ characteristicId: '', lsl: null, target: null, usl: null, effectiveFrom: format.toInput(new Date().toISOString()), reason: '' }}

@@ -1,13 +1,15 @@
-import { Stack } from '@mantine/core';
+import { NativeSelect, Stack } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { z } from 'zod';
 import type { AnswerOf } from '#contract/endpoint';
 import { changeSynonymGroup, createSynonymGroup, type listSynonyms } from '#contract/synonyms';
+import { CompareVersions } from '../shared/compare-versions.js';
 import { useFormat } from '../shared/format.js';
 import { QueryView } from '../shared/states.js';
 import { type Field, SetUpForm } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
-import { useAct, useSynonyms } from './set-up.queries.js';
+import { useAct, useAudit, useSynonyms } from './set-up.queries.js';
 
 type Synonyms = AnswerOf<typeof listSynonyms>;
 
@@ -18,6 +20,7 @@ export function SynonymsSection({ mayChange }: { mayChange: boolean }) {
     <QueryView query={synonyms} what={t('setUp.synonym.loading')}>{(known) => (
       <Stack gap="xl">
         <OwnSynonyms own={known.own} mayChange={mayChange} />
+        <SynonymVersions own={known.own} />
         <SetUpTable title={t('setUp.synonym.ambiguous')} text={t('setUp.synonym.ambiguousText')} empty={t('setUp.synonym.ambiguousEmpty')} columns={[t('setUp.synonym.word'), t('setUp.synonym.meanings')]}
           rows={known.ambiguous.map(({ term, meanings }, id) => ({ id, name: term, cells: [term, meanings.map((meaning) => t('setUp.synonym.meaning', meaning)).join('; ')] }))} />
         <SetUpTable title={t('setUp.synonym.trade')} text={t('setUp.synonym.tradeText')} empty={t('setUp.synonym.tradeEmpty')} columns={[t('setUp.synonym.preferred'), t('setUp.synonym.others')]}
@@ -47,5 +50,34 @@ function OwnSynonyms({ own, mayChange }: { own: Synonyms['own']; mayChange: bool
       {group ? <SetUpForm key={group.revision} title={t('setUp.synonym.edit', { name: group.preferred })} fields={[...fields, { name: 'retired', label: t('setUp.retired'), kind: 'switch' }]} act={edit} id={group.id} start={group}
         toBody={({ preferred, others, retired, revision }) => ({ preferred, others, retired, revision })} onClose={close} /> : null}
     </>
+  );
+}
+
+const group = z.object({ preferred: z.string(), others: z.array(z.string()), retired: z.boolean().default(false) });
+
+/** What a group of the plant said from change to change, as the trail of its changes keeps it. Nothing where none was ever changed. */
+function SynonymVersions({ own }: { own: Synonyms['own'] }) {
+  const { t } = useTranslation('portable');
+  const changed = own.filter(({ revision }) => revision > 1);
+  const [chosen, setChosen] = useState<number | null>(null);
+  const id = chosen ?? changed[0]?.id;
+  if (id === undefined) return null;
+  return (
+    <Stack gap="xs">
+      <NativeSelect size="md" maw={420} label={t('compare.fields.preferred')} value={String(id)} data={changed.map((each) => ({ value: String(each.id), label: each.preferred }))} onChange={({ currentTarget }) => setChosen(Number(currentTarget.value))} />
+      <VersionsOf key={id} id={id} />
+    </Stack>
+  );
+}
+
+function VersionsOf({ id }: { id: number }) {
+  const { t } = useTranslation('portable');
+  const format = useFormat();
+  const trail = useAudit(`synonyms ${id}`);
+  return (
+    <QueryView query={trail} what={t('compare.title')}>{(data) => {
+      const states = data.pages.flat().flatMap(({ id: entry, at, actor, after }) => { const said = group.safeParse(after); return said.success ? [{ entry, at, actor, said: said.data }] : []; });
+      return <CompareVersions title={t('compare.title')} versions={states.map(({ entry, at, actor, said }, place) => ({ key: entry, label: t('compare.version', { revision: states.length - place, at: format.dateTime(at) }), author: actor, at, reason: '', fields: said }))} />;
+    }}</QueryView>
   );
 }

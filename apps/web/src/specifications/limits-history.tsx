@@ -1,6 +1,7 @@
 import { Paper, Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { ChartView } from '#contract/specifications';
+import { CompareVersions } from '../shared/compare-versions.js';
 import { meanDecimals } from '../shared/control-chart/chart-words.js';
 import { useFormat } from '../shared/format.js';
 
@@ -8,6 +9,7 @@ import { useFormat } from '../shared/format.js';
 export function LimitsHistory({ view: { stream, limits } }: { view: ChartView }) {
   const { t } = useTranslation('specifications');
   const format = useFormat();
+  const { t: portable } = useTranslation('portable');
   const decimals = meanDecimals(stream);
   const { unit } = stream.characteristic;
   return (
@@ -40,6 +42,10 @@ export function LimitsHistory({ view: { stream, limits } }: { view: ChartView })
           </Table>
         </Table.ScrollContainer>
       )}
+      {limits.length < 2 ? null : <CompareVersions title={portable('compare.title')} versions={[...limits].reverse().map((entry) => ({
+        key: String(entry.id), label: portable('approval.limitVersion', { at: format.dateTime(entry.effectiveFrom) }), author: entry.author, at: entry.createdAt, reason: entry.reason,
+        fields: { effectiveFrom: format.dateTime(entry.effectiveFrom), baseline: t('history.span', { from: format.dateTime(entry.baselineFrom), to: format.dateTime(entry.baselineTo) }), subgroups: entry.subgroups, readings: entry.readings, centre: format.withUnit(entry.centre, decimals, unit), sigma: format.withUnit(entry.sigma, decimals + 1, unit), formula: entry.formula, excluded: entry.excluded.map(({ takenAt, reason }) => `${format.dateTime(takenAt)}: ${reason}`) },
+      }))} />}
     </Paper>
   );
 }

@@ -41,6 +41,7 @@ export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: st
   await tx.auditorScope.createMany({ data: scopes });
   const authorId = need(ids.users, seed.users.find((user) => user.role === 'engineer')?.login ?? '');
   await tx.specification.createMany({ data: seed.specifications.map(({ productCode, characteristicCode, ...specification }) => ({ plantId, ...specification, productId: need(ids.products, productCode), characteristicId: need(ids.characteristics, characteristicCode), revision: 1, effectiveFrom, authorId })) });
+  await proposeNarrower(tx, plantId, seed, ids, endsAt);
   for (const plan of seed.checkPlans) {
     const row = await tx.checkPlan.create({ data: {
       plantId, machineId: need(ids.machines, plan.machineCode), productId: need(ids.products, plan.productCode), name: plan.name, cans: plan.cans, perUnit: plan.perUnit, perLane: plan.perLane,
@@ -51,6 +52,20 @@ export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: st
   const author = seed.users.find((user) => user.role === 'engineer')?.name ?? '';
   await tx.reactionPlan.createMany({ data: seed.reactionPlans.map(({ characteristicCode, stepKind, steps, reason }) => ({ plantId, characteristicId: need(ids.characteristics, characteristicCode), stepKind, version: 1, steps, author, authorId, reason, at: effectiveFrom })) });
   return ids;
+}
+
+const DAY = 86_400_000;
+
+/** One revision waits, so that there is something to approve: the overlap 0.02 mm narrower on each side, from in two weeks on. It judges nothing. */
+async function proposeNarrower(tx: Tx, plantId: number, seed: SeedPlant, ids: DemoIds, endsAt: Date): Promise<void> {
+  const present = seed.specifications.find((row) => row.characteristicCode === 'weld-overlap' && row.lsl !== null && row.usl !== null);
+  const author = seed.users.filter((user) => user.role === 'engineer').at(-1);
+  if (!present || !author) return;
+  const hundredths = (value: number) => Math.round(value * 100) / 100;
+  await tx.specification.create({ data: {
+    plantId, productId: need(ids.products, present.productCode), characteristicId: need(ids.characteristics, present.characteristicCode), revision: 2, state: 'proposed', lsl: hundredths((present.lsl ?? 0) + 0.02), target: present.target, usl: hundredths((present.usl ?? 0) - 0.02),
+    effectiveFrom: new Date(endsAt.getTime() + 14 * DAY), authorId: need(ids.users, author.login), reason: 'The customer asks for a narrower overlap after the last audit.', createdAt: new Date(endsAt.getTime() - DAY),
+  } });
 }
 
 /** The id of a code; a seed that names something it does not define is a mistake in the seed. */

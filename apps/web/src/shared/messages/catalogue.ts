@@ -17,6 +17,7 @@ import { outgoing } from './en/outgoing.js';
 import { packs } from './en/packs.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
+import { portable } from './en/portable.js';
 import { production } from './en/production.js';
 import { queue } from './en/queue.js';
 import { records } from './en/records.js';
@@ -30,7 +31,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

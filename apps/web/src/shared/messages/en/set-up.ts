@@ -4,7 +4,7 @@ export const setUp = {
   shift,
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History', portable: 'Export and import' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
@@ -25,7 +25,7 @@ export const setUp = {
   bases: { can: 'a can (mean of its positions)', reading: 'a reading' },
   usual: { title: 'Usual characteristics of the trade', text: 'Common practice, no source: names, gauge steps and wide plausible ranges. No specification comes with them.', entry: '{{name}} ({{unit}})', add: 'Add the ticked ones', all: 'Tick all' },
   specification: {
-    needs: 'Add a product and characteristics first.', product: 'Product', inForce: 'Specification in force', text: 'Enter what your customer or the end supplier states. A change is a new revision; earlier ones stay readable.', empty: 'No specification for this product yet.', add: 'Add a revision',
+    needs: 'Add a product and characteristics first.', product: 'Product', inForce: 'Specification in force', text: 'Enter what your customer or the end supplier states. A change is a new revision that judges nothing until it is approved; earlier ones stay readable.', empty: 'No specification in force for this product yet.', add: 'Propose a revision',
     characteristic: 'Characteristic', lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', revision: 'Revision', from: 'In force from', revisions: 'All revisions', range: 'Limits', span: '{{low}} to {{high}}', by: 'By',
   },
   checkPlan: {
