@@ -73,7 +73,7 @@ describe('a pack', () => {
     expect(kinds).toContain('not-judged');
     expect(kinds).toContain('unsigned');
     expect(kinds).not.toContain('no-gauge-study');
-    const ready = (await api.as('auditor').call(getReadiness, { query: { customer: 'Test customer', products: String(plant.productId), studies: plant.studyIds.join(','), ...period } })).body;
+    const ready = (await api.as('manager').call(getReadiness, { query: { customer: 'Test customer', products: String(plant.productId), studies: plant.studyIds.join(','), ...period } })).body;
     expect(ready.findings).toEqual(findingList);
   });
 

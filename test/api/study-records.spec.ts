@@ -32,7 +32,7 @@ beforeAll(async () => {
 afterAll(async () => { await api.close(); await database.close(); });
 
 const question = () => ({ product: plant.productId, machine: plant.machines.seamer, characteristic: plant.characteristics['body-hook'], from: '2026-05-01T00:00:00Z', to: '2026-05-02T00:00:00Z' });
-const one = async (recordId: number) => (await api.as('auditor').call(getStudyRecord, { params: { recordId } })).body;
+const one = async (recordId: number) => (await api.as('manager').call(getStudyRecord, { params: { recordId } })).body;
 async function step(by: 'engineer' | 'manager', recordId: number, state: 'checked' | 'approved', password = PASSWORD) {
   const { contentHash } = (await api.as(by).call(listSignatures, { query: { kind: 'study-record', recordId } })).body;
   return api.as(by).call(stepStudyRecord, { params: { recordId }, body: { state, contentHash, password, comment: 'compared with the bench sheets' } });
@@ -43,7 +43,7 @@ describe('a capability study', () => {
   it('is kept as the server computed it, with what it rests on', async () => {
     const id = await keep();
     const study = await one(id);
-    const { body: now } = await api.as('auditor').call(getCapability, { query: question() });
+    const { body: now } = await api.as('manager').call(getCapability, { query: question() });
     expect(study).toMatchObject({ kind: 'capability', state: 'draft', stale: false, inputsCount: 12, product: { id: plant.productId }, characteristic: { code: 'body-hook' } });
     expect(study.content).toEqual({ kind: 'capability', excluded: [], study: now });
     expect(study.inputsHash).toMatch(/^[0-9a-f]{64}$/);
@@ -68,7 +68,7 @@ describe('a capability study', () => {
     expect((await one(id)).state).toBe('draft');
     expect((await step('manager', id, 'checked')).body.state).toBe('checked');
     expect((await step('manager', id, 'approved')).body.state).toBe('approved');
-    const { signatures } = (await api.as('auditor').call(listSignatures, { query: { kind: 'study-record', recordId: id } })).body;
+    const { signatures } = (await api.as('manager').call(listSignatures, { query: { kind: 'study-record', recordId: id } })).body;
     expect(signatures.map(({ meaning, covers, printedName }) => [meaning, covers, printedName])).toEqual([['reviewed', true, 'Test manager'], ['approved', true, 'Test manager']]);
     const actions = await database.work.client.auditRow.findMany({ where: { subject: `study record ${id}` }, orderBy: { id: 'asc' } });
     expect(actions.map(({ action }) => action)).toEqual(['study.kept', 'study.checked', 'study.approved']);
@@ -101,7 +101,7 @@ describe('a capability study', () => {
     const after = await one(id);
     expect([before.stale, after.stale]).toEqual([false, true]);
     expect(after.content).toEqual(before.content);
-    const { body: { studies } } = await api.as('auditor').call(listStudyRecords, { query: { kind: 'capability' } });
+    const { body: { studies } } = await api.as('manager').call(listStudyRecords, { query: { kind: 'capability' } });
     expect(studies.find((study) => study.id === id)?.stale).toBe(true);
     const fresh = await keep();
     expect((await one(fresh)).stale).toBe(false);
@@ -112,7 +112,7 @@ describe('a capability study', () => {
 });
 
 it('keeps a comparison before and after a change on a stream', async () => {
-  const { body: capability } = await api.as('auditor').call(getCapability, { query: question() });
+  const { body: capability } = await api.as('manager').call(getCapability, { query: question() });
   const asked = { streamId: capability.streams[0]?.streamId as number, change: 'chuck replaced', changedAt: '2026-05-01T11:30:00Z', before: { from: '2026-05-01T00:00:00Z', to: '2026-05-01T11:30:00Z' }, after: { from: '2026-05-01T11:30:00Z', to: '2026-05-01T18:00:00Z' }, expected: 'higher' as const };
   const { status, body: { id } } = await api.as('engineer').call(keepBeforeAfterStudy, { body: { title: 'Chuck of head 1', asked } });
   expect(status).toBe(201);
@@ -183,10 +183,10 @@ describe('a gauge study', () => {
     await step('manager', id, 'checked');
     await step('manager', id, 'approved');
     expect(await standing()).toMatchObject({ study: { id, verdict: study.verdict, design: 'crossed', ofTolerance: gauge?.ofTolerance } });
-    const { body: capability } = await api.as('auditor').call(getCapability, { query: question() });
+    const { body: capability } = await api.as('manager').call(getCapability, { query: question() });
     expect(capability.cautions).not.toContain('no-gauge-study');
     expect(capability.measurement).toMatchObject([{ gauge: { id: plant.gaugeId }, study: { id } }]);
-    const { body: { gauges } } = await api.as('auditor').call(listGaugeStandings, {});
+    const { body: { gauges } } = await api.as('manager').call(listGaugeStandings, {});
     expect(gauges[0]?.studies).toMatchObject([{ id, characteristic: 'Body hook' }]);
   }, 120_000);
 
@@ -246,7 +246,7 @@ describe('a gauge study', () => {
 });
 
 it('judges by the thresholds that the plant sets, and keeps the earlier ones', async () => {
-  expect((await api.as('auditor').call(getStudyThresholds, {})).body).toMatchObject({ gaugeAccept: 0.1, gaugeReject: 0.3, categories: 5, source: 'common practice, no source', setBy: null });
+  expect((await api.as('manager').call(getStudyThresholds, {})).body).toMatchObject({ gaugeAccept: 0.1, gaugeReject: 0.3, categories: 5, source: 'common practice, no source', setBy: null });
   const change = { gaugeAccept: 0.15, gaugeReject: 0.25, categories: 4, kappaAccept: 0.8, kappaReject: 0.5, source: 'agreed with the customer', reason: 'contract of this year' };
   expect((await api.as('manager').call(changeStudyThresholds, { body: { ...change, gaugeReject: 0.1 } })).problem.errors?.[0]?.field).toBe('gaugeReject');
   expect((await api.as('manager').call(changeStudyThresholds, { body: change })).body).toMatchObject({ gaugeAccept: 0.15, setBy: 'Test manager' });
@@ -257,7 +257,7 @@ it('keeps calibrations and knows how a gauge stood at any moment', async () => {
   const { gaugeId } = plant;
   const calibrate = (calibratedAt: string, result: 'passed' | 'failed', dueAt: string | null) => api.as('technician').call(recordCalibration, { params: { id: gaugeId }, body: { calibratedAt, result, certificate: `C-${calibratedAt.slice(0, 10)}`, calibratedBy: 'Test laboratory', dueAt } });
   await database.work.client.gauge.update({ where: { plantId_id: { plantId: plant.plantId, id: gaugeId } }, data: { calibrationDue: new Date('2026-04-15T00:00:00Z') } });
-  const overdueOf = async () => (await api.as('auditor').call(getCapability, { query: question() })).body.streams[0]?.gauges[0]?.overdue;
+  const overdueOf = async () => (await api.as('manager').call(getCapability, { query: question() })).body.streams[0]?.gauges[0]?.overdue;
   const readings = await overdueOf();
   expect(readings).toBeGreaterThan(0);
   expect((await calibrate('2026-05-10T00:00:00Z', 'passed', '2026-06-10T00:00:00Z')).status).toBe(201);
@@ -271,7 +271,7 @@ it('keeps calibrations and knows how a gauge stood at any moment', async () => {
   expect(await at('2026-07-01T00:00:00Z')).toBe('failed');
   // The newer calibration does not make good what was measured before it.
   expect(await overdueOf()).toBe(readings);
-  const { body: { calibrations } } = await api.as('auditor').call(listCalibrations, { params: { id: gaugeId } });
+  const { body: { calibrations } } = await api.as('manager').call(listCalibrations, { params: { id: gaugeId } });
   expect(calibrations.map(({ result, certificate }) => [result, certificate])).toEqual([['failed', 'C-2026-06-20'], ['passed', 'C-2026-05-10']]);
   await expect(database.work.client.gaugeCalibration.deleteMany({})).rejects.toThrow();
 });

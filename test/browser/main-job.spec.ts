@@ -136,7 +136,7 @@ it('logs a leaker complaint and lays out what was checked and signalled when the
   await picture(page, 'trace-undecided');
   await page.getByRole('heading', { name: 'Timeline' }).scrollIntoViewIfNeeded();
   await picture(page, 'trace-timeline');
-  await page.getByRole('link', { name: 'The incident' }).click();
+  await page.getByRole('link', { name: 'The incident', exact: true }).click();
   await page.waitForURL(/\/incidents\/\d+$/);
   const logged = new URL(page.url()).pathname;
   // A complaint of the demo whose fault is in the charts: one head stands out, and a hold can be made of its window.

@@ -13,9 +13,9 @@ export const rowView = (row: IncidentRecord): IncidentRow => ({
   ...row, defectName: defectName(row.defect), madeAt: row.madeAt.toISOString(), madeUntil: row.madeUntil?.toISOString() ?? null, receivedAt: row.receivedAt.toISOString(), closedAt: row.closedAt?.toISOString() ?? null, dueAt: row.dueAt?.toISOString() ?? null, changedAt: row.changedAt.toISOString(),
 });
 
-/** An auditor's incidents: their customer complained, about a product that is theirs, in their span. */
-const ofScope = (scope: Scope | null) => (scope === null ? Prisma.empty : Prisma.sql`AND i.customer = ${scope.customer} AND i.received_at >= ${scope.from} AND i.received_at < ${scope.until}
-  AND EXISTS (SELECT 1 FROM product own WHERE own.plant_id = i.plant_id AND own.id = i.product_id AND own.customer = ${scope.customer})`);
+/** An auditor's incidents: their customer complained, about a product that is theirs, in their span. One text with and without: the statement is named. */
+const ofScope = ({ customer, from, until }: Partial<Scope>) => Prisma.sql`AND (${customer ?? null}::text IS NULL OR (i.customer = ${customer ?? null} AND i.received_at >= ${from ?? null}::timestamptz AND i.received_at < ${until ?? null}::timestamptz
+  AND EXISTS (SELECT 1 FROM product own WHERE own.plant_id = i.plant_id AND own.id = i.product_id AND own.customer = ${customer ?? null})))`;
 
 /** Those not closed first, then the newest; or the one with the id; or those whose next step was due before a moment, longest overdue first. */
 export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters, id: number | null = null, dueBefore: Date | null = null, scope: Scope | null = null): Promise<IncidentRow[]> {
@@ -28,7 +28,7 @@ export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters
       (SELECT count(*)::int FROM incident_photo f WHERE f.plant_id = i.plant_id AND f.incident_id = i.id AND f.removed_at IS NULL) AS photos,
       (SELECT count(*)::int FROM incident_signal s WHERE s.plant_id = i.plant_id AND s.incident_id = i.id) AS signals
     FROM incident i JOIN product p ON p.plant_id = i.plant_id AND p.id = i.product_id JOIN line l ON l.plant_id = i.plant_id AND l.id = i.line_id
-    WHERE i.plant_id = ${plantId} ${ofScope(scope)} AND (${id}::int IS NULL OR i.id = ${id}) AND (${dueBefore}::timestamptz IS NULL OR (i.due_at < ${dueBefore} AND i.state <> 'closed'))
+    WHERE i.plant_id = ${plantId} ${ofScope(scope ?? {})} AND (${id}::int IS NULL OR i.id = ${id}) AND (${dueBefore}::timestamptz IS NULL OR (i.due_at < ${dueBefore} AND i.state <> 'closed'))
       AND (${filters.state ?? null}::text IS NULL OR i.state = ${filters.state ?? null} OR (${filters.state ?? null} = 'not-closed' AND i.state <> 'closed')) AND (${filters.customer ?? null}::text IS NULL OR i.customer = ${filters.customer ?? null})
       AND (${filters.defect ?? null}::text IS NULL OR i.defect = ${filters.defect ?? null}) AND (${filters.lineId ?? null}::int IS NULL OR i.line_id = ${filters.lineId ?? null})
     ORDER BY (i.state = 'closed'), CASE WHEN ${dueBefore}::timestamptz IS NULL THEN NULL ELSE i.due_at END, i.received_at DESC, i.id DESC LIMIT ${filters.take} OFFSET ${filters.skip}`;
@@ -44,7 +44,7 @@ export async function listIncidents(tx: Tx, plantId: number, filters: Filters, s
     SELECT customer, defect, state, count(*)::int AS incidents, sum(cans_complained)::float AS cans,
       (${filters.state ?? null}::text IS NULL OR state = ${filters.state ?? null} OR (${filters.state ?? null} = 'not-closed' AND state <> 'closed')) AND (${filters.customer ?? null}::text IS NULL OR customer = ${filters.customer ?? null})
         AND (${filters.defect ?? null}::text IS NULL OR defect = ${filters.defect ?? null}) AND (${filters.lineId ?? null}::int IS NULL OR line_id = ${filters.lineId ?? null}) AS fits
-    FROM incident i WHERE i.plant_id = ${plantId} ${ofScope(scope)} GROUP BY customer, defect, state, fits`;
+    FROM incident i WHERE i.plant_id = ${plantId} ${ofScope(scope ?? {})} GROUP BY customer, defect, state, fits`;
   const fitting = groups.filter(({ fits }) => fits);
   const sum = (some: readonly Group[]) => some.reduce((total, { incidents }) => total + incidents, 0);
   const tally = (keyOfGroup: (group: Group) => string, nameOf: (value: string) => string) => [...new Set(fitting.map(keyOfGroup))].map((value) => {

@@ -16,7 +16,7 @@ export function WallLine({ line, format }: { line: Line; format: Format }) {
   const rest = [steady ? t('wall.steady', { count: steady }) : null, notJudged ? t('wall.notJudged', { count: notJudged }) : null, line.incidents > 0 ? now('now.incidents', { count: line.incidents }) : null].filter((part) => part !== null).join(' · ');
   return (
     <section className="wall-line" aria-label={`${line.code} ${line.name}`}>
-      <div className="wall-line-head"><h2>{line.code} {line.name}</h2><p className="wall-small">{t(`wall.running.${line.running}`, { at: line.notRunningSince ? format.dateTime(line.notRunningSince) : '' })}</p></div>
+      <div className="wall-line-head"><h2>{line.code} {line.name}</h2><p className="wall-small">{t(`wall.running.${line.running}`, { at: line.notRunningSince ? format.dateTime(line.notRunningSince) : '' })}{rest ? ` · ${rest}` : ''}</p></div>
       {loud.length > 0 ? (
         <ul className="wall-tiles">
           {loud.map(({ id, code, step, state, openSignals, checksDue }) => (
@@ -27,7 +27,6 @@ export function WallLine({ line, format }: { line: Line; format: Format }) {
           ))}
         </ul>
       ) : null}
-      {rest ? <p className="wall-small">{rest}</p> : null}
     </section>
   );
 }

@@ -10,7 +10,7 @@ import { WallLine } from './wall-line.js';
 import { useWall, useWallNews } from './wall.queries.js';
 
 /** What fits and can be read from four metres; the rest is a number. */
-const [MOST_DUE, MOST_SIGNALS] = [4, 3];
+const [MOST_DUE, MOST_SIGNALS] = [2, 2];
 
 /** The board for a screen on the wall: nothing to press, nothing that ends by itself. */
 export function WallPage() {
