@@ -49,8 +49,8 @@ it('lets a proposed revision judge nothing, an approved one from its date on, an
   expect((await approve('manager', id)).status).toBe(201);
   expect(await inForce()).toMatchObject({ revision: 2, lsl: 1.7 });
   expect(await point()).toMatchObject({ specification: { revision: 2, lsl: 1.7 }, outsideSpecification: 3 });
-  expect((await api.as('auditor').call(listSpecifications, { query: { product: String(plant.productId), characteristic: String(of().characteristicId) } })).body[0]).toMatchObject({ revision: 2, state: 'approved', decidedBy: 'Test manager', decidedAt: NOW.toISOString(), decision: 'compared with the drawing' });
-  expect((await api.as('auditor').call(listSignatures, { query: { kind: 'specification', recordId: String(id) } })).body.signatures).toMatchObject([{ meaning: 'approved', printedName: 'Test manager', covers: true }]);
+  expect((await api.as('manager').call(listSpecifications, { query: { product: String(plant.productId), characteristic: String(of().characteristicId) } })).body[0]).toMatchObject({ revision: 2, state: 'approved', decidedBy: 'Test manager', decidedAt: NOW.toISOString(), decision: 'compared with the drawing' });
+  expect((await api.as('manager').call(listSignatures, { query: { kind: 'specification', recordId: String(id) } })).body.signatures).toMatchObject([{ meaning: 'approved', printedName: 'Test manager', covers: true }]);
   expect(await database.work.client.auditRow.count({ where: { subject: `specification ${id}`, action: { in: ['specification.proposed', 'record.signed', 'specification.approved'] } } })).toBe(3);
   expect((await approve('administrator', id)).problem.code, 'decided once').toBe('wrong-state');
 });
@@ -90,7 +90,7 @@ it('lets the author approve where the plant has switched the second person off, 
 it('shows the indices and the share beyond each side that the new limits would have given, and stores nothing', async () => {
   const rows = await database.work.client.specification.count();
   const asked = { ...of(), lsl: 1.65, target: 1.75, usl: 1.8, days: 30 };
-  const { body, status } = await api.as('auditor').call(previewSpecification, { body: asked });
+  const { body, status } = await api.as('manager').call(previewSpecification, { body: asked });
   expect(status).toBe(200);
   expect(body.streams).toHaveLength(1);
   expect(body).toMatchObject({ unit: 'mm', before: { lsl: 1.5, usl: 1.9 }, after: { lsl: 1.65, usl: 1.8 }, streams: [{ machine: 'SE1', machineUnit: 'H1', readings: 36, before: { shareBelow: 0, shareAbove: 0 } }] });
@@ -98,11 +98,11 @@ it('shows the indices and the share beyond each side that the new limits would h
   const readings = Array.from({ length: 12 }, (_, hour) => [0, 1, 2].map((place) => 160 + hour * 2 + place)).flat();
   expect(body.streams[0]?.after.shareBelow).toBeCloseTo(readings.filter((value) => value < 165).length / 36, 12);
   expect(body.streams[0]?.after.shareAbove).toBeCloseTo(readings.filter((value) => value > 180).length / 36, 12);
-  const study = (await api.as('auditor').call(getCapability, { query: { product: String(of().productId), machine: String(plant.machines.seamer), characteristic: String(of().characteristicId), from: body.from, to: body.to } })).body;
+  const study = (await api.as('manager').call(getCapability, { query: { product: String(of().productId), machine: String(plant.machines.seamer), characteristic: String(of().characteristicId), from: body.from, to: body.to } })).body;
   expect(body.streams[0]?.before).toMatchObject({ ppk: study.streams[0]?.figures?.ppk, cpk: study.streams[0]?.figures?.cpk, ppkLowerBound: study.streams[0]?.figures?.ppkLowerBound });
   expect(body.streams[0]?.after.ppk ?? 9).toBeLessThan(body.streams[0]?.before.ppk ?? 0);
   expect(await database.work.client.specification.count()).toBe(rows);
-  expect((await api.as('auditor').call(previewSpecification, { body: { ...asked, usl: 1.6 } })).problem.errors?.map((error) => error.field)).toContain('usl');
-  expect((await api.as('auditor').call(previewSpecification, { body: { ...asked, productId: 999_999 } })).problem).toMatchObject({ code: 'not-found', errors: [{ field: 'productId' }] });
-  expect((await api.as('auditor').call(previewSpecification, { body: { ...asked, characteristicId: plant.characteristics['flange-width'] } })).body.streams).toEqual([]);
+  expect((await api.as('manager').call(previewSpecification, { body: { ...asked, usl: 1.6 } })).problem.errors?.map((error) => error.field)).toContain('usl');
+  expect((await api.as('manager').call(previewSpecification, { body: { ...asked, productId: 999_999 } })).problem).toMatchObject({ code: 'not-found', errors: [{ field: 'productId' }] });
+  expect((await api.as('manager').call(previewSpecification, { body: { ...asked, characteristicId: plant.characteristics['flange-width'] } })).body.streams).toEqual([]);
 });

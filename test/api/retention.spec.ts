@@ -24,10 +24,10 @@ beforeAll(async () => {
 afterAll(async () => { await api.close(); await database.close(); });
 
 let number = 0;
-async function check(takenAt: string): Promise<number> {
+async function check(takenAt: string, counts: { code: string; inspected: number; nonconforming: number }[] = []): Promise<number> {
   number += 1;
   const { checkIds } = await database.work.run((tx) => recordReadings(tx, { plantId: plant.plantId, userId: plant.users.technician, name: 'Test technician' }, [newCheck.parse({
-    key: `retention-check-${number}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt, cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['a'], characteristics: [{ code: 'body-hook', readings: [1.75] }],
+    key: `retention-check-${number}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt, cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['a'], characteristics: [{ code: 'body-hook', readings: [1.75] }], counts,
   })], { now, source: 'entry' }));
   return checkIds[0] as number;
 }
@@ -90,10 +90,10 @@ it('deletes only with the password, by an administrator, what was seen, and noth
 });
 
 it('deletes as one act with count and hash, which the comparison of everything knows, and which no reading can go without', async () => {
-  const old = [(await stored([1, 2, 3]))[0] as number, await check('2021-05-05T08:00:00Z')];
+  await database.work.client.characteristic.create({ data: { plantId: plant.plantId, code: 'dents', name: 'Dents', unit: 'cans', kind: 'attribute', stepKind: 'seamer', gaugeStep: 1, decimals: 0, chartKind: 'i-mr', basis: 'can' } });
+  const old = [(await stored([1, 2, 3]))[0] as number, await check('2021-05-05T08:00:00Z', [{ code: 'dents', inspected: 5, nonconforming: 0 }])];
   const kept = await check('2022-07-07T08:00:00Z');
   expect((await api.as('manager').call(placeLegalHold, { body: { name: 'Summer of 2022', reason: 'claim', from: '2022-07-01T00:00:00Z', until: '2022-08-01T00:00:00Z' } })).status).toBe(201);
-  await database.work.client.checkCount.create({ data: { plantId: plant.plantId, checkId: old[1] as number, characteristicId: plant.characteristics['body-hook'], inspected: 5, nonconforming: 0 } });
   await expect(database.work.client.$executeRaw`DELETE FROM check_count WHERE plant_id = ${plant.plantId}`).rejects.toThrow('never changed');
   const act = await remove(2);
   expect(act.body).toMatchObject({ checks: 2, subgroups: 2, actor: 'Test administrator', takenBefore: '2023-06-15T00:00:00.000Z' });
