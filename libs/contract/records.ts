@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
-import { closers, readers } from './roles.js';
+import { closers, readers, roles } from './roles.js';
 import { id, idText, moment } from './shapes.js';
 
 export const recordKind = z.enum(['check', 'limits', 'specification', 'incident', 'hold', 'study', 'pack', 'study-record']);
@@ -11,7 +11,7 @@ export type SignatureMeaning = z.infer<typeof signatureMeaning>;
 const hash = z.string().regex(/^[0-9a-f]{64}$/, '64 digits of 0-9 and a-f');
 
 export const signatureView = z.object({
-  id, kind: recordKind, recordId: id, meaning: signatureMeaning, printedName: z.string(), role: z.string(), comment: z.string(), at: moment,
+  id, kind: recordKind, recordId: id, meaning: signatureMeaning, printedName: z.string(), role: z.enum(roles), comment: z.string(), at: moment,
   contentHash: hash, chain: z.object({ seq: z.string(), hash: z.string() }),
   /** False where the record was changed after it was signed: the signature stands for what it was. */
   covers: z.boolean(),
@@ -46,7 +46,7 @@ export const signRecords = endpoint({
 });
 
 export const reviewEntry = z.object({
-  checkId: id, takenAt: moment, enteredAt: moment, enteredBy: z.object({ id, name: z.string() }), inspector: z.string(),
+  checkId: id, takenAt: moment, enteredAt: moment, /** `id` null: a feed, by its name. */ enteredBy: z.object({ id: id.nullable(), name: z.string() }), inspector: z.string(),
   line: z.string(), machine: z.string(), product: z.string(), source: z.string(),
   subgroups: z.number().int(), outsideSpecification: z.number().int(), signals: z.array(id), corrected: z.boolean(),
   /** Reviewed once, and corrected since. */

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { correctReading as correctReadingEndpoint, recordCheck } from '#contract/inspections';
+import { correctReading as correctReadingEndpoint, newCheck, recordCheck } from '#contract/inspections';
 import { listReviews, listSignatures, signRecords, verifyRecordsEndpoint } from '#contract/records';
+import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -67,6 +68,14 @@ it('refuses a wrong password, one’s own entry, a record changed since it was s
   expect((await sign('manager', [await record(mine), await record(other)])).status).toBe(201);
 });
 
+it('asks for the review of what a gauge sent, too', async () => {
+  await database.work.run((tx) => recordReadings(tx, { plantId: plant.plantId, userId: null, name: 'Bench gauge (token 1)' }, [newCheck.parse({ key: 'records-by-a-feed', machineId: plant.machines.seamer, productId: plant.productId, takenAt: '2026-06-05T10:00:00Z', cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°'], characteristics: [{ code: 'body-hook', readings: [1.75] }] })], { now: new Date(), source: 'feed' }));
+  const { days, entries } = (await api.as('engineer').call(listReviews, { query: {} })).body;
+  expect(entries).toMatchObject([{ source: 'feed', enteredBy: { id: null, name: 'Bench gauge (token 1)' } }]);
+  expect(days.reduce((sum, day) => sum + day.waiting, 0)).toBe(entries.length);
+  expect((await sign('engineer', entries.map((entry) => ({ kind: 'check', recordId: entry.checkId, contentHash: entry.contentHash })))).status).toBe(201);
+});
+
 it('counts failed signings like failed log-ins, so that a stolen session cannot try passwords', async () => {
   const id = await check('technician', '2026-06-06T09:00:00Z');
   const asked = [await record(id)];
@@ -81,7 +90,7 @@ it('is append-only: no signature can be changed, and the program offers no way t
 });
 
 it('verifies trail, checks and the heads that signatures noted', async () => {
-  expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 6, checksWithoutSeal: 0 });
+  expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 7, checksWithoutSeal: 0 });
   // Cutting the end of the trail off leaves a chain that fits; what signatures noted does not.
   await database.work.client.$transaction(async (tx) => {
     await tx.$executeRawUnsafe("SET LOCAL session_replication_role = 'replica'");

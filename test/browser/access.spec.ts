@@ -1,20 +1,8 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // The lock over a half-filled form, the sessions of an account, what an auditor sees, and retention in Set-up, on the demo plant.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit, 'admin');
-}, 300_000);
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo({ login: 'admin' });
 
 it('locks over a half-filled form and gives it back as it was', async () => {
   await page.goto(`${visit.url}/incidents/new`);

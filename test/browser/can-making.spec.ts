@@ -1,24 +1,12 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { listCounters, recordCounterReadings } from '#contract/counters';
 import { listIncidents } from '#contract/incidents';
 import { listChecks } from '#contract/inspections';
 import { getSession } from '#contract/users';
-import { accessible, type Installation, install, picture, signIn, type Visit } from './harness.js';
+import { accessible, picture, signIn, visitDemo } from './harness.js';
 
 // An engineer looks at counters, at what a check says of the trade, and at where on the body a can was.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo();
 
 const get = async (path: string): Promise<unknown> => (await page.request.get(`${visit.url}${path}`)).json();
 

@@ -1,17 +1,8 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // An engineer makes a token for a gauge, and brings a file on a tablet.
-let installation: Installation;
-let visit: Visit;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  visit.page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, errors } = await visitDemo();
 
 it('says what to do while no gauge sends, makes a token, and shows it once', async () => {
   const { page } = visit;

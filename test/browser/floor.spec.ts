@@ -1,22 +1,10 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { listDueChecks } from '#contract/due-checks';
 import { getPlant } from '#contract/plant';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, picture, settle, visitDemo } from './harness.js';
 
 // From what is due to its grid, and from a verdict to what the plant wrote to do; labels that open the grid of a machine.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { visit, page, errors } = await visitDemo();
 
 const get = async (path: string): Promise<unknown> => (await page.request.get(`${visit.url}${path}`)).json();
 

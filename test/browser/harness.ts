@@ -2,7 +2,7 @@ import { copyFileSync, cpSync, existsSync, mkdirSync, rmSync, statSync } from 'n
 import path from 'node:path';
 import { AxeBuilder } from '@axe-core/playwright';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import { expect, inject } from 'vitest';
+import { afterAll, expect, inject } from 'vitest';
 import { freePort } from '../../apps/api/src/platform/free-port.js';
 import { scratchFolder, type ServerProcess, startServer, stopServer } from '../start/server-process.js';
 import { browserOptions } from './find-browser.mjs';
@@ -67,6 +67,17 @@ export async function signIn({ page, url }: Visit, login = 'quinta', password = 
   await page.locator('input[type=password]').fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
   await page.getByRole('button', { name: 'Sign out' }).waitFor();
+}
+
+/** The demo plant in a browser for one spec file, signed in unless `login` is null, and closed after its last test. `errors` fills with what the page throws. */
+export async function visitDemo({ login = 'quinta', ...screen }: { login?: string | null; width?: number; height?: number; dark?: boolean } = {}): Promise<{ installation: Installation; visit: Visit; page: Page; errors: string[] }> {
+  const installation = await install();
+  const visit = await installation.open(screen);
+  afterAll(async () => { await visit.close(); await installation.close(); });
+  const errors: string[] = [];
+  visit.page.on('pageerror', (error) => errors.push(error.message));
+  if (login !== null) await signIn(visit, login);
+  return { installation, visit, page: visit.page, errors };
 }
 
 /** `SEAMLEDGER_PICTURES=1 npm test` renews the pictures of the README from its run. */

@@ -1,22 +1,10 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { getHold, listHolds } from '#contract/holds';
 import { listIncidents } from '#contract/incidents';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // An engineer reads a code, holds product back and records what was decided. The browser stands in another zone than the plant.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo();
 
 const get = async (path: string): Promise<unknown> => (await page.request.get(`${visit.url}${path}`)).json();
 

@@ -1,20 +1,9 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // An incident's life in a real browser, on the demo plant: what is overdue, one step on, a comparison, the count of all, the answer on paper.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo();
 
 const go = async (address: string) => { await page.goto(visit.url + address); await settle(page); };
 const sideways = (on: Page) => on.evaluate<number>('document.documentElement.scrollWidth - document.documentElement.clientWidth');

@@ -1,20 +1,8 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // From what would fail the audit to the frozen pack, its files, its verification and its review by a second person, on the demo plant.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-}, 120_000);
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo();
 
 it('lists what must be explained, each with the way to it', async () => {
   await page.goto(`${visit.url}/packs`);

@@ -1,19 +1,8 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // An engineer looks for what fixed it the last time, and teaches the search a word of the plant.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo({ login: null });
 
 const search = async (text: string) => {
   await page.getByLabel('What do you see?').fill(text);

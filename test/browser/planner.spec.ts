@@ -1,19 +1,9 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, keepPictures, picture, settle, signIn, type Visit } from './harness.js';
+import { afterAll, expect, it } from 'vitest';
+import { accessible, keepPictures, picture, settle, signIn, visitDemo } from './harness.js';
 
 // An engineer plans the checks of one seaming head: each test goes on where the last one ended.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo({ login: null });
 
 const computed = async (on: Page = page) => {
   await on.getByRole('row', { name: /^False alarm once in/ }).getByText(/ d$|beyond counting/).first().waitFor();

@@ -1,20 +1,8 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, visitDemo } from './harness.js';
 
 // The review of the day's records by a second person, and the comparison of everything stored with its seals, on the demo plant.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { visit, page, errors } = await visitDemo();
 
 it('lists what waits, oldest first, and signs what is chosen with the password asked anew', async () => {
   await page.goto(`${visit.url}/records`);

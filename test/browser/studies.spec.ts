@@ -1,20 +1,8 @@
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { expect, it } from 'vitest';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // Studies as records: a gauge study from plan to verdict by keyboard, a capability study kept and signed by a second person.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open({ width: 1024, height: 768, dark: true });
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo({ width: 1024, height: 768, dark: true });
 
 it('plans a gauge study and takes its readings blind, by keyboard alone', async () => {
   await page.goto(`${visit.url}/studies?kind=before-after`);

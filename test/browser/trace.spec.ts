@@ -1,26 +1,15 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { getIncident } from '#contract/incidents';
 import { getPlant } from '#contract/plant';
 import { listSignals } from '#contract/signals';
 import { traceIncident } from '#contract/traces';
-import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
+import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // From a complaint and from a bare signal to where it began, what helped before, a hold of what is suspect, and the ranking as it was seen.
 /** For <input type="datetime-local">, by the clocks of the demo plant. */
 const inLisbon = (iso: string) => new Intl.DateTimeFormat('sv-SE', { timeZone: 'Europe/Lisbon', dateStyle: 'short', timeStyle: 'short' }).format(new Date(iso)).replace(' ', 'T');
-let installation: Installation;
-let visit: Visit;
-let page: Page;
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-  await signIn(visit);
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
+const { installation, visit, page, errors } = await visitDemo();
 
 const get = async (path: string): Promise<unknown> => (await page.request.get(`${visit.url}${path}`)).json();
 const go = (path: string) => page.goto(visit.url + path);

@@ -1,22 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { strToU8, zipSync } from 'fflate';
-import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { accessible, type Installation, install, keepPictures, picture, settle, signIn, type Visit } from './harness.js';
+import { afterAll, expect, it } from 'vitest';
+import { accessible, keepPictures, picture, settle, signIn, visitDemo } from './harness.js';
 
 // One person's numbers, walked through from pasting to sharing and saving: each test goes on where the last one ended.
-let installation: Installation;
-let visit: Visit;
-let page: Page;
+const { installation, visit, page, errors } = await visitDemo({ login: null });
 let shared = '';
-const errors: string[] = [];
-beforeAll(async () => {
-  installation = await install();
-  visit = await installation.open();
-  page = visit.page;
-  page.on('pageerror', (error) => errors.push(error.message));
-});
-afterAll(async () => { await visit.close(); await installation.close(); });
 
 /** Hook lengths in mm, our own invention: 20 subgroups of five, the last five of them 0.03 longer. Decimal commas. */
 const column = Array.from({ length: 100 }, (_none, index) => (1.95 + (index >= 75 ? 0.03 : 0) + 0.002 * ((index * 37) % 11) - 0.01).toFixed(3).replace('.', ',')).join('\n');

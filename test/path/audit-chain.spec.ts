@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { record } from '../../apps/api/src/platform/audit.js';
@@ -95,6 +95,22 @@ it('detects each of 400 random corruptions made past the triggers', { timeout: 2
   }
   expect(missed).toEqual([]);
   expect((await verifyAuditChain(database.work.read, 1)).faults).toEqual([]);
+});
+
+it('finds who computes every link behind a change anew only by a head that was noted before', async () => {
+  const head = await chainHead(database.work.read, 1);
+  await raw.query('BEGIN');
+  await raw.query("SET LOCAL session_replication_role = 'replica'");
+  await raw.query("UPDATE audit_row SET actor = 'somebody else' WHERE plant_id = 1 AND id = (SELECT audit_id FROM audit_link WHERE plant_id = 1 AND seq = 7)");
+  const { rows } = await raw.query<{ seq: string; text: string }>('SELECT l.seq, audit_text(a) AS text FROM audit_link l JOIN audit_row a ON a.plant_id = l.plant_id AND a.id = l.audit_id WHERE l.plant_id = 1 ORDER BY l.seq');
+  let hash = Buffer.alloc(0);
+  for (const { seq, text } of rows) {
+    hash = createHash('sha256').update(hash).update(text, 'utf8').digest();
+    await raw.query('UPDATE audit_link SET hash = $1 WHERE plant_id = 1 AND seq = $2', [hash, seq]);
+  }
+  expect((await verifyAuditChain(rawReader(), 1)).faults).toEqual([]);
+  expect((await verifyAuditChain(rawReader(), 1, head ? [{ ...head, notedBy: 'paper' }] : [])).faults).toMatchObject([{ kind: 'other-head', notedBy: 'paper' }]);
+  await raw.query('ROLLBACK');
 });
 
 /** The reader of the verification, on the connection that holds the corruption. */

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { newCheck } from '#contract/inspections';
 import { correctReading } from '../../apps/api/src/flows/correct-reading.js';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
-import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
+import { verifyPlant, verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { Work } from '../../apps/api/src/platform/work.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -45,9 +45,22 @@ it('finds every check as it was stored, one by one or in a batch, and after corr
   expect(await verified()).toMatchObject({ checks: 40, checkFaults: [], auditFaults: [] });
 });
 
+it('takes nothing for a fault that is being written while it reads', async () => {
+  const rival = new Work(database.url, 4);
+  const writing = (async () => { for (let index = 0; index < 40; index += 1) await database.work.run((tx) => recordReadings(tx, actor(), [checkOf(100 + index)], { now, source: 'entry' })); })();
+  const seen: Awaited<ReturnType<typeof verifyPlant>>[] = [];
+  let writes = true;
+  void writing.then(() => { writes = false; });
+  while (writes && seen.length < 500) seen.push(await verifyPlant(rival, plant.plantId));
+  await writing;
+  await rival.close();
+  expect(seen.flatMap(({ auditFaults, checkFaults }) => [...auditFaults, ...checkFaults])).toEqual([]);
+  expect((await verified()).checks).toBe(80);
+});
+
 it('says of checks from before the seals only how many they are', async () => {
   await raw.query("INSERT INTO \"check\" (plant_id, id, machine_id, product_id, taken_at, entered_by, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source) VALUES ($1, 0, $2, $3, now(), $4, 'old', '{1}', '{0}', '{0}', '{a}', 'old-check', 'x', 'entry')", [plant.plantId, plant.machines.seamer, plant.productId, plant.users.technician]);
-  expect(await verified()).toMatchObject({ checks: 41, checkFaults: [], checksWithoutSeal: 1 });
+  expect(await verified()).toMatchObject({ checks: 81, checkFaults: [], checksWithoutSeal: 1 });
 });
 
 it('detects each of 300 random corruptions of stored readings made past the triggers, and names the check', { timeout: 240_000 }, async () => {
@@ -90,5 +103,5 @@ it('detects each of 300 random corruptions of stored readings made past the trig
   }
   await single.close();
   expect(missed).toEqual([]);
-  expect(await verified()).toMatchObject({ checks: 41, checkFaults: [], auditFaults: [] });
+  expect(await verified()).toMatchObject({ checks: 81, checkFaults: [], auditFaults: [] });
 });

@@ -1,10 +1,9 @@
 import { z } from 'zod';
-import { type Verification, verifyRecords } from './flows/verify-records.js';
+import { type Verification, verifyPlant } from './flows/verify-records.js';
 import type { ChainFault, NotedHead } from './platform/audit-chain.js';
 import { readConfig } from './platform/config.js';
 import { openInstallation } from './platform/open-installation.js';
 import { StartError } from './platform/start-error.js';
-import { listNotedHeads } from './records/signatures.store.js';
 import { findPlant } from './users/users.store.js';
 
 // `npm run verify-audit [-- NUMBER:HASH …]`: NUMBER:HASH is the head of the chain as an earlier run, a print or a pack shows it.
@@ -38,7 +37,7 @@ async function main(): Promise<number> {
   try {
     const plant = await findPlant(installation.work.read);
     if (!plant) throw new StartError('this installation has no plant yet: there is nothing to verify');
-    return tell(await verifyRecords(installation.work.read, plant.id, [...noted, ...(await listNotedHeads(installation.work.read, plant.id))]));
+    return tell(await verifyPlant(installation.work, plant.id, noted));
   } finally {
     await installation.close();
   }

@@ -6,10 +6,9 @@ import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
-import { listNotedHeads } from '../records/signatures.store.js';
 import { deletePastRetention } from './delete-past-retention.js';
 import { signRecords } from './sign-records.js';
-import { type Verification, verifyRecords } from './verify-records.js';
+import { type Verification, verifyPlant } from './verify-records.js';
 
 const LISTED = 200;
 
@@ -33,10 +32,9 @@ export class RecordsFlowController {
 
   @Endpoint(verifyRecordsEndpoint)
   async verify(@SignedIn() session: Session) {
-    const noted = await listNotedHeads(this.work.read, session.plantId);
-    const running = this.running.get(session.plantId) ?? verifyRecords(this.work.read, session.plantId, noted).finally(() => this.running.delete(session.plantId));
+    const running = this.running.get(session.plantId) ?? verifyPlant(this.work, session.plantId).finally(() => this.running.delete(session.plantId));
     this.running.set(session.plantId, running);
     const { auditFaults, checkFaults, ...found } = await running;
-    return { ...found, at: this.clock.now().toISOString(), notedHeads: noted.length, auditFaults: auditFaults.slice(0, LISTED), checkFaults: checkFaults.slice(0, LISTED), faults: auditFaults.length + checkFaults.length };
+    return { ...found, at: this.clock.now().toISOString(), auditFaults: auditFaults.slice(0, LISTED), checkFaults: checkFaults.slice(0, LISTED), faults: auditFaults.length + checkFaults.length };
   }
 }

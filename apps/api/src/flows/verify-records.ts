@@ -1,7 +1,9 @@
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
-import type { Tx } from '../platform/work.js';
+import type { Tx, Work } from '../platform/work.js';
+import { listPackHeads } from '../packs/packs.store.js';
 import { listDeletedSeals, listSeals, listUndoneImports } from '../records/seals.store.js';
+import { listSignatureHeads } from '../records/signatures.store.js';
 
 export type SealFault = {
   checkId: number;
@@ -13,19 +15,33 @@ export type Verification = {
   checks: number; checkFaults: SealFault[];
   /** Stored before this version began to seal: nothing can be said about them. */
   checksWithoutSeal: number;
+  /** How many noted heads of the chain were compared. */
+  notedHeads: number;
 };
 
 const BATCH = 1000;
+const MOST_MS = 1_800_000;
+
+/**
+ * Everything of a plant against its trail, with the heads that signatures and packs noted and those given (`typed`), at
+ * one moment of the database: what is being written meanwhile is no fault. Reads only.
+ */
+export function verifyPlant(work: Work, plantId: number, typed: readonly NotedHead[] = []): Promise<Verification> {
+  return work.run(async (tx) => {
+    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+    return verifyRecords(tx, plantId, [...typed, ...(await listSignatureHeads(tx, plantId)), ...(await listPackHeads(tx, plantId))]);
+  }, MOST_MS);
+}
 
 /**
  * Compares everything that is stored with what the audit trail says of it: the chain of the trail itself, then each
- * check with its readings and statistics against the newest seal. Reads only; `progress` hears rows and checks done.
+ * check with its readings and statistics against the newest seal. Reads only.
  */
-export async function verifyRecords(tx: Tx, plantId: number, noted: readonly NotedHead[] = [], progress: (part: 'audit' | 'checks', done: number) => void = () => {}): Promise<Verification> {
-  const chain = await verifyAuditChain(tx, plantId, noted, (done) => progress('audit', done));
+export async function verifyRecords(tx: Tx, plantId: number, noted: readonly NotedHead[] = []): Promise<Verification> {
+  const chain = await verifyAuditChain(tx, plantId, noted);
   const [seals, undone] = [await listSeals(tx, plantId), await listUndoneImports(tx, plantId)];
   const deleted = await listDeletedSeals(tx, plantId);
-  const firstSealed = Math.min(Number.POSITIVE_INFINITY, ...[...seals.keys()].slice(0, 1));
+  const firstSealed = seals.keys().next().value ?? Number.POSITIVE_INFINITY;
   const faults: SealFault[] = [];
   let [checks, withoutSeal, from] = [0, 0, 0];
   for (;;) {
@@ -41,11 +57,10 @@ export async function verifyRecords(tx: Tx, plantId: number, noted: readonly Not
       else if (seal !== check.seal) faults.push({ checkId: check.id, kind: 'changed' });
     }
     checks += batch.length;
-    progress('checks', checks);
     if (batch.length < BATCH) break;
     from = (batch.at(-1)?.id ?? 0) + 1;
   }
   // Gone by an act of retention that names the check as it was sealed is no fault.
   for (const [checkId, seal] of seals) if (deleted.get(checkId) !== seal) faults.push({ checkId, kind: 'gone' });
-  return { auditRows: chain.rows, head: chain.head, auditFaults: chain.faults, checks, checkFaults: faults, checksWithoutSeal: withoutSeal };
+  return { auditRows: chain.rows, head: chain.head, auditFaults: chain.faults, checks, checkFaults: faults, checksWithoutSeal: withoutSeal, notedHeads: noted.length };
 }

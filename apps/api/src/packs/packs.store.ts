@@ -1,5 +1,7 @@
 import { gunzipSync, gzipSync } from 'node:zlib';
+import { z } from 'zod';
 import type { PackListed } from '#contract/packs';
+import type { NotedHead } from '../platform/audit-chain.js';
 import type { Tx } from '../platform/work.js';
 
 export type NewPack = { customer: string; title: string; productIds: number[]; from: string; to: string; content: string; sha256: string; subjects: number; readings: number; findings: number; softwareVersion: string; madeBy: number; madeAt: string };
@@ -54,4 +56,15 @@ export function listCustomers(tx: Tx, plantId: number, customer: string | null):
       WHERE st.plant_id = p.plant_id AND st.product_id = p.id) s ON true
     WHERE p.plant_id = ${plantId} AND p.customer <> '' AND (${customer}::text IS NULL OR p.customer = ${customer})
     GROUP BY p.customer ORDER BY p.customer`;
+}
+
+const headed = z.object({ chainHead: z.object({ seq: z.string(), hash: z.string() }).nullable() });
+
+/** The heads of the audit chain that packs noted when they were frozen. */
+export async function listPackHeads(tx: Tx, plantId: number): Promise<NotedHead[]> {
+  const rows = await tx.pack.findMany({ where: { plantId }, select: { id: true, content: true }, orderBy: { id: 'asc' } });
+  return rows.flatMap(({ id, content }) => {
+    const { chainHead } = headed.parse(JSON.parse(gunzipSync(content).toString('utf8')));
+    return chainHead ? [{ ...chainHead, notedBy: `pack ${id}` }] : [];
+  });
 }

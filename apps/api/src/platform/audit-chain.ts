@@ -32,10 +32,11 @@ export function linkHash(before: string, fields: readonly (string | null)[]): st
 }
 
 /**
- * Computes a plant's chain anew from the stored rows and compares: any altered, removed or smuggled-in row is a fault. What was cut
- * off at the end shows only against heads noted elsewhere (`noted`: on paper, in signatures, in packs).
+ * Computes a plant's chain anew from the stored rows and compares: a row that was altered, removed or smuggled in without its links
+ * is a fault. Who cuts off the end, or computes every link behind a change anew, leaves a chain that fits: that shows only against
+ * heads noted before (`noted`: on paper, in signatures, in packs), and not where these are kept in the same hands.
  */
-export async function verifyAuditChain(tx: Tx, plantId: number, noted: readonly NotedHead[] = [], progress: (done: number) => void = () => {}): Promise<{ rows: number; head: ChainHead | null; faults: ChainFault[] }> {
+export async function verifyAuditChain(tx: Tx, plantId: number, noted: readonly NotedHead[] = []): Promise<{ rows: number; head: ChainHead | null; faults: ChainFault[] }> {
   const faults: ChainFault[] = [];
   const wanted = new Map(noted.map((head) => [head.seq, head]));
   let [last, before, rows] = [0n, '', 0];
@@ -52,7 +53,6 @@ export async function verifyAuditChain(tx: Tx, plantId: number, noted: readonly 
       [last, before] = [link.seq, link.hash];
     }
     rows += batch.length;
-    progress(rows);
     if (batch.length < BATCH) break;
   }
   for (const head of wanted.values()) faults.push({ kind: 'other-head', seq: head.seq, auditId: null, subject: null, notedBy: head.notedBy });

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { Tx } from '../platform/work.js';
 
 const entry = z.object({
-  check_id: z.number(), taken_at: z.date(), entered_at: z.date(), entered_by: z.number(), entered_by_name: z.string(), inspector: z.string(), line: z.string(), machine: z.string(), product: z.string(), source: z.string(),
+  check_id: z.number(), taken_at: z.date(), entered_at: z.date(), entered_by: z.number().nullable(), entered_by_name: z.string(), inspector: z.string(), line: z.string(), machine: z.string(), product: z.string(), source: z.string(),
   subgroups: z.number(), outside: z.number(), signals: z.array(z.number()).nullable(), corrected: z.boolean(), reviewed_before: z.boolean(),
 });
 export type WaitingCheck = z.infer<typeof entry>;
@@ -19,10 +19,10 @@ export async function countWaiting(tx: Tx, plantId: number, timeZone: string, ma
 
 export async function listWaiting(tx: Tx, plantId: number, timeZone: string, filter: { day: string | null; machineId: number | null; take: number }): Promise<WaitingCheck[]> {
   return z.array(entry).parse(await tx.$queryRaw`
-    SELECT c.id AS check_id, c.taken_at, c.entered_at, c.entered_by, u.name AS entered_by_name, c.inspector, l.code AS line, m.code || ' ' || m.name AS machine, p.name AS product, c.source,
+    SELECT c.id AS check_id, c.taken_at, c.entered_at, c.entered_by, coalesce(u.name, c.feed) AS entered_by_name, c.inspector, l.code AS line, m.code || ' ' || m.name AS machine, p.name AS product, c.source,
       g.subgroups, g.outside, g.signals, r.at IS NOT NULL AS corrected, EXISTS (SELECT 1 FROM signature s WHERE s.plant_id = c.plant_id AND s.kind = 'check' AND s.record_id = c.id AND s.meaning = 'reviewed') AS reviewed_before
     FROM "check" c
-    JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.entered_by
+    LEFT JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.entered_by
     JOIN machine m ON m.plant_id = c.plant_id AND m.id = c.machine_id JOIN step t ON t.plant_id = m.plant_id AND t.id = m.step_id JOIN line l ON l.plant_id = t.plant_id AND l.id = t.line_id
     JOIN product p ON p.plant_id = c.plant_id AND p.id = c.product_id
     LEFT JOIN LATERAL (SELECT max(replaced_at) AS at FROM subgroup_revision r WHERE r.plant_id = c.plant_id AND r.check_id = c.id) r ON true

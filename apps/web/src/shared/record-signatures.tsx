@@ -18,7 +18,6 @@ export function RecordSignatures({ kind, recordId, meanings = ['reviewed'] }: { 
   const [maySign, person] = [useMay(closers), usePerson()];
   const [signing, setSigning] = useState<SignatureMeaning | null>(null);
   const query = useQuery({ queryKey: ['records', 'signatures', kind, recordId], queryFn: ({ signal }) => call(listSignatures, { query: { kind, recordId }, signal }) });
-  const roleWord = (role: string) => common(`roles.${role as 'engineer'}`, { defaultValue: role });
   return (
     <section aria-labelledby={`signatures-${kind}-${recordId}`}>
       <Title order={2} size="h4" pb="xs" id={`signatures-${kind}-${recordId}`}>{t('signatures.title')}</Title>
@@ -27,7 +26,7 @@ export function RecordSignatures({ kind, recordId, meanings = ['reviewed'] }: { 
           {record.signatures.length === 0 ? <Text c="dimmed">{t('signatures.none')}</Text> : null}
           {record.signatures.map((signature) => (
             <Stack key={signature.id} gap={0}>
-              <Text fw={600}>{t('signatures.line', { name: signature.printedName, role: roleWord(signature.role), meaning: t(`signatures.meaning.${signature.meaning}`), at: format.dateTime(signature.at) })}</Text>
+              <Text fw={600}>{t('signatures.line', { name: signature.printedName, role: common(`roles.${signature.role}`), meaning: t(`signatures.meaning.${signature.meaning}`), at: format.dateTime(signature.at) })}</Text>
               {signature.comment === '' ? null : <Text>{t('signatures.comment', { comment: signature.comment })}</Text>}
               {signature.covers ? null : <Text fw={600}>{t('signatures.old')}</Text>}
               <Text size="xs" c="dimmed" className="hash">{t('signatures.hash', { hash: signature.contentHash })}</Text>

@@ -1,3 +1,4 @@
+import type { Role } from '#contract/roles';
 import { record } from '../../platform/audit.js';
 import { chainHead } from '../../platform/audit-chain.js';
 import type { Tx } from '../../platform/work.js';
@@ -8,7 +9,7 @@ const AT_ONCE = 1000;
 const REVIEWED_AFTER_MS = 20 * 3_600_000;
 
 /** Signs the demo's past as reviewed on the day after, as its people did; the last day waits for whoever looks at the demo. */
-export async function loadDemoReviews(tx: Tx, plantId: number, checks: readonly { id: number; takenAt: Date }[], reviewer: { id: number; name: string; role: string }, endsAt: Date): Promise<void> {
+export async function loadDemoReviews(tx: Tx, plantId: number, checks: readonly { id: number; takenAt: Date }[], reviewer: { id: number; name: string; role: Role }, endsAt: Date): Promise<void> {
   const past = checks.filter((check) => check.takenAt.getTime() < endsAt.getTime() - REVIEWED_AFTER_MS);
   const head = await chainHead(tx, plantId);
   for (let first = 0; first < past.length; first += AT_ONCE) {
