@@ -5,21 +5,20 @@ import { createSpecification, getPlant, listSpecifications } from '#contract/pla
 import { listSignatures } from '#contract/records';
 import { getChartPoint } from '#contract/specifications';
 import { getCapability } from '#contract/studies';
-import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { givePasswords, PASSWORD } from '../factories/passwords.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 let database: TestDatabase;
 let plant: TestPlant;
 let api: TestApi;
-const PASSWORD = 'a long enough password';
 const NOW = new Date('2026-06-10T12:00:00Z');
 beforeAll(async () => {
   database = await freshDatabase();
   plant = await makePlant(database.work);
   api = await startApi(database, { now: () => NOW });
-  for (const id of [plant.users.engineer, plant.users.manager, plant.users.administrator]) await database.work.client.user.updateMany({ where: { plantId: plant.plantId, id }, data: { passwordHash: await hashPassword(PASSWORD) } });
+  await givePasswords(database, plant);
   // Body hooks of head 1, three positions on one can an hour: 1.60 to 1.84 mm.
   for (let hour = 0; hour < 12; hour += 1) {
     const reply = await api.as('technician').call(recordCheck, { body: { key: `approvals-${hour}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt: new Date(NOW.getTime() - (20 - hour) * 3_600_000).toISOString(), cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°', '180°', '300°'], characteristics: [{ code: 'body-hook', readings: [1.6 + hour * 0.02, 1.61 + hour * 0.02, 1.62 + hour * 0.02] }] } });

@@ -57,7 +57,7 @@ async function fill(customer: string, mark: string, start: number, of?: Side): P
   const at = new Date(start + 7_200_000);
   const incident = (await db.incident.create({ data: { plantId, kind: 'complaint', customer, productId: product, lineId: plant.lineId, canCode: `C-${mark}`, madeAt: new Date(start), receivedAt: at, cansComplained: 3, cansExamined: 3, cansLeaking: 1, leakPlace: 'seam', defect: 'droop', description: `leaks of ${mark}`, loggedBy: users.engineer } })).id;
   const photo = (await db.incidentPhoto.create({ data: { plantId, incidentId: incident, fileName: `${mark}.png`, contentType: 'image/png', bytes: mark.length, sha256: '0'.repeat(64), content: Buffer.from(mark), addedBy: users.engineer } })).id;
-  for (const signalId of [...signals, ...(b?.signals ?? [])]) await db.incidentSignal.create({ data: { plantId, incidentId: incident, signalId, linkedBy: users.engineer, reason: mark } }).catch(() => undefined);
+  for (const signalId of [...signals, ...(b?.signals ?? [])]) await db.incidentSignal.create({ data: { plantId, incidentId: incident, signalId, linkedBy: users.engineer, reason: mark } });
   await db.lineEvent.create({ data: { plantId, lineId: plant.lineId, kind: 'changeover', at, text: `changeover to ${mark}`, actor: 'Test engineer', machineId: null } });
   const note = await api.as('engineer').call(createNote, { body: { title: `Fix for ${mark}`, symptom: `symptom of ${mark}`, cause: `cause of ${mark}`, fix: `fix of ${mark}`, defect: 'droop', stepKind: 'seamer' } });
   expect(note.status).toBe(201);

@@ -46,8 +46,6 @@ it('drops whole months that are older than the plant keeps them, and copies out 
 
 it('leaves another plant’s readings of the same month alone', async () => {
   const other = await database.work.client.plant.create({ data: { name: 'Other plant', timeZone: 'UTC' } });
-  const user = await database.work.client.user.create({ data: { plantId: other.id, login: 'x', name: 'X', role: 'engineer', passwordHash: 'none' } });
-  expect(user.plantId).toBe(other.id);
   await database.work.client.$executeRaw`INSERT INTO product SELECT ${other.id}, id, code, name, customer, diameter, height, body_plate, end_plate, seam_profile, overlap_factor FROM product WHERE plant_id = ${plant.plantId}`;
   await database.work.client.$executeRaw`INSERT INTO characteristic (plant_id, id, code, name, unit, step_kind, gauge_step, decimals) SELECT ${other.id}, id, code, name, unit, step_kind, gauge_step, decimals FROM characteristic WHERE plant_id = ${plant.plantId}`;
   await database.work.client.$executeRaw`INSERT INTO line (plant_id, id, code, name, position) SELECT ${other.id}, id, code, name, position FROM line WHERE plant_id = ${plant.plantId}`;

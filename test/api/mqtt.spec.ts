@@ -149,11 +149,10 @@ it('goes on after a restart where it was: what was committed and not yet folded 
   const lane = plant.laneIds.B;
   await awayFromTheFull();
   const at = now();
-  for (const count of [20_000, 20_001]) await broker.publish('weld/b', body(count, { at: at + (count - 20_000) * 100 }));
   const readings = (await feedOf())?.state.readings ?? 0;
-  await until(async () => expect((await database.work.client.feedJournal.count())).toBeGreaterThan(0));
-  await until(async () => expect((await feedOf())?.state.readings).toBeGreaterThanOrEqual(readings));
-  await new Promise((resolve) => { setTimeout(resolve, 500); });
+  for (const count of [20_000, 20_001]) await broker.publish('weld/b', body(count, { at: at + (count - 20_000) * 100 }));
+  await until(async () => expect((await feedOf())?.state.readings).toBe(readings + 4));
+  expect(await database.work.client.feedJournal.count()).toBeGreaterThan(0);
   await api.app.get(MonitorsWorker).stop();
   expect((await feedOf())?.state.connection).toBe('stopped');
   for (const count of [20_001, 20_002, 20_004]) await broker.publish('weld/b', body(count, { at: at + (count - 20_000) * 100 }));
@@ -232,6 +231,19 @@ it('says why it cannot connect', async () => {
   await until(async () => expect((await feedOf(nowhere))?.state).toMatchObject({ connection: 'refused', detail: 'environment variable SEAMLEDGER_MQTT_NOT_SET is not set on the server' }));
   const silent = (await engineer().call(makeFeed, { body: { name: 'Silent', url: 'mqtt://127.0.0.1:1', clientId: 'silent', protocol: 4 } })).body.id;
   await until(async () => expect((await feedOf(silent))?.state).toMatchObject({ connection: 'waiting', detail: expect.stringContaining('ECONNREFUSED') }));
+});
+
+it('signs in with the user and the password that stand in the environment, and says where the broker wants others', async () => {
+  Object.assign(process.env, { SEAMLEDGER_MQTT_TEST_USER: 'line', SEAMLEDGER_MQTT_TEST_RIGHT: 'right', SEAMLEDGER_MQTT_TEST_WRONG: 'wrong' });
+  const guarded = await startBroker((user, password) => user === 'line' && password === 'right');
+  try {
+    const feedWith = async (name: 'RIGHT' | 'WRONG') => (await engineer().call(makeFeed, { body: { name, url: guarded.url, clientId: name, protocol: 4, userVariable: 'SEAMLEDGER_MQTT_TEST_USER', passwordVariable: `SEAMLEDGER_MQTT_TEST_${name}` } })).body.id;
+    const [right, wrong] = [await feedWith('RIGHT'), await feedWith('WRONG')];
+    await until(() => connected(right));
+    await until(async () => expect((await feedOf(wrong))?.state).toMatchObject({ connection: 'waiting', detail: expect.stringMatching(/not authorized/i) }));
+  } finally {
+    await guarded.close();
+  }
 });
 
 it('speaks MQTT 5 too: asks for a session that outlives a restart, and acknowledges after the commit', async () => {

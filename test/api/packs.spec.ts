@@ -8,10 +8,10 @@ import { correctReading } from '#contract/inspections';
 import { cancelPackJob, getPack, getPackJob, getReadiness, listPacks, makePack, verifyPackEndpoint } from '#contract/packs';
 import { listSignatures, signRecords } from '#contract/records';
 import { PackJobsWorker } from '../../apps/api/src/flows/packs/pack-jobs.worker.js';
-import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { type PackPlant, makePackPlant } from '../factories/packs.js';
+import { givePasswords, PASSWORD } from '../factories/passwords.js';
 
 let database: TestDatabase;
 let plant: PackPlant;
@@ -148,9 +148,9 @@ describe('a pack', () => {
   });
 
   it('is checked by a second person, then approved, and prints who signed', async ({ skip }) => {
-    for (const id of [plant.users.engineer, plant.users.manager]) await database.work.client.user.updateMany({ where: { plantId: plant.plantId, id }, data: { passwordHash: await hashPassword('a long enough password') } });
+    await givePasswords(database, plant);
     const { contentHash } = (await api.as('engineer').call(listSignatures, { query: { kind: 'pack', recordId: packId } })).body;
-    const sign = (by: 'engineer' | 'manager', meaning: 'reviewed' | 'approved') => api.as(by).call(signRecords, { body: { records: [{ kind: 'pack', recordId: packId, contentHash }], meaning, password: 'a long enough password', comment: '' } });
+    const sign = (by: 'engineer' | 'manager', meaning: 'reviewed' | 'approved') => api.as(by).call(signRecords, { body: { records: [{ kind: 'pack', recordId: packId, contentHash }], meaning, password: PASSWORD, comment: '' } });
     expect((await sign('engineer', 'reviewed')).problem).toMatchObject({ code: 'wrong-state' });
     expect((await sign('manager', 'reviewed')).status).toBe(201);
     expect((await api.as('auditor').call(getPack, { params: { id: packId } })).body.state).toBe('checked');

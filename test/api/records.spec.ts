@@ -5,18 +5,18 @@ import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { givePasswords, PASSWORD } from '../factories/passwords.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 // Signatures and the review by a second person, as 21 CFR 11.50, 11.70 and 11.200 describe them.
 let database: TestDatabase;
 let plant: TestPlant;
 let api: TestApi;
-const PASSWORD = 'a long enough password';
 beforeAll(async () => {
   database = await freshDatabase();
   plant = await makePlant(database.work);
   api = await startApi(database);
-  for (const id of [plant.users.engineer, plant.users.manager]) await database.work.client.user.updateMany({ where: { plantId: plant.plantId, id }, data: { passwordHash: await hashPassword(PASSWORD) } });
+  await givePasswords(database, plant);
 });
 afterAll(async () => { await api.close(); await database.close(); });
 

@@ -5,21 +5,20 @@ import { verifyRecordsEndpoint } from '#contract/records';
 import { deletePastRetention, getRetention, liftLegalHold, placeLegalHold, setRetentionRule } from '#contract/retention';
 import { listAudit } from '#contract/users';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
-import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { givePasswords, PASSWORD } from '../factories/passwords.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 let database: TestDatabase;
 let api: TestApi;
 let plant: TestPlant;
 const now = new Date('2026-06-15T12:00:00Z');
-const PASSWORD = 'the password of the test';
 beforeAll(async () => {
   database = await freshDatabase();
   plant = await makePlant(database.work);
   api = await startApi(database, { now: () => now });
-  await database.work.client.user.updateMany({ where: { plantId: plant.plantId }, data: { passwordHash: await hashPassword(PASSWORD) } });
+  await givePasswords(database, plant);
 });
 afterAll(async () => { await api.close(); await database.close(); });
 

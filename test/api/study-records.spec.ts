@@ -7,21 +7,20 @@ import { correctReading, recordCheck } from '#contract/inspections';
 import { listSignatures } from '#contract/records';
 import { getCapability } from '#contract/studies';
 import { gaugeStanding } from '../../apps/api/src/studies/gauge-standing.js';
-import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { givePasswords, PASSWORD } from '../factories/passwords.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 let database: TestDatabase;
 let plant: TestPlant;
 let api: TestApi;
-const PASSWORD = 'a long enough password';
 const checkIds: number[] = [];
 beforeAll(async () => {
   database = await freshDatabase();
   plant = await makePlant(database.work);
   api = await startApi(database);
-  for (const id of [plant.users.engineer, plant.users.manager]) await database.work.client.user.updateMany({ where: { plantId: plant.plantId, id }, data: { passwordHash: await hashPassword(PASSWORD) } });
+  await givePasswords(database, plant);
   for (let i = 0; i < 12; i += 1) {
     const base = 1.74 + 0.01 * (i % 3) + (i >= 6 ? 0.05 : 0);
     const reply = await api.as('technician').call(recordCheck, { body: { key: `study-check-${i}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt: new Date(Date.UTC(2026, 4, 1, 6 + i)).toISOString(), cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°', '180°', '300°'], characteristics: [{ code: 'body-hook', gaugeId: plant.gaugeId, readings: [base, base + 0.01, base - 0.01] }] } });

@@ -16,7 +16,6 @@ beforeAll(async () => {
   database = await freshDatabase();
   plant = await makePlant(database.work);
   api = await startApi(database, { now: () => now });
-  await database.work.client.session.updateMany({ data: { expiresAt: new Date('2030-01-01T00:00:00Z') } });
 });
 afterAll(async () => { await api.close(); await database.close(); });
 
@@ -54,7 +53,7 @@ it('shows the board to the screen, for longer than any session, and without the 
   const { status, body, text } = await board(cookie);
   expect(status).toBe(200);
   expect(wallBoard.parse(body)).toMatchObject({ plant: 'Test plant', timeZone: 'Europe/Lisbon', screen: 'Welder bay', lines: [{ code: 'T1', incidents: 1 }] });
-  expect(text).not.toContain('Brackwater');
+  expect(text).not.toMatch(/Brackwater|Test engineer/);
   now = new Date('2026-03-02T08:00:00Z');
 });
 

@@ -1,16 +1,16 @@
 import type pg from 'pg';
 import type { BenchServer } from '../server.js';
 
-export const LINES = 10;
+const LINES = 10;
 const MACHINES = 4;
 const OF_MACHINE = 3;
 /** A year of half hours. */
-export const YEAR = 17_520;
+const YEAR = 17_520;
 const HALF_HOUR_MS = 1_800_000;
 const BODIES_A_MINUTE = 600;
 const EVERY_BODY = 100_000_000;
 
-export type Filled = { streams: { id: number; characteristic: number }[]; from: Date; to: Date; subgroups: number; benchReadings: number; bodies: number; chunked: boolean };
+export type Filled = { streams: { id: number; characteristic: number }[]; from: Date; to: Date; subgroups: number; benchReadings: number; bodies: number };
 
 /**
  * Ten lines of four machines with three characteristics each: a check each half hour of a year on every machine, frozen limits, signals, open ones
@@ -50,28 +50,22 @@ export async function fill({ sql, plantId, userId }: BenchServer, scale: number,
   await run('INSERT INTO signal_point (plant_id, stream_id, taken_at, sequence, chart, rule, side, signal_id) SELECT plant_id, stream_id, fired_at, 1, chart, rule, side, id FROM signal WHERE plant_id = $1', [plantId]);
   const bodies = Math.round(EVERY_BODY * scale);
   say(`writing ${bodies.toLocaleString('en')} every-body readings …`);
-  const chunked = await fillBodies(sql, plantId, to, Math.ceil(bodies / BODIES_A_MINUTE / (2 * LINES)));
+  await fillBodies(sql, plantId, to, Math.ceil(bodies / BODIES_A_MINUTE / (2 * LINES)));
   await run('SET synchronous_commit = on');
   await run('VACUUM ANALYZE');
   const { rows: [size] } = await sql.query<{ size: string }>('SELECT pg_size_pretty(pg_database_size(current_database())) AS size');
   say(`the database has ${size?.size}`);
-  return { streams, from, to, subgroups: moments, benchReadings: moments * streams.length * 5, bodies, chunked };
+  return { streams, from, to, subgroups: moments, benchReadings: moments * streams.length * 5, bodies };
 }
 
-/** Two streams of each line's body maker, a row a minute; in chunks where the schema has them, else as subgroups of streams that the board does not show. */
-async function fillBodies(sql: pg.Client, plantId: number, to: Date, minutes: number): Promise<boolean> {
-  const chunked = (await sql.query<{ there: boolean }>("SELECT to_regclass('body_chunk') IS NOT NULL AS there")).rows[0]?.there === true;
+/** Two streams of each line's body maker, a chunk a minute. */
+async function fillBodies(sql: pg.Client, plantId: number, to: Date, minutes: number): Promise<void> {
+  for (let month = 0; month <= Math.ceil(minutes / 40_000); month += 1) await sql.query("SELECT make_body_month($1::timestamptz - $2::int * interval '28 days')", [to, month]);
   const readings = `ARRAY(SELECT (0.42 + 0.01 * random() + 0 * minute)::real FROM generate_series(1, ${BODIES_A_MINUTE}))`;
-  if (chunked) for (let month = 0; month <= Math.ceil(minutes / 40_000); month += 1) await sql.query("SELECT make_body_month($1::timestamptz - $2::int * interval '28 days')", [to, month]);
-  const streams = `(SELECT s.plant_id, s.id, k.id AS check_id FROM stream s JOIN LATERAL (SELECT id FROM "check" k WHERE k.plant_id = s.plant_id AND k.machine_id = s.machine_id ORDER BY taken_at LIMIT 1) k ON true
-    JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id WHERE s.plant_id = $1 AND m.code LIKE '%-1' ORDER BY s.characteristic_id, s.id LIMIT ${2 * LINES})`;
+  const streams = `(SELECT s.plant_id, s.id FROM stream s JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id WHERE s.plant_id = $1 AND m.code LIKE '%-1' ORDER BY s.characteristic_id, s.id LIMIT ${2 * LINES})`;
   for (let first = 0; first < minutes; first += 200) {
-    const values = [plantId, to, first, Math.min(minutes, first + 200) - 1];
-    const minute = "$2::timestamptz - (minute + 1) * interval '1 minute'";
-    if (chunked) await sql.query(`INSERT INTO body_chunk (plant_id, stream_id, minute, n, mean, range, sd, low, high, first_count, last_count, offsets, readings) SELECT s.plant_id, s.id, ${minute}, ${BODIES_A_MINUTE}, 0.425, 0.01, 0.003, 0.42, 0.43, minute * ${BODIES_A_MINUTE}, minute * ${BODIES_A_MINUTE} + ${BODIES_A_MINUTE - 1}, '{}', ${readings} FROM ${streams} s CROSS JOIN generate_series($3::int, $4::int) minute`, values);
-    else await sql.query(`INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high) SELECT s.plant_id, s.id, ${minute} - interval '400 days', 1, s.check_id, '{}', ${readings}, ${BODIES_A_MINUTE}, 0.425, 0.01, 0.003, 0.42, 0.43 FROM ${streams} s CROSS JOIN generate_series($3::int, $4::int) minute`, values);
+    await sql.query(`INSERT INTO body_chunk (plant_id, stream_id, minute, n, mean, range, sd, low, high, first_count, last_count, offsets, readings) SELECT s.plant_id, s.id, $2::timestamptz - (minute + 1) * interval '1 minute', ${BODIES_A_MINUTE}, 0.425, 0.01, 0.003, 0.42, 0.43, minute * ${BODIES_A_MINUTE}, minute * ${BODIES_A_MINUTE} + ${BODIES_A_MINUTE - 1}, '{}', ${readings} FROM ${streams} s CROSS JOIN generate_series($3::int, $4::int) minute`, [plantId, to, first, Math.min(minutes, first + 200) - 1]);
   }
-  return chunked;
 }
 
 async function one(sql: pg.Client, text: string, values: unknown[]): Promise<number> {

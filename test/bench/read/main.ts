@@ -26,7 +26,7 @@ const server = await startBenchServer();
 try {
   const began = performance.now();
   const filled = await fill(server, scale, (line) => console.log(line));
-  console.log(`${filled.bodies.toLocaleString('en')} every-body readings ${filled.chunked ? 'in chunks' : 'as subgroups'} and ${filled.benchReadings.toLocaleString('en')} bench readings written in ${((performance.now() - began) / 1000).toFixed(0)} s`);
+  console.log(`${filled.bodies.toLocaleString('en')} every-body readings in chunks and ${filled.benchReadings.toLocaleString('en')} bench readings written in ${((performance.now() - began) / 1000).toFixed(0)} s`);
   for (const { name, ratio, aim, detail } of [await benchYear(server, filled), ...(await benchBoard(server, filled))]) console.log(`${ratio.toFixed(2).padStart(7)}  aim ${aim}  ${ratio <= aim ? 'met    ' : 'NOT MET'}  ${name} (${detail})`);
   console.log(await drawYear(server, filled));
 } finally {
