@@ -35,6 +35,8 @@ export const plannedSheet = z.object({
 });
 export type PlannedSheet = z.infer<typeof plannedSheet>;
 
+/** Author of a state from before revisions were kept: nobody knows who wrote it. */
+export const NOT_ON_RECORD = 'not on record';
 export const checkPlanRevision = z.object({ revision: z.number().int(), at: moment, author: z.string(), reason: z.string(), plan: plannedSheet }).meta({ id: 'CheckPlanRevision' });
 export type CheckPlanRevision = z.infer<typeof checkPlanRevision>;
 

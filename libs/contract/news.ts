@@ -10,4 +10,4 @@ export const newsReaders: Readonly<Record<string, readonly Role[]>> = {
 };
 
 /** What makes a wall board old. It is told that the board changed, and not what. */
-export const wallKinds: readonly string[] = ['stream', 'signal', 'incident'];
+export const wallKinds: readonly string[] = ['stream', 'signal', 'incident', 'hold'];

@@ -6,7 +6,7 @@ import { roles } from '#contract/roles';
 import { getSession, listUsers } from '#contract/users';
 import { definitionOf } from '../../apps/api/src/platform/endpoint.js';
 import { SESSION_COOKIE } from '../../apps/api/src/platform/access.guard.js';
-import { hashToken } from '../../apps/api/src/users/users.store.js';
+import { hashToken } from '../../apps/api/src/platform/token.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';

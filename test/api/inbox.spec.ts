@@ -90,6 +90,16 @@ it('waits for a file that still grows', async () => {
   expect(await storedOn('04')).toBe(2);
 });
 
+it('takes the files after one that cannot be set aside', async () => {
+  // The text beside it would have a longer name than file systems allow.
+  const stuck = `a${'x'.repeat(246)}.csv`;
+  drop(stuck, rows('09', ['0.41'], 'Time,Machine,Product,Can,Position,Another weld overlap'));
+  drop('b.csv', rows('09', ['0.41', '0.42']));
+  expect(await twoLooks()).toBe(1);
+  expect([names(), names('done'), names('waiting')]).toEqual([[stuck], ['b.csv'], []]);
+  expect(await storedOn('09')).toBe(2);
+});
+
 it('continues after a crash between storing and moving, and stores nothing twice', async () => {
   const content = rows('05', ['0.41', '0.42', '0.43']);
   drop('crash.csv', content);

@@ -20,7 +20,7 @@ let plant: TestPlant;
 let receiver: Server;
 let base: string;
 let got: Got[] = [];
-let answers: (number | 'hang up')[] = [];
+let answers: (number | 'hang up' | 'zero')[] = [];
 let hook: { id: number; secret: string };
 let streamId: number;
 const now = new Date();
@@ -32,6 +32,7 @@ beforeAll(async () => {
       got.push({ path: request.url ?? '', headers: request.headers as Record<string, string>, body });
       const answer = answers.shift() ?? 200;
       if (answer === 'hang up') return request.socket.destroy();
+      if (answer === 'zero') return response.writeHead(200).end('taken\u0000');
       response.writeHead(answer, { location: `${base}/elsewhere` }).end(`you said ${body.length} characters ${'.'.repeat(3000)}`);
     });
   });
@@ -52,6 +53,15 @@ const lane = () => api.app.get(OutgoingWorker).lane.drain();
 const later = async () => { await database.work.client.outboxRow.updateMany({ data: { dueAt: new Date(0) } }); return lane(); };
 const newest = async () => (await api.as('administrator').call(listDeliveries, { query: { take: 1 } })).body[0];
 const send = async () => { const id = await raiseSignal(database, plant.plantId, streamId, now); await api.react(); return id; };
+
+it('takes an answer with a character that the database does not keep for what it is', async () => {
+  answers = ['zero'];
+  await send();
+  await lane();
+  await later();
+  expect(got).toHaveLength(1);
+  expect(await newest()).toMatchObject({ state: 'delivered', attempts: 1, lastStatus: 200, lastAnswer: 'taken\ufffd' });
+});
 
 it('tells of a signal once, signed so that the receiver can compute it', async () => {
   const signalId = await send();

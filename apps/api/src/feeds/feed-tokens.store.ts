@@ -1,11 +1,9 @@
-import { createHash } from 'node:crypto';
 import { type FeedToken, feedScope, type NewFeedToken } from '#contract/feeds';
 import type { Feed } from '../platform/endpoint.js';
+import { hashToken } from '../platform/token.js';
 import type { Tx } from '../platform/work.js';
 
 const WINDOW_MS = 60_000;
-
-export const hashFeedToken = (token: string): string => createHash('sha256').update(token).digest('hex');
 
 type Row = {
   id: number; name: string; hint: string; scopes: string[]; machines: string[]; perMinute: number; expiresAt: Date; createdAt: Date; createdBy: string; lastUsedAt: Date | null;
@@ -47,7 +45,7 @@ export async function takeFeedRequest(tx: Tx, token: string, now: Date): Promise
   const [row] = await tx.$queryRaw<{ plant_id: number; id: number; name: string; scopes: string[]; machine_ids: number[]; per_minute: number; window_at: Date; window_used: number; time_zone: string }[]>`
     UPDATE feed_token f SET last_used_at = ${now},
       window_at = CASE WHEN f.window_at > ${before} THEN f.window_at ELSE ${now} END, window_used = CASE WHEN f.window_at > ${before} THEN least(f.window_used + 1, 1000000) ELSE 1 END
-    FROM plant p WHERE p.id = f.plant_id AND f.token_hash = ${hashFeedToken(token)} AND f.revoked_at IS NULL AND f.expires_at > ${now}
+    FROM plant p WHERE p.id = f.plant_id AND f.token_hash = ${hashToken(token)} AND f.revoked_at IS NULL AND f.expires_at > ${now}
     RETURNING f.plant_id, f.id, f.name, f.scopes, f.machine_ids, f.per_minute, f.window_at, f.window_used, p.time_zone`;
   if (!row) return null;
   const waitMs = row.window_used > row.per_minute ? Math.max(1, row.window_at.getTime() + WINDOW_MS - now.getTime()) : 0;

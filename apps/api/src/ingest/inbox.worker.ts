@@ -18,7 +18,7 @@ export class InboxWorker implements OnApplicationShutdown {
   private readonly closing = new AbortController();
   private readonly only: OnlyOne;
   private readonly broken = new Map<number, string>();
-  private said = '';
+  private said: ReadonlySet<string> = new Set();
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {
     this.only = new OnlyOne(work.databaseUrl, 'inbox');
@@ -37,23 +37,28 @@ export class InboxWorker implements OnApplicationShutdown {
     }, POLL_MS).unref();
   }
 
-  /** One look; answers how many files were taken. What goes wrong with one file is said once and tried again at the next look. */
+  /** One look; answers how many files were taken. What goes wrong with one file is said once, tried again at the next look, and holds up no other file. */
   async look(): Promise<number> {
     const { folder } = this;
     if (!folder || !(await this.only.held())) return 0;
     let taken = 0;
+    const troubles: string[] = [];
     try {
       const plant = await findPlantOfFiles(this.work.read);
       if (!plant) return 0;
       for (const file of await folder.settled()) {
         if (this.closing.signal.aborted) return taken;
-        await takeFile({ work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
-        taken += 1;
+        try {
+          await takeFile({ work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
+          taken += 1;
+        } catch (error) {
+          troubles.push(`${file.name} in the watched folder ${folder.folder} cannot be taken: ${lastLine(error)}`);
+        }
       }
-      this.said = '';
     } catch (error) {
-      this.say(`the watched folder ${folder.folder} cannot be worked through: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : String(error)}`);
+      troubles.push(`the watched folder ${folder.folder} cannot be worked through: ${lastLine(error)}`);
     }
+    this.say(troubles);
     return taken;
   }
 
@@ -64,8 +69,10 @@ export class InboxWorker implements OnApplicationShutdown {
     await this.only.release();
   }
 
-  private say(line: string): void {
-    if (line !== this.said) console.error(`seamledger: ${line}`);
-    this.said = line;
+  private say(lines: readonly string[]): void {
+    for (const line of lines) if (!this.said.has(line)) console.error(`seamledger: ${line}`);
+    this.said = new Set(lines);
   }
 }
+
+const lastLine = (error: unknown): string | undefined => (error instanceof Error ? error.message.trim().split('\n').at(-1) : String(error));

@@ -13,7 +13,7 @@ import { readHead } from './read-table.js';
 import { type RunningImport, runImport } from './run-import.js';
 import { tableBytes } from './table-bytes.js';
 
-export const INBOX_NAME = 'Watched folder';
+const INBOX_NAME = 'Watched folder';
 export type Taking = Omit<RunningImport, 'actor' | 'id'> & { plant: { id: number; timeZone: string }; folder: InboxFolder };
 type Known = { content: Uint8Array; sha256: string; layout: Layout; mapping: Mapping };
 

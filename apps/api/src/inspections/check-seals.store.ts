@@ -1,44 +1,34 @@
 import { z } from 'zod';
 import { checkSkip, secondReading } from '#contract/check-extras';
+import { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
-import { type SealedCheck, sealCheck, type SealedExtras, type SealedSubgroup } from './check-seal.js';
+import { type SealedCheck, sealCheck, type SealedExtras } from './check-seal.js';
 
 export type CheckAsStored = { id: number; voided: boolean; importId: number | null; seal: string };
 
 type CheckRow = { id: number; machine_id: number; product_id: number; taken_at: Date; entered_by: number | null; feed: string | null; inspector: string; can_numbers: number[]; can_unit_ids: number[]; can_lane_ids: number[]; positions: string[]; voided: boolean; import_id: number | null; skips: unknown; second_readings: unknown };
+const COLUMNS = Prisma.sql`id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id, skips, second_readings`;
 type SubgroupRow = { check_id: number; stream_id: number; taken_at: Date; sequence: number; cans: number[]; readings: (number | null)[]; n: number; mean: number | null; range: number | null; sd: number | null; low: number | null; high: number | null; gauge_id: number | null; formula: string | null };
 
 /** Checks from an id on, in the order of their ids, each with the seal of what is stored of it now. */
 export async function listChecksAsStored(tx: Tx, plantId: number, fromId: number, take: number): Promise<CheckAsStored[]> {
-  const checks = await tx.$queryRaw<CheckRow[]>`
-    SELECT id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id, skips, second_readings
-    FROM "check" WHERE plant_id = ${plantId} AND id >= ${fromId} ORDER BY id LIMIT ${take}`;
-  return sealed(tx, plantId, checks);
+  return sealed(tx, plantId, await tx.$queryRaw<CheckRow[]>`SELECT ${COLUMNS} FROM "check" WHERE plant_id = ${plantId} AND id >= ${fromId} ORDER BY id LIMIT ${take}`);
 }
 
 /** The same of these checks only. */
 export async function listTheseAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<CheckAsStored[]> {
-  const checks = await tx.$queryRaw<CheckRow[]>`
-    SELECT id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id, skips, second_readings
-    FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`;
-  return sealed(tx, plantId, checks);
+  return sealed(tx, plantId, await tx.$queryRaw<CheckRow[]>`SELECT ${COLUMNS} FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`);
 }
 
 async function sealed(tx: Tx, plantId: number, checks: readonly CheckRow[]): Promise<CheckAsStored[]> {
+  const ids = checks.map((check) => check.id);
   // As JSON: the client's arrays know no NULL.
   const rows = await tx.$queryRaw<SubgroupRow[]>`
     SELECT check_id, stream_id, taken_at, sequence, cans, to_json(readings) AS readings, n, mean, range, sd, low, high, gauge_id, formula
-    FROM subgroup WHERE plant_id = ${plantId} AND check_id = ANY(${checks.map((check) => check.id)}::int[])`;
-  const ids = checks.map((check) => check.id);
+    FROM subgroup WHERE plant_id = ${plantId} AND check_id = ANY(${ids}::int[])`;
   const extras = await extrasOf(tx, plantId, ids);
-  const byCheck = new Map<number, SealedSubgroup[]>();
-  for (const row of rows) {
-    const subgroup = { streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, cans: row.cans, readings: row.readings, n: row.n, mean: row.mean, range: row.range, sd: row.sd, low: row.low, high: row.high, gaugeId: row.gauge_id, formula: row.formula };
-    const known = byCheck.get(row.check_id);
-    if (known) known.push(subgroup);
-    else byCheck.set(row.check_id, [subgroup]);
-  }
-  return checks.map((row) => ({ id: row.id, voided: row.voided, importId: row.import_id, seal: sealCheck(checkOf(row), byCheck.get(row.id) ?? [], extras(row.id)) }));
+  const subgroups = byCheck(rows.map((row) => ({ checkId: row.check_id, streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, cans: row.cans, readings: row.readings, n: row.n, mean: row.mean, range: row.range, sd: row.sd, low: row.low, high: row.high, gaugeId: row.gauge_id, formula: row.formula })));
+  return checks.map((row) => ({ id: row.id, voided: row.voided, importId: row.import_id, seal: sealCheck(checkOf(row), subgroups.get(row.id) ?? [], extras(row.id)) }));
 }
 
 function checkOf(row: CheckRow): SealedCheck {
@@ -52,5 +42,16 @@ function checkOf(row: CheckRow): SealedCheck {
 async function extrasOf(tx: Tx, plantId: number, ids: readonly number[]): Promise<(checkId: number) => SealedExtras> {
   const where = { plantId, checkId: { in: [...ids] } };
   const [counts, ratings] = [await tx.checkCount.findMany({ where }), await tx.checkRating.findMany({ where })];
-  return (checkId) => ({ counts: counts.filter((row) => row.checkId === checkId), ratings: ratings.filter((row) => row.checkId === checkId) });
+  const [countsOf, ratingsOf] = [byCheck(counts), byCheck(ratings)];
+  return (checkId) => ({ counts: countsOf.get(checkId) ?? [], ratings: ratingsOf.get(checkId) ?? [] });
+}
+
+function byCheck<Row extends { checkId: number }>(rows: readonly Row[]): Map<number, Row[]> {
+  const found = new Map<number, Row[]>();
+  for (const row of rows) {
+    const known = found.get(row.checkId);
+    if (known) known.push(row);
+    else found.set(row.checkId, [row]);
+  }
+  return found;
 }

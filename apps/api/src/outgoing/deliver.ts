@@ -9,7 +9,7 @@ import { findDelivery, updateDelivery } from './webhooks.store.js';
 /** With the outbox's pauses (2, 4, 8 … 600 s) a little over two hours. */
 export const MOST_ATTEMPTS = 20;
 
-/** Sends one delivery; throws where it is to be tried again, which the outbox does. What is delivered is not sent twice. */
+/** Sends one delivery; throws where it is to be tried again, which the outbox does. What is noted as delivered is not sent again; where noting it failed, it is. */
 export const deliver = (work: Work, clock: Clock): Reaction => async ({ plantId, payload }) => {
   const id = payload['deliveryId'];
   const row = typeof id === 'number' ? await findDelivery(work.read, plantId, id) : null;
@@ -22,17 +22,13 @@ export const deliver = (work: Work, clock: Clock): Reaction => async ({ plantId,
   const now = clock.now();
   const attempts = row.attempts + 1;
   const state = attempts >= MOST_ATTEMPTS ? 'failed' : 'waiting';
-  let refusal: string;
-  try {
-    const headers = signedHeaders(row.webhook.secret, row.body, { event: row.kind, delivery: row.eventKey, at: now });
-    const { status, excerpt } = await postJson(row.webhook.url, headers, row.body, row.webhook.allowInternal);
-    const answer = { attempts, lastStatus: status, lastAnswer: excerpt, attemptedAt: now };
-    if (status >= 200 && status < 300) return await note({ ...answer, state: 'delivered', lastError: null, deliveredAt: now });
-    refusal = `answered ${status}`;
-    await note({ ...answer, state, lastError: refusal });
-  } catch (error) {
-    refusal = error instanceof Error ? error.message : String(error);
-    await note({ attempts, attemptedAt: now, state, lastStatus: null, lastAnswer: null, lastError: refusal.slice(0, 500) });
-  }
+  const headers = signedHeaders(row.webhook.secret, row.body, { event: row.kind, delivery: row.eventKey, at: now });
+  const { status, excerpt, refusal } = await postJson(row.webhook.url, headers, row.body, row.webhook.allowInternal).then(
+    (answer) => ({ ...answer, refusal: answer.status >= 200 && answer.status < 300 ? null : `answered ${answer.status}` }),
+    (error: unknown) => ({ status: null, excerpt: null, refusal: (error instanceof Error ? error.message : String(error)).slice(0, 500) }),
+  );
+  const tried = { attempts, attemptedAt: now, lastStatus: status, lastAnswer: excerpt, lastError: refusal };
+  if (refusal === null) return note({ ...tried, state: 'delivered', deliveredAt: now });
+  await note({ ...tried, state });
   if (state === 'waiting') throw new Error(refusal);
 };

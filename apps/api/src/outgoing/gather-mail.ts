@@ -1,7 +1,7 @@
 import { announce } from '../platform/outbox.js';
 import type { Work } from '../platform/work.js';
 import { insertMail, lastTold, listWaiting, lockPeopleWaiting, type Person } from './notices.store.js';
-import { minuteOfDay, planMail } from './plan-mail.js';
+import { minuteOfDay, planMail, TOPIC_PAUSE_MS } from './plan-mail.js';
 
 const MOST_LINES = 50;
 
@@ -12,7 +12,7 @@ export async function gatherMail(work: Work, publicUrl: string | null, now: Date
     for (const person of await lockPeopleWaiting(tx)) {
       const { plantId, userId } = person;
       const waiting = await listWaiting(tx, plantId, userId);
-      const ids = planMail(waiting, person, await lastTold(tx, plantId, userId), now, minuteOfDay(now, person.timeZone));
+      const ids = planMail(waiting, person, await lastTold(tx, plantId, userId, new Date(now.getTime() - TOPIC_PAUSE_MS)), now, minuteOfDay(now, person.timeZone));
       if (ids.length === 0) continue;
       const notices = waiting.filter(({ id }) => ids.includes(id));
       const mailId = await insertMail(tx, plantId, { userId, address: person.address, madeAt: now, ...write(person, notices, publicUrl) }, ids);

@@ -7,5 +7,5 @@ it('posts to public addresses, to those inside a network only when allowed, and 
     expect(mayPostTo(address, false), address).toBe(false);
     expect(mayPostTo(address, true), address).toBe(true);
   }
-  for (const address of ['0.0.0.0', '169.254.169.254', '::ffff:169.254.169.254', 'fe80::1', '224.0.0.1', '255.255.255.255', '::', 'not an address', '']) expect(mayPostTo(address, true), address).toBe(false);
+  for (const address of ['0.0.0.0', '169.254.169.254', '::ffff:169.254.169.254', '64:ff9b::a9fe:a9fe', '2002:a9fe:a9fe::1', 'fe80::1', '224.0.0.1', '255.255.255.255', '::', 'not an address', '']) expect(mayPostTo(address, true), address).toBe(false);
 });

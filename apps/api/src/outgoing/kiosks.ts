@@ -2,9 +2,9 @@ import { Problem } from '#contract/problem';
 import type { Kiosk } from '#contract/wall';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
+import { hashToken, makeToken } from '../platform/token.js';
 import type { Work } from '../platform/work.js';
 import { insertKiosk, kioskView, markRevoked } from './kiosks.store.js';
-import { hashOf, makeToken } from './secrets.js';
 
 type Acting = Actor & { userId: number };
 
@@ -14,7 +14,7 @@ export async function makeKiosk(work: Work, actor: Acting, given: { name: string
   if (expiresAt && expiresAt <= now) throw new Problem('invalid-input', undefined, [{ field: 'expiresAt', expected: 'a moment that is still to come, or none' }]);
   const token = makeToken();
   return work.run(async (tx) => {
-    const row = await insertKiosk(tx, actor.plantId, { name: given.name, tokenHash: hashOf(token), expiresAt, madeBy: actor.userId, madeAt: now });
+    const row = await insertKiosk(tx, actor.plantId, { name: given.name, tokenHash: hashToken(token), expiresAt, madeBy: actor.userId, madeAt: now });
     await record(tx, actor, 'kiosk.made', `kiosk ${row.id}`, { after: { name: row.name, expiresAt } });
     await announce(tx, actor.plantId, [{ kind: 'kiosk.changed', payload: { kioskId: row.id } }]);
     return { kiosk: kioskView(row, now), token };

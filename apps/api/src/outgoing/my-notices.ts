@@ -2,10 +2,10 @@ import type { AnswerOf } from '#contract/endpoint';
 import type { getMyNotices, NoticeChoice } from '#contract/outgoing';
 import { type Actor, record } from '../platform/audit.js';
 import type { Outward } from '../platform/outward.js';
+import { hashToken, makeToken } from '../platform/token.js';
 import type { Tx, Work } from '../platform/work.js';
 import { addressSince, deleteAddress, saveAddress } from './calendar-addresses.store.js';
 import { countWaiting, deleteChoice, listChoices, saveChoice } from './notices.store.js';
-import { hashOf, makeToken } from './secrets.js';
 
 type Acting = Actor & { userId: number };
 
@@ -35,7 +35,7 @@ export async function endNotices(work: Work, actor: Acting): Promise<void> {
 export async function makeCalendar(work: Work, actor: Acting, now: Date): Promise<string> {
   const token = makeToken();
   await work.run(async (tx) => {
-    await saveAddress(tx, actor.plantId, actor.userId, hashOf(token), now);
+    await saveAddress(tx, actor.plantId, actor.userId, hashToken(token), now);
     await record(tx, actor, 'calendar.made', `user ${actor.userId}`);
   });
   return token;

@@ -46,10 +46,10 @@ export function listWaiting(tx: Tx, plantId: number, userId: number) {
   return tx.notice.findMany({ where: { plantId, userId, mailId: null }, orderBy: { id: 'asc' } });
 }
 
-/** When the person's last e-mail was made, and when each topic was last in one. */
-export async function lastTold(tx: Tx, plantId: number, userId: number): Promise<{ mailAt: Date | null; topics: Map<string, Date> }> {
+/** When the person's last e-mail was made, and when each topic was last in one of those made after `since`. */
+export async function lastTold(tx: Tx, plantId: number, userId: number, since: Date): Promise<{ mailAt: Date | null; topics: Map<string, Date> }> {
   const rows = await tx.$queryRaw<{ topic: string; at: Date }[]>`
-    SELECT n.topic, max(m.made_at) AS at FROM notice n JOIN mail m ON m.plant_id = n.plant_id AND m.id = n.mail_id WHERE n.plant_id = ${plantId} AND n.user_id = ${userId} GROUP BY n.topic`;
+    SELECT n.topic, max(m.made_at) AS at FROM notice n JOIN mail m ON m.plant_id = n.plant_id AND m.id = n.mail_id WHERE m.plant_id = ${plantId} AND m.user_id = ${userId} AND m.made_at > ${since} GROUP BY n.topic`;
   const mail = await tx.mail.findFirst({ where: { plantId, userId }, orderBy: { id: 'desc' }, select: { madeAt: true } });
   return { mailAt: mail?.madeAt ?? null, topics: new Map(rows.map(({ topic, at }) => [topic, at])) };
 }

@@ -1,12 +1,14 @@
+import { wallClock } from '#canmaking/can-code/plant-clock';
+
 export type Span = { from: number; until: number };
 export type MailRules = { quiet: Span | null; digestMinutes: number | null };
 export type Waiting = { id: number; topic: string; at: Date };
 
-const TOPIC_PAUSE_MS = 3_600_000;
+export const TOPIC_PAUSE_MS = 3_600_000;
 
 /** Minutes since midnight on the clocks of a time zone. */
 export function minuteOfDay(moment: Date, timeZone: string): number {
-  const [hour = 0, minute = 0] = new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(moment).split(':').map(Number);
+  const { hour, minute } = wallClock(moment.getTime(), timeZone);
   return hour * 60 + minute;
 }
 

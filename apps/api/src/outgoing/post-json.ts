@@ -13,10 +13,10 @@ const REFUSED = 'the address lies inside a network, which this webhook may not p
  * looked up here and the address that was checked is the one connected to, so that a name cannot change in between.
  * Redirects are answers like others.
  */
-export function postJson(url: string, headers: Record<string, string>, body: string, allowInternal: boolean): Promise<PostAnswer> {
+export async function postJson(url: string, headers: Record<string, string>, body: string, allowInternal: boolean): Promise<PostAnswer> {
   const target = new URL(url);
   const host = target.hostname.replace(/^\[|\]$/g, '');
-  if (isIP(host) && !mayPostTo(host, allowInternal)) return Promise.reject(new Error(REFUSED));
+  if (isIP(host) && !mayPostTo(host, allowInternal)) throw new Error(REFUSED);
   const guarded: LookupFunction = (name, options, answer) => {
     lookup(name, { ...options, all: true }, (error, found) => {
       if (error) return answer(error, '');
@@ -30,8 +30,9 @@ export function postJson(url: string, headers: Record<string, string>, body: str
   return new Promise((resolve, reject) => {
     const send = target.protocol === 'https:' ? https.request : http.request;
     const request = send(target, { method: 'POST', headers: { ...headers, 'content-length': Buffer.byteLength(body) }, lookup: guarded, agent: false }, (response) => {
+      // The database keeps no U+0000 in a text.
       let text = '';
-      const finish = () => { clearTimeout(patience); request.destroy(); resolve({ status: response.statusCode ?? 0, excerpt: text.slice(0, EXCERPT) }); };
+      const finish = () => { clearTimeout(patience); request.destroy(); resolve({ status: response.statusCode ?? 0, excerpt: text.slice(0, EXCERPT).replaceAll('\u0000', '\ufffd') }); };
       response.setEncoding('utf8').on('data', (chunk: string) => { text += chunk; if (text.length > EXCERPT) finish(); }).on('end', finish).on('error', finish);
     });
     const patience = setTimeout(() => request.destroy(new Error(`no answer within ${PATIENCE_MS / 1000} s`)), PATIENCE_MS);

@@ -12,7 +12,7 @@ export async function listWebhookViews(tx: Tx, plantId: number, id?: number): Pr
   return rows.map((row) => ({ ...row, madeAt: row.madeAt.toISOString(), lastDeliveredAt: row.lastDeliveredAt?.toISOString() ?? null }));
 }
 
-type Given = { name: string; url: string; kinds: string[]; allowInternal: boolean };
+export type Given = { name: string; url: string; kinds: string[]; allowInternal: boolean };
 export async function insertWebhook(tx: Tx, plantId: number, made: Given & { secret: string; madeBy: number; madeAt: Date }): Promise<number> {
   return (await tx.webhook.create({ data: { plantId, ...made }, select: { id: true } })).id;
 }

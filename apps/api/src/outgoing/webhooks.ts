@@ -3,12 +3,11 @@ import { Problem } from '#contract/problem';
 import type { Webhook } from '#contract/outgoing';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
+import { makeToken } from '../platform/token.js';
 import type { Tx, Work } from '../platform/work.js';
-import { makeToken } from './secrets.js';
-import { findDelivery, insertDeliveries, insertWebhook, listWebhookViews, plantName, updateDelivery, updateWebhook } from './webhooks.store.js';
+import { findDelivery, type Given, insertDeliveries, insertWebhook, listWebhookViews, plantName, updateDelivery, updateWebhook } from './webhooks.store.js';
 
 type Acting = Actor & { userId: number };
-type Given = { name: string; url: string; kinds: string[]; allowInternal: boolean };
 const missing = (id: number) => new Problem('not-found', `There is no webhook ${id}.`);
 const tell = (tx: Tx, plantId: number, webhookId: number) => announce(tx, plantId, [{ kind: 'webhook.changed', payload: { webhookId } }]);
 

@@ -2,11 +2,11 @@ import type { Reply, Request } from './endpoint.js';
 import type { NewsFeed } from './news-feed.js';
 
 /** Also how soon a stream ends whose listener may no longer hear. */
-export const HEARTBEAT_MS = 15_000;
+const HEARTBEAT_MS = 15_000;
 /** A page that does not read is let go before its news fill the memory; it comes back and resumes. */
 const MOST_UNREAD_BYTES = 1_000_000;
 
-export type Listener = {
+type Listener = {
   plantId: number;
   /** The event that a piece of news is for this listener; null = not for them. */
   shown(news: { kind: string; id: number }): { event: string; data: object } | null;
@@ -15,7 +15,7 @@ export type Listener = {
 };
 
 /** Server-sent events of the plant's news. Each event's id is where the page stands, and comes back as Last-Event-ID. */
-export async function openEventStream(feed: NewsFeed, request: Request, reply: Reply, listener: Listener, beatMs: number): Promise<void> {
+export async function openEventStream(feed: NewsFeed, request: Request, reply: Reply, listener: Listener): Promise<void> {
   const given = request.headers['last-event-id'];
   const { raw } = reply;
   const waiting: string[] = [];
@@ -38,7 +38,7 @@ export async function openEventStream(feed: NewsFeed, request: Request, reply: R
     // An id without data moves the page's place and shows nothing: what was not for this listener is not asked for again.
     write(`: still here\nid: ${feed.position}\n\n`);
     void listener.mayStay().catch(() => true).then((may) => { if (!may) raw.end(); });
-  }, beatMs);
+  }, HEARTBEAT_MS);
   const end = () => { leave(); clearInterval(beat); };
   raw.once('close', end);
   if (raw.destroyed) end();

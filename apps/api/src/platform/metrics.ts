@@ -24,7 +24,7 @@ export function serveMetrics(server: FastifyInstance, work: Work, token: string 
   const durations = new Histogram({ name: 'seamledger_http_request_duration_seconds', help: 'Time until an answer was sent, by method, route and status', labelNames: ['method', 'route', 'status'], buckets: [0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 5, 10], registers: [registry] });
   const gauge = (name: string, help: string) => new Gauge({ name, help, registers: [registry] });
   const rows = gauge('seamledger_outbox_rows', 'Messages that wait for their reactions');
-  const age = gauge('seamledger_outbox_oldest_seconds', 'Age of the oldest message that is due');
+  const age = gauge('seamledger_outbox_oldest_seconds', 'How long ago the message that waits longest fell due');
   const failing = gauge('seamledger_outbox_failing_rows', 'Messages whose last reaction failed');
   const signals = gauge('seamledger_signals_open', 'Signals that nobody has closed');
   const others = new Map<string, Gauge>();

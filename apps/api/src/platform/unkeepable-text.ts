@@ -1,5 +1,5 @@
 /** PostgreSQL keeps no U+0000 in text, and UTF-8 has no half of a surrogate pair. */
-export const isKeepable = (text: string): boolean => !text.includes('\u0000') && !/\p{Surrogate}/u.test(text);
+const isKeepable = (text: string): boolean => !text.includes('\u0000') && !/\p{Surrogate}/u.test(text);
 
 /** The path of the first text or name in a parsed body that cannot be kept; null when there is none. Without recursion: bodies may be nested deeply. */
 export function unkeepableText(body: unknown): string | null {

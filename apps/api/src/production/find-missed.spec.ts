@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { made, missedEvents, missedIntervals, type PlanHistory } from './find-missed.js';
+import { made, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './find-missed.js';
 
 const start = Date.UTC(2026, 2, 2, 6);
 const at = (minutes: number) => start + minutes * 60_000;
@@ -45,4 +45,21 @@ it('lists events whose check came late or not at all, a stop only when it was lo
   expect(missedEvents({ ...plan, marks: marks(0, 80, 200), events }, period, at(500))).toEqual([{ from: at(115), until: at(200), eventId: 3 }, { from: at(130), until: at(200), eventId: 5 }]);
   expect(missedEvents({ ...plan, marks: [{ at: at(120), skip: true }, { at: at(140), skip: true }], events: events.slice(2) }, period, at(500))).toEqual([]);
   expect(missedEvents({ ...plan, marks: [], events: events.slice(4) }, period, at(150)), 'there is still time').toEqual([]);
+});
+
+it('misses no check of a plan while it was out of use', () => {
+  const states = [state, { ...state, at: at(70), retired: true }, { ...state, at: at(200) }];
+  const events = [{ id: 1, kind: 'jam', at: at(100), until: null }, { id: 2, kind: 'jam', at: at(210), until: null }];
+  expect(missedIntervals({ ...plan, states, marks: marks(0, 60) }, period)).toMatchObject([{ passed: 180 }]);
+  const used = { ...plan, states, marks: marks(0, 60), events, productSpans: whileInUse(null, states) };
+  expect(missedIntervals(used, period)).toEqual([]);
+  expect(missedEvents(used, period, at(500))).toEqual([{ from: at(210), until: null, eventId: 2 }]);
+  expect(whileInUse([{ from: at(50), until: at(100) }], states)).toEqual([{ from: at(50), until: at(70) }]);
+  expect(whileInUse(null, [state])).toBeNull();
+});
+
+it('adds up counts from wherever a gap begins, long ones and short ones', () => {
+  const counts = Array.from({ length: 3000 }, (_, index) => ({ from: at(index), minutes: 1, cans: 100 }));
+  expect(made(at(2000.5), at(2030), { productSpans: null, counts })).toEqual({ minutes: 29.5, cans: 2950 });
+  expect(made(at(1439), at(1500), { productSpans: null, counts: [{ from: at(0), minutes: 1440, cans: 1440 }, { from: at(1500), minutes: 10, cans: 10 }] })).toEqual({ minutes: 1, cans: 1 });
 });

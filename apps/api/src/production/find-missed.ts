@@ -1,28 +1,35 @@
 import { MISSED_AFTER_INTERVALS } from '#canmaking/line/late-check';
 
 const MINUTE = 60_000;
+const LONGEST_COUNT = 1440 * MINUTE;
 /** An event's check is missed when none was picked within so many minutes of it. Common practice, no source. */
-export const EVENT_ANSWERED_WITHIN_MINUTES = 60;
+const EVENT_ANSWERED_WITHIN_MINUTES = 60;
 
 export type CountSpan = { from: number; minutes: number; cans: number };
-export type PlanAt = { at: number; everyMinutes: number | null; everyCans: number | null; openedBy: readonly string[]; longStopMinutes: number | null };
+export type PlanAt = { at: number; /** Out of use from then on. */ retired?: boolean; everyMinutes: number | null; everyCans: number | null; openedBy: readonly string[]; longStopMinutes: number | null };
 export type PlanHistory = {
   /** States of the plan, oldest first; the first one stands for all time before it. */
   states: readonly PlanAt[];
   /** Moments of checks and of skips (epoch ms), ascending, from the last before the period to the first after it. */
   marks: readonly { at: number; skip: boolean }[];
-  /** When the line made the plan's product; null = as far as is known always. */
+  /** When the line made the plan's product and the plan was in use; null = as far as is known always. */
   productSpans: readonly { from: number; until: number }[] | null;
-  /** Null where nothing is counted. */
+  /** In the order of time, none longer than a day; null where nothing is counted. */
   counts: readonly CountSpan[] | null;
   events: readonly { id: number; kind: string; at: number; until: number | null }[];
 };
-export type MissedInterval = { from: number; until: number | null; every: number; unit: 'minutes' | 'cans'; passed: number; basis: 'running' | 'clock' | 'cans'; missed: number };
-export type MissedEvent = { from: number; until: number | null; eventId: number };
+type MissedInterval = { from: number; until: number | null; every: number; unit: 'minutes' | 'cans'; passed: number; basis: 'running' | 'clock' | 'cans'; missed: number };
+type MissedEvent = { from: number; until: number | null; eventId: number };
 
 const stateAt = (states: readonly PlanAt[], at: number): PlanAt | undefined => states.filter((state) => state.at <= at).at(-1) ?? states[0];
 
-/** Minutes of the span in which the line made the product. */
+/** The spans without those in which the plan was out of use. */
+export function whileInUse(spans: PlanHistory['productSpans'], states: readonly PlanAt[]): PlanHistory['productSpans'] {
+  if (!states.some(({ retired }) => retired)) return spans;
+  return states.flatMap(({ at, retired }, index) => (retired ? [] : clipped(index === 0 ? 0 : at, states[index + 1]?.at ?? Number.MAX_SAFE_INTEGER, spans)));
+}
+
+/** The spans as far as they lie inside the one that is given. */
 function clipped(from: number, until: number, spans: PlanHistory['productSpans']): { from: number; until: number }[] {
   if (spans === null) return [{ from, until }];
   return spans.map((span) => ({ from: Math.max(from, span.from), until: Math.min(until, span.until) })).filter((span) => span.until > span.from);
@@ -34,7 +41,9 @@ export function made(from: number, until: number, { productSpans, counts }: Pick
   if (counts === null) return { minutes: spans.reduce((sum, span) => sum + (span.until - span.from) / MINUTE, 0), cans: null };
   let [minutes, cans] = [0, 0];
   for (const span of spans) {
-    for (const count of counts) {
+    for (let index = firstFrom(counts, span.from - LONGEST_COUNT); index < counts.length; index += 1) {
+      const count = counts[index] as CountSpan;
+      if (count.from >= span.until) break;
       const overlap = (Math.min(span.until, count.from + count.minutes * MINUTE) - Math.max(span.from, count.from)) / MINUTE;
       if (overlap <= 0) continue;
       minutes += overlap;
@@ -42,6 +51,17 @@ export function made(from: number, until: number, { productSpans, counts }: Pick
     }
   }
   return { minutes, cans };
+}
+
+/** The place of the first count that begins at the moment or after it. */
+function firstFrom(counts: readonly CountSpan[], at: number): number {
+  let [low, high] = [0, counts.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((counts[middle] as CountSpan).from < at) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /**

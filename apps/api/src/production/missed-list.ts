@@ -1,11 +1,10 @@
+import { NOT_ON_RECORD } from '#contract/check-plans';
 import type { MissedCheck } from '#contract/due-checks';
 import type { Tx } from '../platform/work.js';
-import { missedEvents, missedIntervals, type PlanHistory } from './find-missed.js';
+import { type CountSpan, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './find-missed.js';
 import * as store from './missed.store.js';
 
 type Asked = { from: Date; to: Date; machine?: number; line?: number };
-/** Author of states from before revisions were kept: their date is that of the first change after them. */
-const NOT_ON_RECORD = 'not on record';
 const iso = (at: number) => new Date(at).toISOString();
 
 /** What a period should have had and has not, and what was skipped with a reason; oldest first. */
@@ -14,7 +13,8 @@ export async function missedChecks(tx: Tx, plantId: number, { from, to, machine,
   if (span.from >= span.to) return [];
   const [plans, changes, causes] = await Promise.all([store.listMissedPlans(tx, plantId, span, machine ?? null, line ?? null), store.listProductChanges(tx, plantId, span), store.listCauses(tx, plantId, span)]);
   const counted = [...new Set(plans.flatMap(({ countedId }) => countedId ?? []))];
-  const counts = counted.length === 0 ? [] : await store.listCounts(tx, plantId, counted, span);
+  const counts = new Map(counted.map((id): [number, CountSpan[]] => [id, []]));
+  for (const { machineId, at, minutes, cans } of counted.length === 0 ? [] : await store.listCounts(tx, plantId, counted, span)) counts.get(machineId)?.push({ from: at.getTime(), minutes, cans });
   const found = plans.flatMap((plan): MissedCheck[] => {
     const begun = Math.max(span.from.getTime(), firstState(plan));
     const period = { from: begun, to: Math.min(span.to.getTime(), plan.retiredAt?.getTime() ?? Number.POSITIVE_INFINITY) };
@@ -36,18 +36,18 @@ export async function missedChecks(tx: Tx, plantId: number, { from, to, machine,
   return found.sort((a, b) => a.from.localeCompare(b.from));
 }
 
-/** Since when the plan is on record: a plan that was written yesterday lacks nothing of last week. */
+/** Since when the plan is on record (the date of a state that is not is that of the first change after it): a plan that was written yesterday lacks nothing of last week. */
 const firstState = ({ revisions }: store.MissedPlan): number => {
   const [first] = revisions;
   return first && first.revision === 1 && first.author !== NOT_ON_RECORD ? Date.parse(first.at) : 0;
 };
 
-function historyOf(plan: store.MissedPlan, spans: PlanHistory['productSpans'], counts: readonly { machineId: number; at: Date; minutes: number; cans: number }[], events: readonly store.MissedCause[]): PlanHistory {
+function historyOf(plan: store.MissedPlan, spans: PlanHistory['productSpans'], counts: ReadonlyMap<number, CountSpan[]>, events: readonly store.MissedCause[]): PlanHistory {
   const marks = [...plan.checks.map((at) => ({ at: Date.parse(at), skip: false })), ...plan.skips.map(({ at }) => ({ at: Date.parse(at), skip: true }))].sort((a, b) => a.at - b.at);
   const states = plan.revisions.length === 0 ? [{ at: 0, ...plan.now }] : plan.revisions.map(({ at, ...said }) => ({ ...said, at: Date.parse(at) }));
   return {
-    states, marks, productSpans: spans,
-    counts: plan.countedId === null ? null : counts.filter(({ machineId }) => machineId === plan.countedId).map(({ at, minutes, cans }) => ({ from: at.getTime(), minutes, cans })),
+    states, marks, productSpans: whileInUse(spans, states),
+    counts: plan.countedId === null ? null : counts.get(plan.countedId) ?? [],
     events: events.map(({ id, kind, at, until }) => ({ id, kind, at: at.getTime(), until: until?.getTime() ?? null })),
   };
 }

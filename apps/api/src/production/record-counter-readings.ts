@@ -25,7 +25,8 @@ export async function recordCounterReadings(tx: Tx, actor: Actor, rows: readonly
   const refused = given.flatMap((reading) => faultOf(reading, counters.get(reading.machineId), now));
 
   // What is stored, or came earlier in the batch, stands: a second number for the same moment is refused, not taken over.
-  const possible = given.filter(({ row }) => !refused.some((fault) => fault.row === row + 1));
+  const impossible = new Set(refused.map(({ row }) => row));
+  const possible = given.filter(({ row }) => !impossible.has(row + 1));
   const there = new Map((await findReadingsAt(tx, plantId, possible.map(isoOf))).map((reading) => [keyOf(reading), reading]));
   const fresh = new Map<string, Taken>();
   let same = 0;

@@ -1,4 +1,4 @@
-import type { CheckPlanRevision } from '#contract/check-plans';
+import { type CheckPlanRevision, NOT_ON_RECORD } from '#contract/check-plans';
 import { Problem } from '#contract/problem';
 import { type Actor, record } from '../platform/audit.js';
 import { refuseDuplicate } from '../platform/unique.js';
@@ -7,8 +7,6 @@ import { insertPlanRevision, listPlanRevisions, sheetOf } from './check-plan-rev
 import { findCheckPlan, insertCheckPlan, type PlanFields, updateCheckPlan } from './set-up.store.js';
 
 type StoredPlan = NonNullable<Awaited<ReturnType<typeof findCheckPlan>>>;
-/** Plans that came before revisions were kept: nobody knows who wrote them. */
-const NOT_ON_RECORD = 'not on record';
 
 /** Stores a new plan as its first revision. */
 export async function makePlan(tx: Tx, actor: Actor, plan: PlanFields & { machineId: number; productId: number }, reason: string, now: Date): Promise<number> {

@@ -3,7 +3,7 @@ import { newsReaders } from '#contract/news';
 import { getLive } from '#contract/platform';
 import { SESSION_COOKIE, SESSION_READER, type SessionReader } from '../platform/access.guard.js';
 import { Endpoint, type Reply, type Request, type Session, SignedIn } from '../platform/endpoint.js';
-import { HEARTBEAT_MS, openEventStream } from '../platform/event-stream.js';
+import { openEventStream } from '../platform/event-stream.js';
 import { NewsFeed } from '../platform/news-feed.js';
 
 @Controller()
@@ -21,6 +21,6 @@ export class LiveController {
         if (now) role = now.person.role;
         return now !== null;
       },
-    }, HEARTBEAT_MS);
+    });
   }
 }

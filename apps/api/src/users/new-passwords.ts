@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto';
+import { makeToken } from '../platform/token.js';
 import type { Work } from '../platform/work.js';
 import { hashPassword } from './passwords.js';
 import { listWithoutPassword, updateAccount } from './accounts.store.js';
@@ -7,7 +7,7 @@ import { listWithoutPassword, updateAccount } from './accounts.store.js';
 export async function giveNewPasswords(work: Work, choose: (login: string) => string): Promise<boolean> {
   const people = await listWithoutPassword(work.read);
   const chosen = await Promise.all(people.map(async ({ plantId, id, login, role, disabledAt }) => {
-    const password = role === 'administrator' && disabledAt === null ? choose(login) : randomBytes(32).toString('base64url');
+    const password = role === 'administrator' && disabledAt === null ? choose(login) : makeToken();
     return { plantId, id, passwordHash: await hashPassword(password) };
   }));
   await work.run(async (tx) => { for (const { plantId, id, passwordHash } of chosen) await updateAccount(tx, plantId, id, { passwordHash, demoPassword: false }); });

@@ -1,6 +1,7 @@
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import type { Role } from '#contract/roles';
 import type { Session } from '../platform/endpoint.js';
+import { hashToken, makeToken } from '../platform/token.js';
 import type { Tx } from '../platform/work.js';
 import { isRole } from './passwords.js';
 
@@ -13,8 +14,6 @@ type SessionRow = {
   plant_id: number; token_hash: string; csrf: string; user_id: number; login: string; name: string; role: string; time_zone: string;
   customer: string | null; from_at: Date | null; until_at: Date | null; locked: boolean;
 };
-
-export const hashToken = (token: string): string => createHash('sha256').update(token).digest('hex');
 
 /** The session of a token that has not expired and whose person is not disabled (an auditor's account: nor expired). One statement: it runs with every request. */
 export async function findSession(tx: Tx, token: string, now: Date): Promise<Session | null> {
@@ -36,7 +35,7 @@ export async function touchSession(tx: Tx, session: Session, now: Date): Promise
 
 /** Makes a session and answers the token for the cookie; only its hash is stored. */
 export async function insertSession(tx: Tx, plantId: number, userId: number, now: Date, where: { address?: string; agent?: string } = {}): Promise<{ token: string; expiresAt: Date }> {
-  const token = randomBytes(32).toString('base64url');
+  const token = makeToken();
   const expiresAt = new Date(now.getTime() + SESSION_HOURS * 3_600_000);
   await tx.session.create({ data: { plantId, tokenHash: hashToken(token), userId, csrf: randomBytes(24).toString('base64url'), expiresAt, createdAt: now, activeAt: now, ...where } });
   await tx.session.deleteMany({ where: { plantId, expiresAt: { lt: now } } });

@@ -4,7 +4,7 @@ export type Column = { name: string; type: string; required: boolean; key: boole
 export type Table = { name: string; columns: Column[]; references: { columns: string[]; table: string; to: string[] }[] };
 
 /** Of the moment (log-ins), or the migration engine's own: not what a plant has recorded. */
-export const NOT_PORTABLE = ['_prisma_migrations', 'login_failure', 'session'];
+const NOT_PORTABLE = ['_prisma_migrations', 'login_failure', 'session'];
 /** A text that opens something. It stays here; its place in the file is empty. */
 const isSecret = (name: string, type: string) => ['text', 'bytea'].includes(type) && /(^|_)(password|secret)(_hash)?$/.test(name);
 

@@ -24,6 +24,7 @@ export async function readDirectory(file: string): Promise<Map<string, ZipEntry>
       const [packed, nameLength, start] = [directory.readUInt32LE(at + 20), directory.readUInt16LE(at + 28), directory.readUInt32LE(at + 42)];
       const name = directory.toString('utf8', at + 46, at + 46 + nameLength);
       const local = await bytesAt(handle, start, start + 30);
+      if (local.length < 30 || local.readUInt32LE(0) !== 0x04034b50) throw new StartError(`"${file}" has a broken directory at entry ${number + 1}: no file begins where it says`);
       entries.set(name, { name, from: start + 30 + local.readUInt16LE(26) + local.readUInt16LE(28), packed });
       at += 46 + nameLength + directory.readUInt16LE(at + 30) + directory.readUInt16LE(at + 32);
     }
@@ -35,8 +36,8 @@ export async function readDirectory(file: string): Promise<Map<string, ZipEntry>
 
 /** The content of one file in pieces. */
 export async function* readEntry(file: string, entry: ZipEntry): AsyncGenerator<Buffer> {
-  const inflate = createInflateRaw();
   if (entry.packed === 0) return;
+  const inflate = createInflateRaw();
   const source = createReadStream(file, { start: entry.from, end: entry.from + entry.packed - 1 });
   source.on('error', (error) => inflate.destroy(error));
   source.pipe(inflate);
