@@ -40,5 +40,5 @@ scope.addEventListener('fetch', (event) => {
   const kind = shellAnswer(event.request, scope.location.origin, files);
   if (kind !== null) event.respondWith(answer(event.request, kind));
 });
-// A new version waits until a person asks for it: nothing is swapped under a check that is being typed.
+// A new version waits until a person asks for it, in one window for all; the others go on with what they have loaded until they are loaded anew.
 scope.addEventListener('message', (event) => { if (event.data === 'take-over') void scope.skipWaiting(); });

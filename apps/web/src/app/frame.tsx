@@ -14,7 +14,7 @@ import { LockScreen } from '../users/lock-screen.js';
 import { SignInPage } from '../users/sign-in-page.js';
 import { OpenFrame } from './open-frame.js';
 
-/** What the server shows an auditor. */
+/** The screens that work with what the server shows an auditor. */
 const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench'];
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],

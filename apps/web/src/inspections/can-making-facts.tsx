@@ -47,9 +47,9 @@ function TeardownGaps({ check }: { check: CheckView }) {
   const format = useFormat();
   const plant = usePlant();
   const product = plant.data?.products.find(({ id }) => id === check.product.id);
-  const gaps = teardownGaps(check, product?.diameter ?? null);
-  // Without the diameter the arc beside the weld is not known: nothing is said before it is there.
-  if (gaps === null || plant.isPending) return null;
+  // Without the diameter the arc beside the weld is not known: nothing is said before it is there, or where the plant was not reached.
+  const gaps = product ? teardownGaps(check, product.diameter) : null;
+  if (gaps === null) return null;
   const nameOf = (code: string) => check.characteristics.find((entry) => entry.code === code)?.name ?? plant.data?.characteristics.find((entry) => entry.code === code)?.name ?? code.replaceAll('-', ' ');
   const words = ({ lack }: Gap) => {
     if (lack.kind === 'juncture-not-examined') return t(`teardown.juncture-not-examined.${lack.need}`);

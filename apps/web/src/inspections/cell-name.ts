@@ -1,4 +1,5 @@
 import { useTranslation } from 'react-i18next';
+import type { Sheet } from './entry-draft.js';
 
 export type NamedCell = { number: number; unit: string | null; lane: string | null; characteristic: string; position: string; measure: string };
 
@@ -10,5 +11,15 @@ export function useCellName(): (cell: NamedCell) => string {
     if (unit !== null && lane !== null) return t('grid.cellUnitLane', { ...rest, unit, lane });
     if (unit !== null) return t('grid.cellUnit', { ...rest, unit });
     return lane === null ? t('grid.cell', rest) : t('grid.cellLane', { ...rest, lane });
+  };
+}
+
+/** The same of a cell of a sheet, by characteristic and place. */
+export function useNameOf(sheet: Sheet): (code: string, place: number) => string {
+  const name = useCellName();
+  return (code, place) => {
+    const can = sheet.cans[Math.floor(place / sheet.positions.length)];
+    const entry = sheet.measured.find((one) => one.code === code);
+    return can && entry ? name({ ...can, characteristic: entry.name, position: sheet.positions[place % sheet.positions.length] ?? '', measure: entry.unit }) : code;
   };
 }

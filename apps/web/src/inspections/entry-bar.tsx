@@ -1,40 +1,30 @@
 import { Button, Group, Text, UnstyledButton } from '@mantine/core';
 import type { ReactNode } from 'react';
 import { useTranslation } from 'react-i18next';
-import { useCellName } from './cell-name.js';
 import { choicesOf, meantText } from './cell-typing.js';
-import { cellKey, type EntryDraft, type Sheet } from './entry-draft.js';
-import { cellId, placeOf } from './entry-grid.js';
-import type { GridCell } from './grid-moves.js';
-import { NumberPad, pressEnter, typeInto } from './number-pad.js';
+import { cellKey, type EntryDraft, type Measured } from './entry-draft.js';
+import { cellId } from './entry-grid.js';
+import { NumberPad, typeWhole } from './number-pad.js';
 
 /** What stays in view while a grid is filled: the cell, what its digits count as, the steps back, and large keys where they are wanted. */
-export function EntryBar({ sheet, draft, active, pad, mayUndo, mayRedo, onTurn, onLeaveOut, onSecond, onPad, children }: {
-  sheet: Sheet; draft: EntryDraft; active: GridCell | null; pad: boolean; mayUndo: boolean; mayRedo: boolean;
+export function EntryBar({ draft, at, cell, pad, mayUndo, mayRedo, onTurn, onLeaveOut, onSecond, onPad, children }: {
+  draft: EntryDraft; at: { entry: Measured; place: number } | null; cell: string; pad: boolean; mayUndo: boolean; mayRedo: boolean;
   onTurn: (way: 'undo' | 'redo') => void; onLeaveOut: () => void; onSecond: () => void; onPad: () => void; children?: ReactNode;
 }) {
   const { t } = useTranslation('entry');
-  const name = useCellName();
-  const at = active ? placeOf(sheet, active) : null;
-  const can = active ? sheet.cans[active.row] : undefined;
   const choices = at ? choicesOf(at.entry) : null;
   const text = at ? draft.cells[at.entry.code]?.[at.place] ?? '' : '';
   const meant = at ? meantText(text, at.entry) : '';
   const choose = (value: number) => {
     const input = at ? document.getElementById(cellId(at.entry.code, at.place)) : null;
-    if (!(input instanceof HTMLInputElement)) return;
-    input.focus();
-    input.select();
-    typeInto(input, String(value));
-    // A whole rating was chosen, not a digit: on to the next cell, unless the number itself has moved on.
-    if (document.activeElement === input) pressEnter(input);
+    if (input instanceof HTMLInputElement) typeWhole(input, String(value));
   };
   return (
     <section className="entry-bar" aria-label={t('bar.title')}>
       <div className="entry-bar-words">
         <Group gap="md" align="baseline">
           <Text className="entry-bar-value" role="status" aria-live="polite">{at && text !== '' ? t(text === meant ? 'bar.value' : 'bar.counts', { text, value: meant, unit: at.entry.unit }) : ' '}</Text>
-          <Text size="sm" c="dimmed">{at && can ? name({ ...can, characteristic: at.entry.name, position: sheet.positions[at.place % sheet.positions.length] ?? '', measure: at.entry.unit }) : t('bar.none')}</Text>
+          <Text size="sm" c="dimmed">{at ? cell : t('bar.none')}</Text>
         </Group>
         <Group gap="xs">
           <Button size="md" px="sm" variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>

@@ -81,8 +81,10 @@ export const settled = (draft: EntryDraft, entry: Measured, place: number): stri
 export const isUntouched = (draft: EntryDraft): boolean => draft.note === '' && Object.values(draft.cells).every((cells) => cells.every((text) => text.trim() === '')) && Object.keys(draft.skips).length === 0
   && Object.values(draft.counts).every(({ inspected, nonconforming }) => inspected === '' && nonconforming === '');
 
-const typedOf = (sheet: Sheet, code: string) => sheet.measured.find((entry) => entry.code === code);
-export const readingsOf = (sheet: Sheet, draft: EntryDraft, code: string): (number | null)[] => (draft.cells[code] ?? []).map((text) => { const value = readCell(text, typedOf(sheet, code)); return value === 'unreadable' ? null : value; });
+export function readingsOf(sheet: Sheet, draft: EntryDraft, code: string): (number | null)[] {
+  const typed = sheet.measured.find((entry) => entry.code === code);
+  return (draft.cells[code] ?? []).map((text) => { const value = readCell(text, typed); return value === 'unreadable' ? null : value; });
+}
 
 export type DraftProblem = { what: 'unreadable' | 'rating' | 'second'; code: string; place: number } | { what: 'count'; code: string } | { what: 'nothing' | 'taken-at' | 'inspector' };
 

@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 import type { CheckVerdict } from '#contract/inspections';
 import { isReached } from '../shared/network.js';
 import { usePerson } from '../shared/session.js';
-import { useCellName } from './cell-name.js';
+import { useNameOf } from './cell-name.js';
 import { keepDraft, keepGauges, loadDraft, loadGauges } from './draft-store.js';
 import { EntryBar } from './entry-bar.js';
 import { type CellQuestion, implausibleCells, toNewCheck } from './entry-check.js';
@@ -35,9 +35,9 @@ const byTouch = () => window.matchMedia('(pointer: coarse)').matches;
 export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (streamId: number, label: string) => ReactNode }) {
   const { t } = useTranslation(['inspections', 'entry']);
   const person = usePerson();
-  const name = useCellName();
   // The sheet as it was when the entry began: what the plant changes meanwhile is found when the check is sent.
   const [sheet, setSheet] = useState(given);
+  const nameOf = useNameOf(sheet);
   const fresh = (on: Sheet) => newDraft(on, { key: newKey(), takenAt: new Date().toISOString(), inspector: person.name, gauges: loadGauges(on), offline: !isReached() });
   const kept = useMemo(() => loadDraft(person.id, sheet), [person.id, sheet]);
   const { draft, mayUndo, mayRedo, act } = useEntry(sheet, () => kept ?? fresh(sheet));
@@ -96,7 +96,7 @@ export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (strea
   const pad = settings.pad ?? byTouch();
   const at = active ? placeOf(sheet, active) : null;
   const can = active ? sheet.cans[active.row] : undefined;
-  const cellWords = at && can ? name({ ...can, characteristic: at.entry.name, position: sheet.positions[at.place % sheet.positions.length] ?? '', measure: at.entry.unit }) : '';
+  const cellWords = at ? nameOf(at.entry.code, at.place) : '';
   const close = () => { setDialog(null); if (at) document.getElementById(cellId(at.entry.code, at.place))?.focus(); };
   const leaveOut = (what: 'cell' | 'can', reason: string) => {
     if (!active || !at) return;
@@ -113,7 +113,7 @@ export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (strea
         <EntryDetails sheet={sheet} draft={draft} onChange={(change) => act({ do: 'change', change })} />
         <Text size="sm" c="dimmed">{t('entry:keys')}</Text>
         <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
-        <EntryBar sheet={sheet} draft={draft} active={active} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
+        <EntryBar draft={draft} at={at} cell={cellWords} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
         <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
         {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={sending.busy} onConfirm={() => void send(true)} /> : null}

@@ -1,8 +1,5 @@
-import { z } from 'zod';
-
 /** One step back: what a cell held, and whether it was left out, before it was changed. */
-export const cellStep = z.object({ code: z.string(), place: z.number().int(), text: z.string(), skip: z.string().nullable() });
-export type CellStep = z.infer<typeof cellStep>;
+export type CellStep = { code: string; place: number; text: string; skip: string | null };
 export type History = { past: readonly (readonly CellStep[])[]; future: readonly (readonly CellStep[])[]; /** The cell whose typing is still the same step. */ open: string | null };
 
 export const noHistory: History = { past: [], future: [], open: null };

@@ -2,19 +2,11 @@ import { Alert, Anchor, Button, Group, List, Stack, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { OfflineError, ProblemError } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
-import { useCellName } from './cell-name.js';
+import { useNameOf } from './cell-name.js';
 import type { CellQuestion } from './entry-check.js';
 import type { DraftProblem, EntryDraft, Sheet } from './entry-draft.js';
 import { cellId } from './entry-grid.js';
 
-function useNameOf(sheet: Sheet): (code: string, place: number) => string {
-  const name = useCellName();
-  return (code, place) => {
-    const can = sheet.cans[Math.floor(place / sheet.positions.length)];
-    const entry = sheet.measured.find((one) => one.code === code);
-    return can && entry ? name({ ...can, characteristic: entry.name, position: sheet.positions[place % sheet.positions.length] ?? '', measure: entry.unit }) : code;
-  };
-}
 const goTo = (code: string, place: number) => document.getElementById(cellId(code, place))?.focus();
 
 /** What keeps the entry from being sent, each with the way to it. */

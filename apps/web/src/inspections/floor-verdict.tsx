@@ -42,11 +42,12 @@ function Content({ verdict }: { verdict: Verdict }) {
 
 function NextCheck({ next }: { next: NonNullable<Verdict['next']> }) {
   const { t } = useTranslation('floor');
+  const { t: ages } = useTranslation('signals');
   const format = useFormat();
   const when = [
     next.due ? t('verdict.nextNow') : null,
     !next.due && next.dueAt && next.everyMinutes !== null ? t('verdict.nextAt', { at: format.dateTime(next.dueAt), every: next.everyMinutes }) : null,
-    !next.due && next.minutesLeft !== null && next.everyMinutes !== null ? t('verdict.nextIn', { left: durationOf(t, next.minutesLeft), every: next.everyMinutes }) : null,
+    !next.due && next.minutesLeft !== null && next.everyMinutes !== null ? t('verdict.nextIn', { left: durationOf(ages, next.minutesLeft), every: next.everyMinutes }) : null,
     !next.due && next.cansLeft !== null && next.everyCans !== null ? t('verdict.nextCans', { left: format.number(next.cansLeft, 0), every: format.number(next.everyCans, 0) }) : null,
   ].filter((part) => part !== null);
   return (

@@ -54,7 +54,8 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
     const of = sheetNow(plant, item);
     if (!of || !fits(of, item.draft)) return 'changed' as const;
     if (loadDraft(person.id, of)) return 'occupied' as const;
-    keepDraft(person.id, of, item.draft);
+    // Under the key that it was sent with last: it may have been sent anew as a check of its own.
+    keepDraft(person.id, of, { ...item.draft, key: item.key });
     void removeQueued(item.place);
     choose({ machine: of.machine.id, product: of.product.id, plan: of.plan.id });
     setRound((before) => before + 1);

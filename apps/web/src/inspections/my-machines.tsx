@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { PlantTree } from '#contract/plant';
 import { ProblemList } from '../shared/problem-list.js';
-import { useSession } from '../shared/session.js';
+import { usePerson } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { useAssignments, useChooseMine } from './due.queries.js';
 import { usePlant } from './inspections.queries.js';
@@ -14,11 +14,11 @@ type Places = { lineIds: number[]; machineIds: number[] };
 export function MyMachines({ onClose }: { onClose: () => void }) {
   const { t } = useTranslation('floor');
   const [plant, assigned] = [usePlant(), useAssignments()];
-  const person = useSession().person;
+  const person = usePerson();
   return (
     <Modal opened onClose={onClose} title={t('due.mineTitle')} closeButtonProps={{ 'aria-label': t('due.cancel') }}>
       <QueryView query={plant} what={t('due.loading')}>{(tree) => (
-        <QueryView query={assigned} what={t('due.loading')}>{({ people }) => <Choice tree={tree} start={people.find(({ userId }) => userId === person?.id) ?? { lineIds: [], machineIds: [] }} onClose={onClose} />}</QueryView>
+        <QueryView query={assigned} what={t('due.loading')}>{({ people }) => <Choice tree={tree} start={people.find(({ userId }) => userId === person.id) ?? { lineIds: [], machineIds: [] }} onClose={onClose} />}</QueryView>
       )}</QueryView>
     </Modal>
   );

@@ -7,7 +7,7 @@ const ROWS = [['1', '2', '3', '4', '5', '.'], ['6', '7', '8', '9', '0', '-']] as
 const typedIn = (): HTMLInputElement | null => (document.activeElement instanceof HTMLInputElement && document.activeElement.matches('.cell-input') ? document.activeElement : null);
 
 /** Types into the cell as a keyboard would, so that pad, keyboard and gauge take one way through the grid. */
-export function typeInto(input: HTMLInputElement, text: string): void {
+function typeInto(input: HTMLInputElement, text: string): void {
   const [start, end] = [input.selectionStart ?? input.value.length, input.selectionEnd ?? input.value.length];
   const setValue = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')?.set;
   const from = text === '' && start === end ? Math.max(0, start - 1) : start;
@@ -15,7 +15,15 @@ export function typeInto(input: HTMLInputElement, text: string): void {
   input.setSelectionRange(from + text.length, from + text.length);
   input.dispatchEvent(new InputEvent('input', { bubbles: true, inputType: text === '' ? 'deleteContentBackward' : 'insertText' }));
 }
-export const pressEnter = (input: HTMLInputElement): void => { input.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true, cancelable: true })); };
+const pressEnter = (input: HTMLInputElement): void => { input.dispatchEvent(new KeyboardEvent('keydown', { key: 'Enter', bubbles: true, cancelable: true })); };
+
+/** A whole value, not a digit: it takes the place of what is there and goes on to the next cell, unless the number itself has moved on. */
+export function typeWhole(input: HTMLInputElement, text: string): void {
+  input.focus();
+  input.select();
+  typeInto(input, text);
+  if (document.activeElement === input) pressEnter(input);
+}
 
 /** Large keys on the screen, for gloves and for tablets whose own keyboard hides the grid. The cell keeps the focus. */
 export function NumberPad() {

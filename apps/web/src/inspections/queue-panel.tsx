@@ -1,4 +1,5 @@
 import { Alert, Anchor, Button, Group, List, Stack, Text, Title } from '@mantine/core';
+import { useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
@@ -9,7 +10,7 @@ import { usePerson } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { newKey } from './new-key.js';
 import type { QueueItem } from './queue-item.js';
-import { useOthersQueued, useQueue } from './queue.queries.js';
+import { forgetJudged, useOthersQueued, useQueue } from './queue.queries.js';
 import { runQueue } from './queue-runner.js';
 import { changeQueued, removeQueued } from './queue-store.js';
 
@@ -58,11 +59,12 @@ function QueueRow({ item, takeBack }: { item: QueueItem; takeBack: (item: QueueI
 function Returned({ item, takeBack }: { item: QueueItem; takeBack: (item: QueueItem) => 'taken' | 'changed' | 'occupied' }) {
   const { t } = useTranslation('queue');
   const person = usePerson();
+  const client = useQueryClient();
   const [said, setSaid] = useState<'changed' | 'occupied' | null>(null);
   const [sure, setSure] = useState(false);
   const { conflict } = item;
   const code = conflict?.kind === 'refused' ? conflict.problem.code : null;
-  const again = async (change: Parameters<typeof changeQueued>[1]) => { await changeQueued(item.place, { state: 'waiting', conflict: null, ...change }); await runQueue(person.id); };
+  const again = async (change: Parameters<typeof changeQueued>[1]) => { await changeQueued(item.place, { state: 'waiting', conflict: null, ...change }); await runQueue(person.id); await forgetJudged(client); };
   const asNew = () => { const key = newKey(); return again({ key, check: { ...item.check, key } }); };
   const back = () => { const outcome = takeBack(item); if (outcome !== 'taken') setSaid(outcome); };
   return (

@@ -136,6 +136,13 @@ it('belongs to the person who entered it; others learn that something waits, not
   expect(await listOthers(6)).toEqual([]);
 });
 
+it('is not held up by a stored check whose answer has another shape than this version knows', async () => {
+  const item = await put('key-first'); await put('key-second');
+  await (await localDatabase()).put('queue', { ...item, state: 'stored', verdict: { checkId: 'another shape' } });
+  expect(await run(server().send)).toBe('done');
+  expect(await states()).toEqual(['key-first stored', 'key-second stored']);
+});
+
 it('says so when an item was taken out in another window', async () => {
   const item = await put('key-first');
   await removeQueued(item.place);

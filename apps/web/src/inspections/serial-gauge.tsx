@@ -6,7 +6,7 @@ import type { Sheet } from './entry-draft.js';
 import { cellId, placeOf } from './entry-grid.js';
 import { isPattern, readGaugeLine } from './gauge-line.js';
 import type { GridCell } from './grid-moves.js';
-import { pressEnter, typeInto } from './number-pad.js';
+import { typeWhole } from './number-pad.js';
 import { useSerialGauge } from './use-serial-gauge.js';
 
 /** A serial gauge that types into the chosen cell. For browsers that have Web Serial. */
@@ -20,10 +20,7 @@ export function SerialGauge({ sheet, active, settings, onSettings }: { sheet: Sh
     const answer = readGaugeLine(line, at.entry, settings.serialPattern);
     if (answer.is === 'fault') { setSaid(t(`serial.faults.${answer.what}`, { line: answer.line, unit: at.entry.unit })); return; }
     setSaid(t('serial.took', { value: answer.text, unit: at.entry.unit }));
-    input.focus();
-    input.select();
-    typeInto(input, answer.text);
-    if (document.activeElement === input) pressEnter(input);
+    typeWhole(input, answer.text);
   };
   const { state, connect, disconnect } = useSerialGauge(settings.serialBaud, onLine);
   const wrong = settings.serialPattern !== '' && !isPattern(settings.serialPattern);

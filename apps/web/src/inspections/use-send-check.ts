@@ -25,8 +25,9 @@ export function useSendCheck() {
     } catch {
       return straight(check); // No database in this browser: the entry stays in the form until the server has it.
     }
-    await runQueue(person.id);
-    const item = await findQueued(check.key);
+    // Whatever stops the run, the check is in the queue by now, and the run is tried again.
+    await runQueue(person.id).catch(() => undefined);
+    const item = await findQueued(check.key).catch(() => null);
     if (item?.state === 'stored' && item.verdict) {
       await removeQueued(item.place);
       return { is: 'stored', verdict: item.verdict };

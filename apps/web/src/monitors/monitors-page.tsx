@@ -38,9 +38,11 @@ function KeepDays({ keepDays, mayChange }: { keepDays: number | null; mayChange:
   const { t } = useTranslation('monitors');
   const [days, setDays] = useState(keepDays === null ? '' : String(keepDays));
   const save = useKeepDays();
+  // Sent as it is, what is no number would arrive as none, which means for ever.
+  const wrong = !/^\d*$/.test(days.trim());
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    save.mutate(days.trim() === '' ? null : Number(days));
+    if (!wrong) save.mutate(days.trim() === '' ? null : Number(days));
   };
   return (
     <Paper withBorder p="md" component="section" aria-label={t('keep.title')}>
@@ -49,7 +51,7 @@ function KeepDays({ keepDays, mayChange }: { keepDays: number | null; mayChange:
           <Title order={2} size="h4">{t('keep.title')}</Title>
           <Text>{t('keep.text')}</Text>
           <Group align="flex-end">
-            <TextInput size="md" w={200} inputMode="numeric" label={t('keep.days')} description={t('keep.forEver')} readOnly={!mayChange} value={days} onChange={({ currentTarget }) => setDays(currentTarget.value)} />
+            <TextInput size="md" w={200} inputMode="numeric" label={t('keep.days')} description={t('keep.forEver')} readOnly={!mayChange} error={wrong ? t('keep.wrong') : null} value={days} onChange={({ currentTarget }) => setDays(currentTarget.value)} />
             {mayChange ? <Button type="submit" size="md" variant="default" loading={save.isPending}>{t('save')}</Button> : null}
             {save.isSuccess ? <Text role="status">{t('keep.saved')}</Text> : null}
           </Group>

@@ -15,7 +15,7 @@ function useChange<Given>(change: (given: Given) => Promise<unknown>) {
   const client = useQueryClient();
   return useMutation({ mutationFn: change, onSuccess: () => client.invalidateQueries({ queryKey: ['monitors'] }) });
 }
-export type BrokerBody = RequestOf<typeof makeFeed>['body'];
+type BrokerBody = RequestOf<typeof makeFeed>['body'];
 export type TopicBody = RequestOf<typeof makeFeedTopic>['body'];
 export const useSaveBroker = () => useChange(({ id, revision, body }: { id?: number; revision?: number; body: BrokerBody }) => (id === undefined ? call(makeFeed, { body }) : call(changeFeed, { params: { id }, body: { ...body, revision: revision ?? 0 } })));
 export const useSaveTopic = (id: number) => useChange(({ topicId, body }: { topicId?: number; body: TopicBody }) => (topicId === undefined ? call(makeFeedTopic, { params: { id }, body }) : call(changeFeedTopic, { params: { id, topicId }, body })));

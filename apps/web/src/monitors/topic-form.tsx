@@ -1,7 +1,7 @@
 import { Button, Group, Modal, NativeSelect, SimpleGrid, Stack, Text, Textarea, TextInput } from '@mantine/core';
 import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import { type FeedTopicView } from '#contract/monitors';
+import type { FeedTopicView } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
 import { ProblemList } from '../shared/problem-list.js';
 import { useSaveTopic } from './monitors.queries.js';

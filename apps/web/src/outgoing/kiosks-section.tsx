@@ -16,7 +16,8 @@ export function KiosksSection() {
   const [until, setUntil] = useState('');
   const send = (event: FormEvent) => {
     event.preventDefault();
-    make.mutate({ name, expiresAt: until ? format.fromInput(until) : null }, { onSuccess: () => { setName(''); setUntil(''); } });
+    // An hour that the clocks skip is no moment: the server names it, and no screen is made that never ends.
+    make.mutate({ name, expiresAt: until ? format.fromInput(until) ?? until : null }, { onSuccess: () => { setName(''); setUntil(''); } });
   };
   return (
     <Stack gap="sm" component="section" aria-labelledby="wall-screens">

@@ -23,22 +23,24 @@ export function MyNoticesPage() {
 function Mine() {
   const { t } = useTranslation('outgoing');
   const mine = useMyNotices();
+  // Kept here: the form begins anew with the first choice, and its word that it was saved must stay.
+  const save = useSaveMine();
   return (
     <QueryView query={mine} what={t('mine.loading')}>{({ mailServer, choice, calendarSince, waiting }) => (
       <Stack gap="xl" maw={760}>
         <Anchor component={Link} to="/account">{t('mine.account')}</Anchor>
         {mailServer ? null : <Alert color="gray" title={t('mine.noServer')}>{t('mine.noServerText')}</Alert>}
-        <ChoiceForm key={choice === null ? 'none' : 'chosen'} choice={choice} waiting={waiting} />
+        <ChoiceForm key={choice === null ? 'none' : 'chosen'} choice={choice} waiting={waiting} save={save} />
         <CalendarSection since={calendarSince} />
       </Stack>
     )}</QueryView>
   );
 }
 
-function ChoiceForm({ choice, waiting }: { choice: NoticeChoice | null; waiting: number }) {
+function ChoiceForm({ choice, waiting, save }: { choice: NoticeChoice | null; waiting: number; save: ReturnType<typeof useSaveMine> }) {
   const { t } = useTranslation('outgoing');
   const { timeZone } = useFormat();
-  const [save, end] = [useSaveMine(), useEndMine()];
+  const end = useEndMine();
   const [address, setAddress] = useState(choice?.address ?? '');
   const [signals, setSignals] = useState(choice?.signals ?? true);
   const [overdue, setOverdue] = useState(choice?.overdue ?? false);
@@ -67,7 +69,7 @@ function ChoiceForm({ choice, waiting }: { choice: NoticeChoice | null; waiting:
         {save.isSuccess ? <Text role="status">{t('mine.saved')}</Text> : null}
         <Group>
           <Button type="submit" loading={save.isPending}>{t('mine.save')}</Button>
-          {choice ? <Button variant="default" loading={end.isPending} onClick={() => end.mutate(undefined)}>{t('mine.end')}</Button> : null}
+          {choice ? <Button variant="default" loading={end.isPending} onClick={() => { save.reset(); end.mutate(undefined); }}>{t('mine.end')}</Button> : null}
         </Group>
       </Stack>
     </form>

@@ -1,6 +1,6 @@
 import { useTranslation } from 'react-i18next';
 import type { WallBoard } from '#contract/wall';
-import { makeFormat } from '../shared/format.js';
+import { type Format, makeFormat } from '../shared/format.js';
 import { ProblemError } from '../shared/http.js';
 import { useConnection } from '../shared/live.js';
 import { ageOf, placeOf, sentenceOf } from '../shared/signal-words.js';
@@ -42,18 +42,17 @@ function Board({ board, failing }: { board: WallBoard; failing: boolean }) {
       <p className="wall-headline" role="status">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 ? <StateBadge state="due" word={words} /> : words}</p>
       <div className="wall-columns">
         <div>{board.lines.length === 0 ? <p>{now('now.noLines')}</p> : board.lines.map((line) => <WallLine key={line.id} line={line} format={format} />)}</div>
-        {quiet ? null : <Aside board={board} />}
+        {quiet ? null : <Aside board={board} format={format} />}
       </div>
       <footer className="wall-foot">{t('wall.foot', { screen: board.screen })}</footer>
     </main>
   );
 }
 
-function Aside({ board }: { board: WallBoard }) {
+function Aside({ board, format }: { board: WallBoard; format: Format }) {
   const { t } = useTranslation('outgoing');
   const { t: now } = useTranslation('plant');
   const { t: words } = useTranslation('signals');
-  const format = makeFormat(board.timeZone);
   return (
     <div className="wall-aside">
       {board.signals.length === 0 ? null : (

@@ -1,7 +1,7 @@
 import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useEffect } from 'react';
 import { getWall, getWallLive, openWall } from '#contract/wall';
-import { call, ProblemError } from '../shared/http.js';
+import { call } from '../shared/http.js';
 import { listenLive } from '../shared/live.js';
 
 const REFETCH_MS = 30_000;
@@ -18,7 +18,6 @@ export function useWall() {
   return useQuery({
     queryKey: ['wall'], refetchInterval: REFETCH_MS, refetchIntervalInBackground: true,
     queryFn: async ({ signal }) => { await takeToken(); return call(getWall, { signal }); },
-    retry: (count, error) => !(error instanceof ProblemError && error.problem.status < 500) && count < 2,
   });
 }
 

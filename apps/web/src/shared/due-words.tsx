@@ -4,12 +4,12 @@ import { useTranslation } from 'react-i18next';
 import { planOpener } from '#contract/check-plans';
 import type { DueCheck } from '#contract/due-checks';
 import { useFormat } from './format.js';
+import { ageOf } from './signal-words.js';
 
 /** How long, in the two units that matter. */
-export function durationOf(t: TFunction<'floor'>, minutes: number): string {
-  if (minutes < 60) return t('duration.minutes', { minutes: Math.floor(minutes) });
-  const values = { days: Math.floor(minutes / 1440), hours: Math.floor(minutes / 60) % (minutes >= 1440 ? 24 : 1_000_000), minutes: Math.floor(minutes % 60) };
-  return minutes < 1440 ? t('duration.hours', values) : t('duration.days', values);
+export function durationOf(t: TFunction<'signals'>, minutes: number): string {
+  const { key, values } = ageOf(minutes);
+  return t(key, values);
 }
 
 /** The word of what opened a check; a stop that did was a long one. */
@@ -18,18 +18,18 @@ export function openerWord(t: TFunction<'floor'>, kind: string): string {
   return known.success ? t(`openers.${known.data}`) : kind;
 }
 
-/** Where the check is logged: its machine and plan, and the units whose turn it is. */
-export const logAddress = ({ machineId, planId, units }: Pick<DueCheck, 'machineId' | 'planId' | 'units'>): string =>
-  `/log?machine=${machineId}&plan=${planId}${units.length > 0 ? `&units=${units.map(({ id }) => id).join('-')}` : ''}`;
+/** Where the check is logged: its machine and plan. */
+export const logAddress = ({ machineId, planId }: Pick<DueCheck, 'machineId' | 'planId'>): string => `/log?machine=${machineId}&plan=${planId}`;
 
 /** Why a check is due and where its interval comes from. */
 export function DueWords({ due }: { due: DueCheck }) {
   const { t } = useTranslation('floor');
+  const { t: ages } = useTranslation('signals');
   const format = useFormat();
   const { basis, minutesOver, cansOver, cause, everyMinutes, everyCans } = due;
-  const over = durationOf(t, minutesOver ?? 0);
+  const over = durationOf(ages, minutesOver ?? 0);
   const interval = () => {
-    if (basis === 'cans') return cansOver === null ? t('over.neverCans', { every: everyCans ?? 0 }) : t('over.cans', { cans: format.number(cansOver, 0), every: format.number(everyCans ?? 0, 0) });
+    if (basis === 'cans') return cansOver === null ? t('over.neverCans', { every: format.number(everyCans ?? 0, 0) }) : t('over.cans', { cans: format.number(cansOver, 0), every: format.number(everyCans ?? 0, 0) });
     if (minutesOver === null) return t('over.neverMinutes', { every: everyMinutes ?? 0 });
     return t(basis === 'running' ? 'over.running' : 'over.clock', { over, every: everyMinutes ?? 0 });
   };

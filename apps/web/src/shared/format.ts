@@ -8,6 +8,7 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
   const dateTime = new Intl.DateTimeFormat(language, { timeZone, dateStyle: 'medium', timeStyle: 'short' });
   const date = new Intl.DateTimeFormat(language, { timeZone, dateStyle: 'medium' });
   const time = new Intl.DateTimeFormat(language, { timeZone, timeStyle: 'short' });
+  const day = new Intl.DateTimeFormat(language, { timeZone: 'UTC', dateStyle: 'medium' });
   const parts = new Intl.DateTimeFormat('sv-SE', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', second: '2-digit' });
   // Making one costs fifty times what using it does, and a chart of a year says many numbers.
   const numbers = new Map<string, Intl.NumberFormat>();
@@ -35,7 +36,7 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
     dateTime: (iso: string) => dateTime.format(new Date(iso)),
     date: (iso: string) => date.format(new Date(iso)),
     /** A day without a time, "2026-03-01". */
-    day: (day: string) => new Intl.DateTimeFormat(language, { timeZone: 'UTC', dateStyle: 'medium' }).format(new Date(day)),
+    day: (text: string) => day.format(new Date(text)),
     time: (iso: string) => time.format(new Date(iso)),
     /** "2026-03-01T08:30:00" in the plant's zone, for charts and inputs. */
     wall: (iso: string) => wall(new Date(iso)),

@@ -4,7 +4,7 @@ import { getLive } from '#contract/platform';
 
 /** Which cached answers are old after news of a kind, by the first part of their key. */
 const STALE: Record<string, readonly string[]> = {
-  stream: ['now', 'charts', 'streams', 'signals', 'signal', 'checks', 'trace'], signal: ['now', 'signals', 'signal', 'charts', 'streams', 'trace'], incident: ['now', 'incidents', 'incident', 'signal', 'trace'],
+  stream: ['now', 'due-checks', 'charts', 'streams', 'signals', 'signal', 'checks', 'trace'], signal: ['now', 'signals', 'signal', 'charts', 'streams', 'trace'], incident: ['now', 'incidents', 'incident', 'signal', 'trace'],
   hold: ['now', 'holds', 'hold'], webhook: ['webhooks'], delivery: ['deliveries'], kiosk: ['kiosks'],
 };
 /** A batch of checks is a burst of news: the pages ask once for all of it. */

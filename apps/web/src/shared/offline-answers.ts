@@ -32,7 +32,7 @@ export async function keptAnswer<Shape extends z.ZodType>(name: string, shape: S
   }
 }
 
-/** Nothing of the plant stays readable on a shared tablet once the person signs out. Checks that wait to be sent do stay. */
+/** No answer of the server stays on a shared tablet once the person signs out. What they entered does: drafts, and the checks in the queue. */
 export async function forgetAnswers(): Promise<void> {
   try { await (await localDatabase()).clear('answers'); } catch { /* Nothing was kept, then. */ }
 }

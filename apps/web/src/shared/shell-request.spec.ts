@@ -14,6 +14,9 @@ it('leaves the API alone, whatever is asked of it and however', () => {
     for (const method of ['GET', 'POST', 'PUT', 'DELETE']) for (const mode of ['cors', 'same-origin', 'navigate']) expect(ask(path, { method, mode }), `${method} ${path} ${mode}`).toBeNull();
   }
 });
+it('leaves the measures of the server to the server, also where a person opens them', () => {
+  expect(ask('/metrics', { mode: 'navigate' })).toBeNull();
+});
 it('leaves other builds, other places and changes to the network', () => {
   expect(ask('/assets/main-2.js')).toBeNull();
   expect(ask('/assets/main-1.js', { origin: 'http://127.0.0.1:9999' })).toBeNull();

@@ -24,7 +24,7 @@ export function SignalSentence({ signal }: { signal: SignalRow }) {
 export type Age = { key: 'age.minutes' | 'age.hours' | 'age.days'; values: { minutes: number; hours: number; days: number } };
 /** How long, in the two units that matter. */
 export function ageOf(minutes: number): Age {
-  const values = { days: Math.floor(minutes / 1440), hours: Math.floor(minutes / 60) % (minutes >= 1440 ? 24 : 1_000_000), minutes: Math.floor(minutes % 60) };
+  const values = { days: Math.floor(minutes / 1440), hours: Math.floor(minutes / 60) % 24, minutes: Math.floor(minutes % 60) };
   if (minutes < 60) return { key: 'age.minutes', values };
   return { key: minutes < 1440 ? 'age.hours' : 'age.days', values };
 }

@@ -1,6 +1,5 @@
 /** Due checks, reaction plans and labels. */
 export const floor = {
-  duration: { minutes: '{{minutes}} min', hours: '{{hours}} h {{minutes}} min', days: '{{days}} d {{hours}} h' },
   over: {
     running: '{{over}} of running over the advisory interval of {{every}} min', clock: '{{over}} over the advisory interval of {{every}} min',
     cans: '{{cans}} cans over the advisory interval of {{every}} cans', neverMinutes: 'never checked; advisory interval {{every}} min', neverCans: 'never checked; advisory interval {{every}} cans', event: 'Due since {{at}}, after {{event}}',

@@ -18,7 +18,7 @@ export const monitors = {
   },
   quarantine: {
     title: 'Messages kept apart', none: 'Nothing is kept apart.', waiting_one: '{{count}} message waits', waiting_other: '{{count}} messages wait', topic: 'Topic', reason: 'Why', payload: 'Message', when: 'Came', times_one: 'once, {{at}}', times_other: '{{count}} times, last {{at}}', choose: 'Choose message {{id}}', all: 'Choose all',
-    replay: 'Take them once more', asMeasured: 'Take them as measured', asMeasuredHint: 'Also readings outside what the can or the gauge allows', discard: 'Put aside', why: 'Why they are put aside', asked: 'Asked for: the feed takes them within seconds.', cut: '… {{bytes}} bytes in all',
+    replay: 'Take them once more', asMeasured: 'Take them as measured', asMeasuredHint: 'Also readings outside what the can or the gauge allows', discard: 'Put aside', why: 'Why they are put aside', asked: 'Asked for: the feed takes them while it is switched on.', cut: '… {{bytes}} bytes in all',
   },
-  keep: { title: 'How long every body is kept', days: 'Days', forEver: 'Empty: for ever', text: 'Whole months are dropped once they are older. Subgroups stay, and so do the minutes that a signal or an incident rests on.', saved: 'Saved' },
+  keep: { title: 'How long every body is kept', days: 'Days', forEver: 'Empty: for ever', text: 'Whole months are dropped once they are older. Subgroups stay, and so do the minutes that a signal or an incident rests on.', saved: 'Saved', wrong: 'Needs a whole number of days, or nothing' },
 } as const;

@@ -8,7 +8,7 @@ export const queue = {
   kept: {
     title: 'Kept on this device', away: 'The server is not reached. The check is kept in this browser, also when it is closed, and sent by itself when the network is back. It is stored once.', busy: 'The server could not take it yet. The check is kept in this browser and sent by itself. It is stored once.',
     verdict: 'The verdict comes when the server has the check. Until then nobody has judged these cans: follow the plant’s procedure.',
-    returned: 'The check needs you', returnedText: 'Something changed since you began. It is kept under “On their way to the server”, with the ways on.',
+    returned: 'The check needs you', returnedText: 'It was not stored. It is kept under “On their way to the server”, with the reason and the ways on.',
   },
   returned: { title: 'It was not stored, and is kept here', unreadable: 'The answer of the server could not be read. The check may be stored: sending it again does no harm, it is stored once.', readings: 'What was measured', line: '{{code}}: {{readings}}' },
   changed: {
