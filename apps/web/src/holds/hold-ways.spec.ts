@@ -24,5 +24,6 @@ it('fills the times of the ways in, the step from the machine, and leaves what w
   expect(withWays(draft('lineId=1&machineId=20'), [line], free)).toMatchObject({ stepId: '2', backLongest: '0', forwardShortest: '65', forwardLongest: '480' });
   expect(withWays(draft('lineId=1&stepId=3&suspectStepId=1'), [line], free)).toMatchObject({ backShortest: '60', backLongest: '330', forwardLongest: '280' });
   expect(withWays({ ...draft('lineId=1&stepId=3&suspectStepId=1'), backShortest: '7', backLongest: '9' }, [line], { back: true, forward: false })).toMatchObject({ backShortest: '7', backLongest: '9', forwardLongest: '280' });
+  expect(withWays(draft('lineId=1&stepId=2&suspectStepId=3'), [line], free)).toMatchObject({ suspectStepId: '', backLongest: '0', forwardLongest: '480' });
   expect(withWays(draft('lineId=1'), [line], free)).toMatchObject({ stepId: '', forwardLongest: '0' });
 });

@@ -25,12 +25,15 @@ export function holdWays(line: Line | undefined, draft: Pick<HoldDraft, 'stepId'
 
 const sampledStep = (line: Line | undefined, { stepId, machineId }: Pick<HoldDraft, 'stepId' | 'machineId'>) => line?.steps.find(({ id, machines }) => (stepId === '' ? machines.some((machine) => String(machine.id) === machineId) : String(id) === stepId));
 
-/** The draft with the step of its machine and the times that are set up for its ways; what a person typed stays. */
+/** The draft with the step of its machine and the times that are set up for its ways; what a person typed stays. A fault that would begin at or after the sampled step is taken to begin there. */
 export function withWays(draft: HoldDraft, lines: readonly Line[], typed: Typed): HoldDraft {
   const line = lines.find(({ id }) => String(id) === draft.lineId);
-  const { back, forward } = holdWays(line, draft);
+  const sampled = sampledStep(line, draft);
+  const suspect = line?.steps.find(({ id }) => String(id) === draft.suspectStepId);
+  const suspectStepId = sampled && suspect && suspect.position >= sampled.position ? '' : draft.suspectStepId;
+  const { back, forward } = holdWays(line, { ...draft, suspectStepId });
   const seconds = (way: Way | null) => [String(way?.total.shortestSeconds ?? 0), String(way?.total.longestSeconds ?? 0)] as const;
   const [backShortest, backLongest] = typed.back ? [draft.backShortest, draft.backLongest] : seconds(back);
   const [forwardShortest, forwardLongest] = typed.forward ? [draft.forwardShortest, draft.forwardLongest] : seconds(forward);
-  return { ...draft, stepId: draft.stepId === '' ? String(sampledStep(line, draft)?.id ?? '') : draft.stepId, backShortest, backLongest, forwardShortest, forwardLongest };
+  return { ...draft, stepId: draft.stepId === '' ? String(sampled?.id ?? '') : draft.stepId, suspectStepId, backShortest, backLongest, forwardShortest, forwardLongest };
 }

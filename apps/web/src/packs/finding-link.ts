@@ -9,7 +9,7 @@ export function findingLink(finding: PackFinding, { from, to }: { from: string; 
     case 'not-stable': case 'not-judged': case 'gauge-unknown': return `/charts?stream=${streamId}`;
     case 'few-data': case 'below-threshold': return capability;
     case 'no-specification': case 'specification-changed': return '/set-up?section=specifications';
-    case 'calibration-overdue': return '/set-up?section=gauges';
+    case 'calibration-overdue': return '/studies/gauges';
     case 'no-gauge-study': return '/workbench';
     case 'missed-checks': return '/set-up?section=plans';
     case 'unsigned': return '/records';

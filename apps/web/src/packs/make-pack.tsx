@@ -26,7 +26,7 @@ export function MakePack({ view, moments }: { view: PackView; moments: { from: s
         <Stack gap="md" aria-busy={ready.isFetching}>
           <Stack gap={4} role="status">
             {findings.length === 0 ? <><StateBadge state="steady" word={t('ready.fine')} /><Text>{t('ready.fineText')}</Text></> : <Text fw={600}>{t('ready.found', { count: findings.length })}</Text>}
-            <Text c="dimmed">{t('ready.counts', { subjects: format.number(subjects, 0), readings: format.number(readings, 0) })}</Text>
+            <Text c="dimmed">{t('ready.counts', { count: subjects, readings: format.number(readings, 0) })}</Text>
           </Stack>
           <FindingList findings={findings} days={view} />
           {mayMake ? (

@@ -33,7 +33,7 @@ function Jobs({ jobs }: { jobs: readonly PackJobView[] }) {
       {jobs.map((job) => {
         const { id, state, title, done, total } = job;
         if (state === 'failed') return <Alert key={id} color="gray">{t('jobs.failed', { title, error: job.error ?? '' })}</Alert>;
-        if (state === 'cancelled' || state === 'done') return <Text key={id} c="dimmed">{t('jobs.cancelled', { title })}</Text>;
+        if (state === 'cancelled') return <Text key={id} c="dimmed">{t('jobs.cancelled', { title })}</Text>;
         return (
           <Group key={id} gap="md" maw={760} wrap="nowrap">
             <Stack gap={4} style={{ flex: 1 }}>

@@ -25,7 +25,7 @@ export function PackPage() {
       const days = { from: format.toInput(pack.from).slice(0, 10), to: format.toInput(lastDay).slice(0, 10) };
       return (
         <Page title={pack.title} actions={<Button component={Link} variant="default" size="md" to="/packs">{t('one.back')}</Button>}>
-          <Text maw={860}>{t('one.facts', { customer: pack.customer, products: pack.products.join(', '), from: format.date(pack.from), to: format.date(lastDay), subjects: format.number(pack.subjects, 0), readings: format.number(pack.readings, 0), at: format.dateTime(pack.madeAt), name: pack.madeBy })}</Text>
+          <Text maw={860}>{t('one.facts', { customer: pack.customer, products: pack.products.join(', '), from: format.date(pack.from), to: format.date(lastDay), count: pack.subjects, readings: format.number(pack.readings, 0), at: format.dateTime(pack.madeAt), name: pack.madeBy })}</Text>
           <Text fw={600}>{t(`states.${pack.state}`)}</Text>
           {pack.stale ? <Alert color="gray" title={t('one.stale')}><Text>{t('one.staleText')}</Text></Alert> : null}
           <Group gap="sm" align="end">

@@ -12,7 +12,7 @@ import { PackTemplate } from './pack-template.js';
 import { useKeptStudies, usePackChoices } from './packs.queries.js';
 import { type PackView, packMoments, readPacksUrl, writePacksUrl } from './packs.url.js';
 
-export type PackCustomer = AnswerOf<typeof listPackChoices>['customers'][number];
+type PackCustomer = AnswerOf<typeof listPackChoices>['customers'][number];
 
 /** From the choice to what would fail the audit, to the pack; below it the packs that were made. */
 export function PacksPage() {

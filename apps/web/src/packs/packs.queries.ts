@@ -1,5 +1,6 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
-import { cancelPackJob, getPack, getReadiness, listPackChoices, listPacks, listPackTemplates, makePack, type PackTemplateView, setPackTemplate } from '#contract/packs';
+import type { RequestOf } from '#contract/endpoint';
+import { cancelPackJob, getPack, getReadiness, listPackChoices, listPacks, listPackTemplates, makePack, setPackTemplate } from '#contract/packs';
 import { listStudies } from '#contract/studies';
 import { call } from '../shared/http.js';
 
@@ -15,15 +16,12 @@ export const usePacks = () => useQuery({
   refetchInterval: ({ state }) => (state.data?.jobs.some((job) => job.state === 'waiting' || job.state === 'running') ? POLL_MS : false),
 });
 
-export type Readiness = { customer: string; products: string; studies: string; from: string; to: string };
-export const useReadiness = (asked: Readiness | null) => useQuery({
-  queryKey: ['packs', 'readiness', asked], queryFn: ({ signal }) => call(getReadiness, { query: asked as Readiness, signal }), enabled: asked !== null, placeholderData: keepPreviousData, retry: false,
-});
+export const useReadiness = (query: RequestOf<typeof getReadiness>['query']) => useQuery({ queryKey: ['packs', 'readiness', query], queryFn: ({ signal }) => call(getReadiness, { query, signal }), placeholderData: keepPreviousData, retry: false });
 
 export function useMakePack() {
   const client = useQueryClient();
   return useMutation({
-    mutationFn: (body: { customer: string; title: string; products: number[]; studies: number[]; from: string; to: string }) => call(makePack, { body }),
+    mutationFn: (body: RequestOf<typeof makePack>['body']) => call(makePack, { body }),
     onSuccess: () => client.invalidateQueries({ queryKey: ['packs', 'list'] }),
   });
 }
@@ -34,7 +32,7 @@ export function useStopJob() {
 export function useSetTemplate() {
   const client = useQueryClient();
   return useMutation({
-    mutationFn: (body: PackTemplateView & { customer: string; reason: string }) => call(setPackTemplate, { body }),
+    mutationFn: (body: RequestOf<typeof setPackTemplate>['body']) => call(setPackTemplate, { body }),
     onSuccess: () => client.invalidateQueries({ queryKey: ['packs'] }),
   });
 }

@@ -6,6 +6,8 @@ import { useFormat } from '../shared/format.js';
 import { call } from '../shared/http.js';
 import { ErrorState } from '../shared/states.js';
 
+const MOVED_SHOWN = 20;
+
 /** Recomputes the pack when asked: it reads every reading of its period. */
 export function VerifyPack({ id }: { id: number }) {
   const { t } = useTranslation('packs');
@@ -25,14 +27,18 @@ function Found({ found }: { found: PackVerification }) {
   const format = useFormat();
   const serious = found.differences.filter(({ kind }) => kind !== 'moved-on');
   const moved = found.differences.filter(({ kind }) => kind === 'moved-on');
+  // The server lists what is serious first: where the list holds anything else, what it leaves out went on since.
+  const unlisted = moved.length > 0 ? 0 : found.more;
+  const movedUnlisted = moved.length > 0 ? Math.max(0, moved.length - MOVED_SHOWN) + found.more : 0;
   return (
     <Stack gap="xs">
-      <Text fw={600} role="status">{found.equal ? t('one.verify.equal') : t('one.verify.differs', { count: serious.length + found.more })}</Text>
+      <Text fw={600} role="status">{found.equal ? t('one.verify.equal') : t('one.verify.differs', { count: serious.length + unlisted })}</Text>
       <Text>{t('one.verify.counts', { figures: format.number(found.figures, 0), readings: format.number(found.readings, 0), at: format.dateTime(found.at) })}</Text>
       {found.softwareVersion.pack === found.softwareVersion.now ? null : <Text>{t('one.verify.versions', found.softwareVersion)}</Text>}
       {serious.length > 0 ? <Differences differences={serious} /> : null}
-      {found.more > 0 ? <Text c="dimmed">{t('one.verify.more', { count: found.more })}</Text> : null}
-      {moved.length > 0 ? <><Text>{t('one.verify.moved')}</Text><Differences differences={moved.slice(0, 20)} /></> : null}
+      {unlisted > 0 ? <Text c="dimmed">{t('one.verify.more', { count: unlisted })}</Text> : null}
+      {moved.length > 0 ? <><Text>{t('one.verify.moved')}</Text><Differences differences={moved.slice(0, MOVED_SHOWN)} /></> : null}
+      {movedUnlisted > 0 ? <Text c="dimmed">{t('one.verify.more', { count: movedUnlisted })}</Text> : null}
     </Stack>
   );
 }

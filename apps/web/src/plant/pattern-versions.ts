@@ -1,6 +1,6 @@
 import type { CanCodePattern } from '#contract/can-codes';
 
-export type Version = Pick<CanCodePattern, 'id' | 'lineId' | 'line' | 'pattern' | 'effectiveFrom'>;
+type Version = Pick<CanCodePattern, 'id' | 'lineId' | 'line' | 'pattern' | 'effectiveFrom'>;
 
 /** Lines with at least two versions, each with its versions newest first. */
 export function linesWithVersions<Row extends Version>(patterns: readonly Row[]): { lineId: number; line: string; versions: Row[] }[] {
@@ -14,7 +14,7 @@ export function linesWithVersions<Row extends Version>(patterns: readonly Row[])
 }
 
 /** `at`: where it begins in the pattern. */
-export type PatternPiece = { text: string; at: number; differs: boolean };
+type PatternPiece = { text: string; at: number; differs: boolean };
 
 /** The pattern in its fields and what is printed between them, each piece with whether the other version has it, in this order. */
 export function piecesOf(pattern: string, other: string): PatternPiece[] {

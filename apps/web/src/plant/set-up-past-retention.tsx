@@ -23,7 +23,7 @@ export function PastRetention({ view: { past } }: { view: RetentionView }) {
       {past && past.checks === 0 ? <Text c="dimmed">{t('past.none')}</Text> : null}
       {past && past.checks > 0 && past.oldest && past.newest ? (
         <>
-          <Text>{t('past.found', { count: past.checks, before: format.dateTime(past.takenBefore), oldest: format.dateTime(past.oldest), newest: format.dateTime(past.newest) })} {past.checks > past.most ? t('past.most', { most: past.most }) : null}</Text>
+          <Text>{t('past.found', { count: past.checks, before: format.dateTime(past.takenBefore), oldest: format.dateTime(past.oldest), newest: format.dateTime(past.newest) })} {past.checks > past.most ? t('past.most', { most: format.number(past.most, 0) }) : null}</Text>
           {mayDelete ? <Button variant="default" size="md" style={{ alignSelf: 'flex-start' }} onClick={() => setAsking(true)}>{t('past.delete', { count: Math.min(past.checks, past.most) })}</Button> : <Text c="dimmed">{t('past.onlyAdministrator')}</Text>}
         </>
       ) : null}

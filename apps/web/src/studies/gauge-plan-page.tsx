@@ -23,17 +23,19 @@ function PlanForm({ tree }: { tree: PlantTree }) {
   const act = usePlanGauge();
   const earlier = useStudyRecords({ kind: 'gauge' });
   const [design, setDesign] = useState<GaugePlanBody['design']>('crossed');
-  const [form, setForm] = useState({ ...START, characteristic: String(tree.characteristics[0]?.id ?? '') });
+  const measured = tree.characteristics.filter(({ formula }) => formula === null);
+  const [form, setForm] = useState({ ...START, characteristic: String(measured[0]?.id ?? '') });
   const set = (change: Partial<typeof START>) => setForm((now) => ({ ...now, ...change }));
   const rates = design === 'agreement';
   const [people, parts] = [linesOf(form.people), linesOf(form.parts)];
   const scale = rates ? scaleOf(form.scale, form) : null;
+  const badLeast = scale?.kind === 'ordinal' && form.least.trim() !== '' && scale.least === null;
   const standard = rates ? standardOf(form.standard, scale, parts.length) : null;
   const readings = parts.length * form.repeats * (design === 'nested' ? 1 : people.length);
   const number = (text: string) => (text === '' ? null : Number(text));
   const submit = (event: FormEvent) => {
     event.preventDefault();
-    if (standard === 'wrong') return;
+    if (standard === 'wrong' || badLeast) return;
     act.mutate({ title: form.title.trim(), note: form.note, design, characteristicId: Number(form.characteristic), gaugeId: number(form.gauge), productId: number(form.product), people, parts, repeats: form.repeats, scale, standard, supersedesId: number(form.old) }, { onSuccess: ({ id }) => void navigate(`/studies/${id}/sheet`) });
   };
   const named = ({ id, code, name }: { id: number; code: string; name: string }) => ({ value: String(id), label: `${code} ${name}` });
@@ -45,7 +47,7 @@ function PlanForm({ tree }: { tree: PlantTree }) {
         <TextInput size="md" required maxLength={200} label={t('plan.name')} value={form.title} onChange={({ currentTarget: { value } }) => set({ title: value })} />
         <NativeSelect size="md" label={t('plan.design')} description={t(`plan.designHints.${design}`)} value={design} data={gaugeDesign.options.map((value) => ({ value, label: t(`plan.designs.${value}`) }))} onChange={({ currentTarget: { value } }) => setDesign(gaugeDesign.parse(value))} />
         <SimpleGrid cols={{ base: 1, sm: 3 }}>
-          <NativeSelect size="md" label={t('plan.characteristic')} value={form.characteristic} data={tree.characteristics.filter(({ formula }) => formula === null).map(({ id, name }) => ({ value: String(id), label: name }))} onChange={({ currentTarget: { value } }) => set({ characteristic: value, old: '' })} />
+          <NativeSelect size="md" label={t('plan.characteristic')} value={form.characteristic} data={measured.map(({ id, name }) => ({ value: String(id), label: name }))} onChange={({ currentTarget: { value } }) => set({ characteristic: value, old: '' })} />
           <NativeSelect size="md" label={t('plan.gauge')} value={form.gauge} data={[{ value: '', label: t('plan.noGauge') }, ...tree.gauges.filter(({ retired }) => !retired).map(named)]} onChange={({ currentTarget: { value } }) => set({ gauge: value })} />
           {rates ? null : <NativeSelect size="md" label={t('plan.product')} value={form.product} data={[{ value: '', label: t('plan.noProduct') }, ...tree.products.filter(({ retired }) => !retired).map(named)]} onChange={({ currentTarget: { value } }) => set({ product: value })} />}
         </SimpleGrid>
@@ -58,7 +60,7 @@ function PlanForm({ tree }: { tree: PlantTree }) {
           <SimpleGrid cols={{ base: 1, sm: 2 }}>
             <Textarea size="md" required autosize minRows={4} label={t('plan.scale')} description={t('plan.scaleHint')} value={form.scale} onChange={({ currentTarget: { value } }) => set({ scale: value })} />
             <Textarea size="md" autosize minRows={4} label={t('plan.standard')} error={standard === 'wrong' ? t('plan.badStandard') : undefined} value={form.standard} onChange={({ currentTarget: { value } }) => set({ standard: value })} />
-            {scale?.kind === 'nominal' ? <Textarea size="md" autosize minRows={2} label={t('plan.reject')} value={form.reject} onChange={({ currentTarget: { value } }) => set({ reject: value })} /> : <><TextInput size="md" inputMode="decimal" label={t('plan.least')} value={form.least} onChange={({ currentTarget: { value } }) => set({ least: value })} /><NumberInput size="md" min={0} max={29} allowDecimal={false} label={t('plan.steps')} value={form.steps} onChange={(value) => set({ steps: Number(value) })} /></>}
+            {scale?.kind === 'nominal' ? <Textarea size="md" autosize minRows={2} label={t('plan.reject')} value={form.reject} onChange={({ currentTarget: { value } }) => set({ reject: value })} /> : <><TextInput size="md" inputMode="decimal" label={t('plan.least')} error={badLeast ? t('sheet.badNumber') : undefined} value={form.least} onChange={({ currentTarget: { value } }) => set({ least: value })} /><NumberInput size="md" min={0} max={29} allowDecimal={false} label={t('plan.steps')} value={form.steps} onChange={(value) => set({ steps: Number(value) })} /></>}
           </SimpleGrid>
         ) : null}
         {same.length > 0 ? <NativeSelect size="md" label={t('plan.supersedes')} value={form.old} data={[{ value: '', label: t('plan.nothing') }, ...same.map(({ id, title }) => ({ value: String(id), label: `${id} ${title}` }))]} onChange={({ currentTarget: { value } }) => set({ old: value })} /> : null}

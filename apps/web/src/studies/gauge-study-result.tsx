@@ -14,7 +14,7 @@ export function GaugeStudyResult({ id, state, content: { plan, taken, of, result
   const { t } = useTranslation('studyRecords');
   return (
     <Stack gap="md">
-      <Text>{t('result.planText', { people: plan.people.length, parts: plan.parts.length, repeats: plan.repeats, seed: plan.seed })} {t(`plan.designs.${plan.design}`)}.</Text>
+      <Text>{t('result.planText', { people: plan.people.length, parts: plan.parts.length, count: plan.repeats, seed: plan.seed })} {t(`plan.designs.${plan.design}`)}.</Text>
       {state === 'measuring' ? (
         <Stack gap="xs" maw={480}>
           <Text>{t('result.progress', { taken, of })}</Text>

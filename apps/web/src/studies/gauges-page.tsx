@@ -2,6 +2,7 @@ import { Button, Stack, Table, Text, Anchor } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
+import type { GaugeStanding } from '#contract/gauge-standing';
 import { correctors } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
@@ -11,7 +12,7 @@ import { CalibrationDialog } from './calibration-dialog.js';
 import { useGaugeStandings } from './study-records.queries.js';
 import { ThresholdsSection } from './thresholds-section.js';
 
-const STATES: Record<string, State> = { 'in-calibration': 'steady', overdue: 'due', failed: 'signal', 'not-known': 'not-judged' };
+const STATES: Record<GaugeStanding['calibration'], State> = { 'in-calibration': 'steady', overdue: 'due', failed: 'signal', 'not-known': 'not-judged', 'no-gauge': 'not-judged' };
 
 /** How each gauge stands: its calibration now, and for which characteristics it is proved. */
 export function GaugesPage() {
@@ -32,7 +33,7 @@ export function GaugesPage() {
                   {gauges.map(({ id, code, name, calibration, certificate, dueAt, studies }) => (
                     <Table.Tr key={id}>
                       <Table.Th scope="row">{code} {name}</Table.Th>
-                      <Table.Td><StateBadge state={STATES[calibration] ?? 'not-judged'} word={t(`standing.calibration.${calibration}`)} />{certificate ? <Text size="sm">{t('standing.certificate', { certificate })}</Text> : null}{calibration === 'failed' ? <Text size="sm" fw={600}>{t('gaugesPage.failedHint')}</Text> : null}</Table.Td>
+                      <Table.Td><StateBadge state={STATES[calibration]} word={t(`standing.calibration.${calibration}`)} />{certificate ? <Text size="sm">{t('standing.certificate', { certificate })}</Text> : null}{calibration === 'failed' ? <Text size="sm" fw={600}>{t('gaugesPage.failedHint')}</Text> : null}</Table.Td>
                       <Table.Td>{dueAt ? format.date(dueAt) : '–'}</Table.Td>
                       <Table.Td>{studies.length === 0 ? t('gaugesPage.none') : studies.map((study) => <div key={study.id}><Anchor component={Link} underline="always" to={`/studies/${study.id}`}>{t('gaugesPage.entry', { characteristic: study.characteristic, id: study.id, verdict: study.verdict ? t(`verdict.${study.verdict}`) : t('standing.unjudged') })}</Anchor></div>)}</Table.Td>
                       <Table.Td>{mayRecord ? <Button size="md" variant="default" aria-label={t('gaugesPage.act', { code })} onClick={() => setOpen({ id, code })}>{t('gaugesPage.record')}</Button> : null}</Table.Td>

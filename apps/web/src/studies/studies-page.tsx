@@ -1,8 +1,9 @@
 import { Anchor, Button, Group, NativeSelect, Stack, Table, Text } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
-import { Link, useSearchParams } from 'react-router';
+import { Link } from 'react-router';
 import { studyKind, type StudyRecordListed, studyRecordState } from '#contract/capability-studies';
 import { correctors, investigators } from '#contract/roles';
+import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
@@ -14,12 +15,12 @@ const PAGE = 50;
 /** Studies that somebody answers for, newest first, each with its state. */
 export function StudiesPage() {
   const { t } = useTranslation('studyRecords');
-  const [params, setParams] = useSearchParams();
+  const [params, changeParams] = useAddressParams();
   const [kind, state] = [studyKind.safeParse(params.get('kind')).data, studyRecordState.safeParse(params.get('state')).data];
   const before = Number(params.get('before')) || undefined;
   const list = useStudyRecords({ kind, state, before });
   const [mayPlan, mayCompare] = [useMay(correctors), useMay(investigators)];
-  const change = (name: string, value: string) => { const next = new URLSearchParams(params); next.delete('before'); if (value) next.set(name, value); else next.delete(name); setParams(next, { replace: true }); };
+  const change = (name: string, value: string) => changeParams((now) => { now.delete('before'); if (value) now.set(name, value); else now.delete(name); return now; }, { replace: true });
   const actions = (
     <>
       {mayPlan ? <Button component={Link} to="/studies/new-gauge-study" size="md">{t('newGauge')}</Button> : null}
@@ -39,7 +40,7 @@ export function StudiesPage() {
         {({ studies }) => (
           <Stack gap="md">
             <StudyTable studies={studies} />
-            {studies.length === PAGE ? <Button variant="default" size="md" w="max-content" onClick={() => { const next = new URLSearchParams(params); next.set('before', String(studies.at(-1)?.id)); setParams(next); }}>{t('list.more')}</Button> : null}
+            {studies.length === PAGE ? <Button variant="default" size="md" w="max-content" onClick={() => changeParams((now) => { now.set('before', String(studies.at(-1)?.id)); return now; })}>{t('list.more')}</Button> : null}
           </Stack>
         )}
       </QueryView>

@@ -9,6 +9,9 @@ import { useMay } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { useChangeThresholds, useThresholds } from './study-records.queries.js';
 
+/** Without the last bits: 100 × 0.07 is 7.000000000000001. */
+const percentOf = (share: number) => Number((100 * share).toPrecision(12));
+
 /** From which figures the plant calls a gauge acceptable, and who said so. */
 export function ThresholdsSection() {
   const { t } = useTranslation('studyRecords');
@@ -35,7 +38,7 @@ export function ThresholdsSection() {
 function ThresholdsForm({ given, onClose }: { given: StudyThresholds; onClose: () => void }) {
   const { t } = useTranslation('studyRecords');
   const act = useChangeThresholds();
-  const [form, setForm] = useState({ accept: 100 * given.gaugeAccept, reject: 100 * given.gaugeReject, categories: given.categories, kappaAccept: given.kappaAccept, kappaReject: given.kappaReject, source: given.source, reason: '' });
+  const [form, setForm] = useState({ accept: percentOf(given.gaugeAccept), reject: percentOf(given.gaugeReject), categories: given.categories, kappaAccept: given.kappaAccept, kappaReject: given.kappaReject, source: given.source, reason: '' });
   const set = (change: Partial<typeof form>) => setForm((now) => ({ ...now, ...change }));
   const submit = (event: FormEvent) => {
     event.preventDefault();

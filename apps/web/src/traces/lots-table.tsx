@@ -2,7 +2,7 @@ import { Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { Trace, TraceLot } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
-import { timesWords } from './origin-words.js';
+import { signed, timesWords } from './origin-words.js';
 
 const LITTLE = 1.25;
 
@@ -12,8 +12,7 @@ export function LotsTable({ trace: { lots } }: { trace: Trace }) {
   const format = useFormat();
   const said = ({ moved }: TraceLot): string => {
     if (moved === null) return t('lots.noReading');
-    const size = `${moved.size < 0 ? '−' : '+'}${Math.abs(moved.size).toFixed(1)}`;
-    return moved.times < LITTLE ? t('lots.notMoved', { points: moved.points }) : t('lots.moved', { characteristic: moved.characteristic, size, points: moved.points, times: timesWords(t, moved.times) });
+    return moved.times < LITTLE ? t('lots.notMoved', { count: moved.points }) : t('lots.moved', { characteristic: moved.characteristic, size: signed(moved.size, 1), count: moved.points, times: timesWords(t, moved.times) });
   };
   return (
     <section>

@@ -46,4 +46,4 @@ export function findingWords(t: Words, format: Format, finding: TraceFinding, st
   }
 }
 
-const signed = (value: number, decimals: number): string => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(decimals)}`;
+export const signed = (value: number, decimals: number): string => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(decimals)}`;

@@ -16,6 +16,16 @@ export function sourceOf(entry: Surrounding): string | null {
   return entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : null;
 }
 
+/** Where the list below the timeline has it. */
+export function keyOf(entry: Surrounding): string {
+  switch (entry.kind) {
+    case 'check': return `record-check-${entry.checkId}`;
+    case 'signal': return `record-signal-${entry.signalId}`;
+    case 'event': return `record-event-${entry.eventId}`;
+    case 'missed': return `record-missed-${entry.machineId}-${Date.parse(entry.at)}-${entry.plan.replaceAll(/\W/g, '')}`;
+  }
+}
+
 /** What is said when a record is pointed at: what it is, the shift, and the gauges of a check. */
 export function recordHint(t: TFunction<'traces'>, entry: Surrounding): string[] {
   return [

@@ -5,7 +5,7 @@ import { Link } from 'react-router';
 import type { Surrounding } from '#contract/incidents';
 import { useFormat } from '../shared/format.js';
 import { StateBadge } from '../shared/state-badge.js';
-import { recordWords, sourceOf } from './record-words.js';
+import { keyOf, recordWords, sourceOf } from './record-words.js';
 
 const AT_FIRST = 60;
 
@@ -14,7 +14,8 @@ export function RecordsList({ entries, chosen }: { entries: readonly Surrounding
   const { t } = useTranslation('traces');
   const format = useFormat();
   const [all, setAll] = useState(false);
-  const shown = all ? entries : entries.slice(-AT_FIRST);
+  const latest = entries.slice(-AT_FIRST);
+  const shown = all || (chosen !== null && !latest.some((entry) => keyOf(entry) === chosen)) ? entries : latest;
   return (
     <>
       <Table.ScrollContainer minWidth={720}>
@@ -39,13 +40,4 @@ export function RecordsList({ entries, chosen }: { entries: readonly Surrounding
       {shown.length < entries.length ? <Button variant="default" size="md" onClick={() => setAll(true)}>{t('records.all', { count: entries.length })}</Button> : null}
     </>
   );
-}
-
-export function keyOf(entry: Surrounding): string {
-  switch (entry.kind) {
-    case 'check': return `record-check-${entry.checkId}`;
-    case 'signal': return `record-signal-${entry.signalId}`;
-    case 'event': return `record-event-${entry.eventId}`;
-    case 'missed': return `record-missed-${entry.machineId}-${Date.parse(entry.at)}-${entry.plan.replaceAll(/\W/g, '')}`;
-  }
 }

@@ -3,6 +3,7 @@ import type { Surrounding } from '#contract/incidents';
 import type { TraceWindow } from '#contract/traces';
 import type { Figure } from '../shared/plot.js';
 import { RECORD_MARKS } from '../shared/record-marks.js';
+import { keyOf, sourceOf } from './record-words.js';
 
 export type Align = 'can' | 'clock';
 type Words = { kind: (kind: Surrounding['kind']) => string; passed: string; hours: string; describe: (entry: Surrounding) => string; wall: (iso: string) => string };
@@ -34,7 +35,7 @@ export function timelineFigure(entries: readonly Surrounding[], windows: readonl
     }
     return [{
       type: 'scatter', mode: 'markers', name: words.kind(kind), x: own.map((entry) => x(entry.at, windowOf(entry))), y: own.map(rowOf), text: own.map(words.describe), hoverinfo: 'text',
-      customdata: own.map((entry) => (entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : entry.kind === 'event' ? `record-event-${entry.eventId}` : '')), marker: { symbol, color, size, line: { width: 1.5, color } },
+      customdata: own.map((entry) => sourceOf(entry) ?? keyOf(entry)), marker: { symbol, color, size, line: { width: 1.5, color } },
     }];
   });
   const layout: Partial<Layout> = {

@@ -44,12 +44,12 @@ function Drawn({ entries, trace, align }: { entries: readonly Surrounding[]; tra
   const [chosen, setChosen] = useState<string | null>(null);
   // A check or a signal has a page; an entry of the log book is shown in the list.
   const open = useCallback(({ customdata }: { customdata: unknown }) => {
-    if (typeof customdata !== 'string' || customdata === '') return;
+    if (typeof customdata !== 'string') return;
     if (customdata.startsWith('/')) return void navigate(customdata);
     setListed(true);
     setChosen(customdata);
   }, [navigate]);
-  useEffect(() => { if (chosen !== null) document.getElementById(chosen)?.scrollIntoView({ block: 'center' }); }, [chosen]);
+  useEffect(() => { if (listed && chosen !== null) document.getElementById(chosen)?.scrollIntoView({ block: 'center' }); }, [chosen, listed]);
   const figure = useMemo(() => timelineFigure(entries, trace.windows, trace.codedAtStepId, align, {
     kind: (kind) => incidents(`kindOf.${kind}`), passed: t('timeline.passed'), hours: t('timeline.hours'), wall: format.wall,
     describe: (entry) => [format.dateTime(entry.at), ...recordHint(t, entry)].map(chartText).join('<br>'),

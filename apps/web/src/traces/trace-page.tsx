@@ -9,7 +9,7 @@ import { ActOnOrigin } from './act-on-origin.js';
 import { BesideRanking } from './beside-ranking.js';
 import { KeptTraces } from './kept-traces.js';
 import { LotsTable } from './lots-table.js';
-import { Ranking } from './ranking.js';
+import { originKey, Ranking } from './ranking.js';
 import { Timeline } from './timeline.js';
 import { subjectPath, type TraceSubject } from './trace-subject.js';
 import { useTrace } from './traces.queries.js';
@@ -25,18 +25,20 @@ export function TracePage() {
 export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defect?: string | undefined; head?: (trace: Trace) => ReactNode }) {
   const { t } = useTranslation('traces');
   const [take, setTake] = useState(FIRST_ASKED);
-  const [acting, setActing] = useState<number>();
+  // By name, not by place: the ranking goes on behind the dialog.
+  const [acting, setActing] = useState<string>();
   const query = useTrace(subject, { take, defect });
   return (
     <Page title={t(`title.${subject.kind}`, { id: subject.id })} actions={<Button component={Link} to={subjectPath(subject)} variant="default" size="md">{t(`back.${subject.kind}`)}</Button>}>
       <QueryView query={query} what={t('loading')}>{(trace) => {
-        const chosen = acting === undefined ? undefined : trace.origins[acting];
+        const place = trace.origins.findIndex((origin) => originKey(origin) === acting);
+        const chosen = trace.origins[place];
         return (
           <Stack gap="xl">
             <Alert color="gray">{t('caution')}{trace.caution ? <Text pt="xs">{trace.caution}</Text> : null}</Alert>
             {head?.(trace)}
             <Grid gap="xl">
-              <Grid.Col span={{ base: 12, lg: 8 }}><Ranking trace={trace} subject={subject} onAct={setActing} onAll={() => setTake(ALL)} /></Grid.Col>
+              <Grid.Col span={{ base: 12, lg: 8 }}><Ranking trace={trace} subject={subject} onAct={(origin) => setActing(originKey(origin))} onAll={() => setTake(ALL)} /></Grid.Col>
               <Grid.Col span={{ base: 12, lg: 4 }}><BesideRanking subject={subject} /></Grid.Col>
             </Grid>
             <WindowsTable trace={trace} />
@@ -44,7 +46,7 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
             <Timeline subject={subject} trace={trace} />
             <KeptTraces subject={subject} />
             <TraceFoot trace={trace} />
-            {chosen !== undefined && acting !== undefined ? <ActOnOrigin subject={subject} defect={defect} origin={chosen} place={acting} onClose={() => setActing(undefined)} /> : null}
+            {chosen ? <ActOnOrigin subject={subject} defect={defect} origin={chosen} place={place} onClose={() => setActing(undefined)} /> : null}
           </Stack>
         );
       }}</QueryView>

@@ -24,10 +24,10 @@ export const useSurroundings = (subject: TraceSubject, before: number) => useQue
   queryFn: ({ signal }) => call(subject.kind === 'incident' ? getIncidentSurroundings : getSignalSurroundings, { params: { id: subject.id }, query: { before, after: 8 }, signal }),
 });
 export const useSimilar = (subject: TraceSubject) => useQuery({ queryKey: [...keyOf(subject), 'similar'], queryFn: ({ signal }) => call(subject.kind === 'incident' ? similarToIncident : similarToSignal, { params: { id: subject.id }, signal }) });
-/** Notes that were suggested or confirmed; of what was logged a moment ago they come within seconds. */
-export const useNotes = (subject: TraceSubject) => useQuery({
-  queryKey: [...keyOf(subject), 'notes'], queryFn: async ({ signal }) => (await call(subject.kind === 'incident' ? getIncident : getSignal, { params: { id: subject.id }, signal })).notes,
-  refetchInterval: ({ state: { data, dataUpdateCount } }) => (data?.length === 0 && dataUpdateCount < 6 ? 1500 : false),
+/** Notes that were suggested or confirmed, out of what the subject's own page asks for. Suggestions come a moment after it was logged: while there is none it is asked again, up to six times in all. */
+export const useNotes = ({ kind, id }: TraceSubject) => useQuery({
+  queryKey: [kind, id], queryFn: ({ signal }) => call(kind === 'incident' ? getIncident : getSignal, { params: { id }, signal }), select: ({ notes }) => notes,
+  refetchInterval: ({ state: { data, dataUpdateCount } }) => (data?.notes.length === 0 && dataUpdateCount < 6 ? 1500 : false),
 });
 
 export function useKeepTrace(subject: TraceSubject, defect?: string) {

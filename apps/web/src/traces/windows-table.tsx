@@ -28,7 +28,7 @@ export function WindowsTable({ trace }: { trace: Trace }) {
                 )}
                 <Table.Td>{machine.code}<Text size="xs" c="dimmed">{machine.name}</Text></Table.Td>
                 <Table.Td>{machine.good === null ? t('windows.noCounts') : t('windows.cansOf', { good: format.number(machine.good, 0), rejected: format.number(machine.rejected, 0) })}</Table.Td>
-                <Table.Td>{t('windows.records_', { checks: machine.checks, signals: machine.signals, entries: machine.entries })}{machine.missed.length > 0 ? <Text size="sm" fw={600}>{t('windows.missed', { plans: machine.missed.join(', ') })}</Text> : null}</Table.Td>
+                <Table.Td>{(['checks', 'signals', 'entries'] as const).map((what) => t(`windows.counted.${what}`, { count: machine[what] })).join(', ')}{machine.missed.length > 0 ? <Text size="sm" fw={600}>{t('windows.missed', { plans: machine.missed.join(', ') })}</Text> : null}</Table.Td>
               </Table.Tr>
             )))}
           </Table.Tbody>

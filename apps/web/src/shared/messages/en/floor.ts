@@ -30,9 +30,8 @@ export const floor = {
   },
   plan: {
     everyCans: 'Cans between checks', everyCansHint: 'Beside or instead of the minutes; empty for none.', cansSource: 'Source of the interval in cans', unitsEachTime: 'Units each time, in rotation', unitsEachTimeHint: 'Those longest without a check come first; empty for all units.',
-    openedBy: 'Opened at once by', longStop: 'A long stop is at least (minutes)', longStopHint: 'Needed where a long stop opens a check.', eventsSource: 'Source of the checks after events', reason: 'Why this change', minutes: '{{count}} min', cans: '{{count}} cans', and: '{{a}}; {{b}}',
-    history: 'Revisions of {{name}}', historyLoading: 'The revisions', left: 'Compare', right: 'with', revision: 'Revision {{revision}}, {{at}}', author: 'Author', reasonGiven: 'Reason', same: 'the same', changed: 'changed', none: 'none', yes: 'yes', no: 'no', show: 'Revisions', choose: 'Revisions of', close: 'Close', field: 'What',
-    fields: { name: 'Name', cans: 'Cans', perUnit: 'Of each unit', perLane: 'Of each lane', positions: 'Positions', characteristics: 'Characteristics', everyMinutes: 'Minutes between checks', intervalSource: 'Source of the minutes', everyCans: 'Cans between checks', cansSource: 'Source of the cans', unitsEachTime: 'Units each time', openedBy: 'Opened by', longStopMinutes: 'Long stop (min)', eventsSource: 'Source of the events', retired: 'Retired' },
+    openedBy: 'Opened at once by', longStop: 'A long stop is at least (minutes)', longStopHint: 'Needed where a long stop opens a check.', eventsSource: 'Source of the checks after events', reason: 'Why this change', minutes: '{{count}} min', cans: '{{count}} cans',
+    history: 'Revisions of {{name}}', historyLoading: 'The revisions', revision: 'Revision {{revision}}, {{at}}', choose: 'Revisions of',
   },
   labels: {
     title: 'Machine labels', loading: 'The machines', print: 'Print', line: 'Line', allLines: 'All lines', scan: 'Scan to log a check', alt: 'QR code that opens the entry grid of {{machine}}', empty: 'No machine yet', emptyText: 'Add machines in Set-up.', address: 'The codes lead to {{origin}}. Print them from the address that the tablets use.', link: 'Machine labels to print', unreachable: 'This address is known only to this computer. A tablet that scans the label will not reach it.',

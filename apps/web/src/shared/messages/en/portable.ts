@@ -4,6 +4,7 @@ export const portable = {
     fields: {
       lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', effectiveFrom: 'In force from', state: 'State', decidedBy: 'Decided by', decidedAt: 'Decided on', decision: 'What was said', steps: 'Steps in order', preferred: 'Preferred word', others: 'Words that mean the same', retired: 'Retired',
       kind: 'Chart', baseline: 'Baseline', subgroups: 'Subgroups', readings: 'Readings', centre: 'Centre line', sigma: 'Sigma', excluded: 'Left out', formula: 'Formula',
+      name: 'Name', cans: 'Cans', perUnit: 'Of each unit', perLane: 'Of each lane', positions: 'Positions', characteristics: 'Characteristics', everyMinutes: 'Minutes between checks', intervalSource: 'Source of the minutes', everyCans: 'Cans between checks', cansSource: 'Source of the cans', unitsEachTime: 'Units each time', openedBy: 'Opened by', longStopMinutes: 'Long stop (min)', eventsSource: 'Source of the events',
     },
   },
   approval: {

@@ -1,7 +1,7 @@
 export const records = {
   title: 'Records', loading: 'the records that wait', loadingSignatures: 'the signatures',
   intro: 'Each check is looked through and signed by a second person. Nobody reviews what they entered themselves. What stands out is not chosen at first: open it, then choose it.',
-  days: { title: 'Days with records to review', all: 'All days', day: '{{day}}: {{count}}', waiting_one: '{{count}} record waits', waiting_other: '{{count}} records wait' },
+  days: { title: 'Days with records to review', all: 'All days', day: '{{day}}: {{count}}', none: 'Nothing of this day waits any more.', waiting_one: '{{count}} record waits', waiting_other: '{{count}} records wait' },
   empty: { title: 'Nothing waits for a review', text: 'Every check is signed as reviewed by a second person.' },
   table: {
     caption: 'Checks that no second person has reviewed as they are now, oldest first', choose: 'Choose check {{id}}', chooseAll: 'Choose all that you may review', check: 'Check', taken: 'Picked', where: 'Where', product: 'Product', by: 'Entered by', found: 'Found', shown: 'The {{count}} oldest are shown; sign them to see the next.',
@@ -12,7 +12,7 @@ export const records = {
     title: { reviewed: 'Sign as reviewed', approved: 'Sign as approved' },
     meaning: { reviewed: 'I have looked through these records as they are now. A review by a second person is no release of product.', approved: 'I approve this record as it is now. An approval here is no release of product.' },
     as: 'You sign as {{name}}, {{role}}. Time and meaning are kept with the signature; it cannot be taken back.',
-    comment: 'Comment; may stay empty', password: 'Your password', do: 'Sign', cancel: 'Cancel', close: 'Close without signing', done_one: '{{count}} record signed.', done_other: '{{count}} records signed.', reload: 'Show them anew',
+    comment: 'Comment; may stay empty', password: 'Your password', do: 'Sign', cancel: 'Cancel', close: 'Close without signing', done_one: '{{count}} record signed.', done_other: '{{count}} records signed.',
   },
   signatures: {
     title: 'Signatures', none: 'Nobody has signed this yet.', meaning: { reviewed: 'reviewed', approved: 'approved' }, line: '{{name}}, {{role}}: {{meaning}}, {{at}}', comment: '“{{comment}}”',
