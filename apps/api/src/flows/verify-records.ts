@@ -25,7 +25,7 @@ export async function verifyRecords(tx: Tx, plantId: number, noted: readonly Not
   const chain = await verifyAuditChain(tx, plantId, noted, (done) => progress('audit', done));
   const [seals, undone] = [await listSeals(tx, plantId), await listUndoneImports(tx, plantId)];
   const deleted = await listDeletedSeals(tx, plantId);
-  const firstSealed = Math.min(Number.POSITIVE_INFINITY, ...[...seals.keys()].slice(0, 1));
+  const firstSealed = seals.keys().next().value ?? Number.POSITIVE_INFINITY;
   const faults: SealFault[] = [];
   let [checks, withoutSeal, from] = [0, 0, 0];
   for (;;) {
