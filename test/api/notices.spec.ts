@@ -1,7 +1,9 @@
 import type { AddressInfo } from 'node:net';
 import { SMTPServer } from 'smtp-server';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
+import { skipDueCheck } from '#contract/due-checks';
 import { endMyCalendar, endMyNotices, getMyNotices, makeMyCalendar, type NoticeChoice, saveMyNotices } from '#contract/outgoing';
+import { recordProductionCounts } from '#contract/production';
 import { OutgoingWorker } from '../../apps/api/src/flows/outgoing/outgoing.worker.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -196,4 +198,21 @@ it('gives each person a secret calendar of due checks, until another is made, or
   await api.as('technician').call(endMyCalendar, {});
   expect((await read(second)).status).toBe(404);
   expect((await read('/api/calendar/guessed')).problem.code).toBe('not-found');
+});
+
+it('tells in cans of a check that is late by cans, and again when it falls due again after a skip', async () => {
+  await choose({ signals: false, overdue: true });
+  await database.work.client.checkPlan.updateMany({ data: { everyMinutes: null, intervalSource: '', everyCans: 4000, cansSource: 'the customer' } });
+  const produce = async () => {
+    const counts = Array.from({ length: 12 }, (_, index) => ({ machineId: plant.machines.bodyMaker, at: new Date(now.getTime() - 3_600_000 + index * 300_000).toISOString(), minutes: 5, good: 1000 }));
+    expect((await api.as('operator').call(recordProductionCounts, { body: { counts } })).status).toBe(200);
+  };
+  await produce();
+  await look();
+  expect(mails.map(({ text }) => text.replace(/=?\r?\n/g, ''))).toEqual([expect.stringContaining('is late by 8000 cans. The interval of 4000 cans is advice (the customer).')]);
+  expect((await api.as('operator').call(skipDueCheck, { body: { planId: plant.planId, reason: 'the line is being set' } })).status).toBe(201);
+  pass(61);
+  await produce();
+  await look();
+  expect(mails).toHaveLength(2);
 });

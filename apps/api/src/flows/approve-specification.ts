@@ -3,6 +3,7 @@ import type { decideSpecification as decideEndpoint, SpecificationProposal } fro
 import { Problem } from '#contract/problem';
 import { needsSecondPerson } from '../plant/approvals.store.js';
 import { findPlantTree } from '../plant/plant-tree.store.js';
+import type { Signer } from '../platform/actor.js';
 import { record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx, Work } from '../platform/work.js';
@@ -10,7 +11,7 @@ import { listContents } from '../records/contents.store.js';
 import { revisionView } from '../specifications/set-up.js';
 import { decideSpecification, findSpecification, listRevisions } from '../specifications/set-up.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
-import { type Signer, signWithin } from './sign-records.js';
+import { signWithin } from './sign-records.js';
 
 type Decision = InputOf<typeof decideEndpoint>['body'];
 

@@ -3,7 +3,7 @@ import type { FieldError } from '#contract/problem';
 import type { NewCount, NewRating } from '../inspections/check-extras.store.js';
 import type { MasterData } from './master-data.js';
 
-/** Clocks of a tablet and the server may differ by so much. */
+/** Clocks of a tablet and the server may differ by so much, gauges and people disagree about the minute; more than this into the future is a wrong clock or a wrong date. */
 const CLOCK_SLACK_MS = 5 * 60_000;
 
 /** What is wrong with counts, ratings, skips, second readings and device times of one check; each error names its field. */
@@ -46,10 +46,13 @@ function outsideScale(rating: number | null, scale: { plausibleLow: number | nul
   return rating === null || (rating >= low && rating <= high) ? [] : [{ field, expected: `a rating from ${low} to ${high}, not ${rating}` }];
 }
 
+export function futureErrors(at: string | undefined, field: string, now: Date): FieldError[] {
+  return at !== undefined && new Date(at).getTime() > now.getTime() + CLOCK_SLACK_MS ? [{ field, expected: `a moment not in the future (it is ${now.toISOString()} now)` }] : [];
+}
+
 function deviceTimes({ begunAt, finishedAt }: NewCheck, now: Date): FieldError[] {
-  const future = (at: string | undefined, field: string) => (at !== undefined && new Date(at).getTime() > now.getTime() + CLOCK_SLACK_MS ? [{ field, expected: `a moment not in the future (it is ${now.toISOString()} now)` }] : []);
   return [
-    ...future(begunAt, 'begunAt'), ...future(finishedAt, 'finishedAt'),
+    ...futureErrors(begunAt, 'begunAt', now), ...futureErrors(finishedAt, 'finishedAt', now),
     ...(begunAt !== undefined && finishedAt !== undefined && new Date(begunAt) > new Date(finishedAt) ? [{ field: 'finishedAt', expected: `a moment not before begunAt, ${begunAt}` }] : []),
   ];
 }

@@ -1,11 +1,8 @@
 import { implausible } from '#canmaking/plausibility';
 import type { NewCheck } from '#contract/inspections';
 import { type FieldError, Problem } from '#contract/problem';
-import { extraErrors } from './check-extras.js';
+import { extraErrors, futureErrors } from './check-extras.js';
 import type { MasterData } from './master-data.js';
-
-/** Gauges and people disagree about the minute; more than this into the future is a wrong clock or a wrong date. */
-const CLOCK_SLACK_MS = 5 * 60_000;
 
 /** Refuses a batch whose checks name things that are not there, or whose shape does not add up; asks about readings that cannot be. */
 export function checkReferences(checks: readonly NewCheck[], masterData: MasterData, now: Date): void {
@@ -25,7 +22,7 @@ export function referenceErrors(check: NewCheck, masterData: MasterData, now: Da
   const machine = masterData.machines.get(check.machineId);
   if (!machine) errors.push({ field: 'machineId', expected: 'the id of a machine of this plant' });
   if (!masterData.products.has(check.productId)) errors.push({ field: 'productId', expected: 'the id of a product of this plant' });
-  if (new Date(check.takenAt).getTime() > now.getTime() + CLOCK_SLACK_MS) errors.push({ field: 'takenAt', expected: `a moment not in the future (it is ${now.toISOString()} now)` });
+  errors.push(...futureErrors(check.takenAt, 'takenAt', now));
   const plan = check.planId === undefined ? null : masterData.plans.get(check.planId);
   if (plan === undefined) errors.push({ field: 'planId', expected: 'the id of a check plan of this plant' });
   else if (plan && (plan.machineId !== check.machineId || plan.productId !== check.productId)) errors.push({ field: 'planId', expected: `a check plan for this machine and product: "${plan.name}" is for another` });

@@ -3,7 +3,8 @@ import { Problem } from '#contract/problem';
 import type { RetentionView } from '#contract/retention';
 import { listTheseAsStored } from '../inspections/check-seals.store.js';
 import { countSubgroups, deleteChecks } from '../inspections/delete-checks.store.js';
-import { type Actor, record } from '../platform/audit.js';
+import type { Signer } from '../platform/actor.js';
+import { record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Work } from '../platform/work.js';
 import { MOST_IN_ACT, pastBefore, ruleOf } from '../records/retention.js';
@@ -11,13 +12,11 @@ import { countPast, freezeLegalHolds, insertAct, listPast, listRules } from '../
 import { listSeals } from '../records/seals.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
 
-type Person = Actor & { userId: number; login: string; from: string };
-
 /**
  * Deletes the oldest checks past their retention as one act, after the person has proved anew who they are. The audit row names each
  * check with its newest seal, so that a later comparison knows what went, and by whom. What is not as it was sealed stays: deleting it would hide that.
  */
-export async function deletePastRetention(work: Work, person: Person, asked: { checks: number; password: string; reason: string }, now: Date): Promise<RetentionView['acts'][number]> {
+export async function deletePastRetention(work: Work, person: Signer, asked: { checks: number; password: string; reason: string }, now: Date): Promise<RetentionView['acts'][number]> {
   await confirmPassword(work, person, asked.password, now);
   const actor = { plantId: person.plantId, userId: person.userId, name: person.name };
   return work.run(async (tx) => {

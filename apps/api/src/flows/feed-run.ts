@@ -59,13 +59,12 @@ export class FeedRun {
     return this.ids.get(streamKey(identity));
   }
 
-  /** False where no topic feeds a stream of this machine and characteristic any more. */
-  learn(id: number, identity: StreamIdentity): boolean {
+  /** Where no topic feeds the stream any more, each body is a subgroup of its own: nothing waits for another one. */
+  learn(id: number, identity: StreamIdentity): void {
     const topic = this.topics.find(({ machineId, mapping }) => machineId === identity.machineId && mapping.kind === 'readings' && mapping.channels.some((channel) => channel.characteristicId === identity.characteristicId && channel.laneId === identity.laneId && channel.unitId === identity.unitId));
     const mapping = topic?.mapping.kind === 'readings' ? topic.mapping : null;
     this.ids.set(streamKey(identity), id);
     this.runs.set(id, { identity, grouping: { size: mapping?.subgroup.size ?? 1, every: mapping?.subgroup.every ?? 1, byCount: (mapping?.count ?? null) !== null }, ownTime: (mapping?.time ?? null) !== null });
-    return mapping !== null;
   }
 
   runOf(id: number): StreamRun {
@@ -100,8 +99,8 @@ export class FeedRun {
   /** Reads what is committed and not yet folded. */
   async load(tx: Tx): Promise<void> {
     if (this.loaded) return;
-    const rows = await listJournal(tx, this.feed.plantId, this.feed.id);
-    const entries = rows.flatMap((row) => decodeJournal(row.entries));
+    const rows = (await listJournal(tx, this.feed.plantId, this.feed.id)).map((row) => ({ id: row.id, entries: decodeJournal(row.entries) }));
+    const entries = rows.flatMap((row) => row.entries);
     const streams = await listStreams(tx, this.feed.plantId, [...new Set(entries.map(({ streamId }) => streamId))]);
     for (const stream of streams) this.learn(stream.id, stream);
     const inMinutes = entries.filter(({ forming }) => !forming);
@@ -109,7 +108,7 @@ export class FeedRun {
     // A subgroup that is complete here was recorded by the transaction that brought its last body.
     for (const entry of entries) this.former(entry.streamId).add(entry);
     for (const entry of inMinutes) this.book.add(entry, !this.runOf(entry.streamId).ownTime);
-    this.journal = rows.map((row) => ({ id: row.id, newest: newestOf(decodeJournal(row.entries)) }));
+    this.journal = rows.map((row) => ({ id: row.id, newest: newestOf(row.entries) }));
     this.loaded = true;
   }
 

@@ -1,17 +1,18 @@
 import { randomUUID } from 'node:crypto';
 import { endLease, holdLease, type Lease, writeConnection } from '../monitors/feed-state.store.js';
+import { minuteOf } from '../monitors/minute-book.js';
 import type { RunnableFeed, RunnableTopic } from '../monitors/monitors.store.js';
 import { type Arrived, connectMqtt, type ConnectionState, type MqttConnection } from '../monitors/mqtt-connection.js';
 import { insertRefused, listReplays, settleReplay } from '../monitors/quarantine.store.js';
 import type { Clock } from '../platform/clock.js';
 import { asProblem } from '../platform/problem.filter.js';
 import type { Work } from '../platform/work.js';
-import { endFold, FOLD_AFTER_MS, foldSome } from './fold-minutes.js';
+import { FOLD_AFTER_MS, foldMinutes } from './fold-minutes.js';
 import { FeedRun } from './feed-run.js';
 import { LostLease, type Message, takeMessages } from './take-messages.js';
 
 /** So many messages, or bytes of them, may wait; then the broker's bytes stay in the socket until half of them are stored. */
-export const QUEUE_MESSAGES = 20_000;
+const QUEUE_MESSAGES = 20_000;
 const QUEUE_BYTES = 32 * 1024 * 1024;
 /** A batch ends at so many messages or bytes, when nothing came for a moment, or when its first message has waited long enough. */
 const [BATCH_MESSAGES, BATCH_BYTES, QUIET_MS, LINGER_MS] = [2000, 4 * 1024 * 1024, 10, 200];
@@ -170,12 +171,11 @@ export class FeedRunner {
 
   /** Whether there is more to fold at once. */
   private async fold(): Promise<boolean> {
-    const { work, clock } = this.parts;
-    const minute = Math.floor((clock.now().getTime() - FOLD_AFTER_MS) / 60_000);
+    const now = this.parts.clock.now();
+    const minute = minuteOf(now.getTime() - FOLD_AFTER_MS);
     if (minute === this.foldedMinute) return false;
     // One slice a turn: a fold of thousands of minutes must not keep messages waiting.
-    if (await foldSome(work, this.run, clock.now())) return true;
-    await endFold(work, this.run, clock.now());
+    if (await foldMinutes(this.parts.work, this.run, now)) return true;
     this.foldedMinute = minute;
     return false;
   }

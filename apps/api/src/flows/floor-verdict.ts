@@ -9,7 +9,7 @@ import { type PlanDue, plansWithDue } from '../production/due-list.js';
 import { plansOfStreams } from '../specifications/reaction-plans.js';
 import { checkVerdict } from './check-verdict.js';
 
-/** So many past fixes are shown: the first ones are the best. */
+/** So many past fixes are shown: confirmed ones first, then those that fit best. */
 const MOST_FIXES = 5;
 
 /** What a person at the machine needs after a check: in control or not, what the plant wrote to do, what helped before, and when the next one is due. */
@@ -19,7 +19,7 @@ export async function floorVerdict(tx: Tx, plantId: number, checkId: number, now
   const signalling = [...new Set(verdict.subgroups.filter(({ status }) => status === 'signal').map(({ streamId }) => streamId))];
   const plans = await plansOfStreams(tx, plantId, signalling);
   const signalIds = [...new Set(verdict.subgroups.flatMap(({ firings }) => firings.map(({ signalId }) => signalId)))];
-  const links = (await Promise.all(signalIds.slice(0, 20).map((signalId) => listLinks(tx, plantId, { signalId })))).flat();
+  const links = signalIds.length === 0 ? [] : await listLinks(tx, plantId, { signalIds });
   const planned = header.planId === null ? undefined : (await plansWithDue(tx, plantId, now, header.machineId)).find(({ plan }) => plan.planId === header.planId);
   return {
     ...verdict, machineId: header.machineId, planId: header.planId,

@@ -14,10 +14,18 @@ const MINUTES_AT_ONCE = 150;
 const MONTH_AHEAD_MS = 31 * 86_400_000;
 
 /**
- * Writes up to 150 minutes that have ended as chunks. They stay in the journal until `endFold`, so a start in between
- * finds them in both and takes them once. Answers false when none is left. Few at a time: messages come meanwhile.
+ * Writes up to 150 minutes that have ended as chunks; few at a time, for messages come meanwhile. When none is left, what
+ * belongs to the end of a fold is done. Both go by one moment: a later one would let go of journal rows whose minutes are
+ * not in chunks yet. Answers whether to call again at once.
  */
-export async function foldSome(work: Work, run: FeedRun, now: Date): Promise<boolean> {
+export async function foldMinutes(work: Work, run: FeedRun, now: Date): Promise<boolean> {
+  if (await foldSome(work, run, now)) return true;
+  await endFold(work, run, now);
+  return false;
+}
+
+/** The minutes stay in the journal until `endFold`, so a start in between finds them in both and takes them once. Answers false when none is left. */
+async function foldSome(work: Work, run: FeedRun, now: Date): Promise<boolean> {
   const minutes = await work.run(async (tx) => {
     await mine(tx, run);
     const found = run.book.unfolded(minuteOf(now.getTime() - FOLD_AFTER_MS), MINUTES_AT_ONCE);
@@ -30,8 +38,8 @@ export async function foldSome(work: Work, run: FeedRun, now: Date): Promise<boo
   return minutes.length > 0;
 }
 
-/** Judges subgroups that will not be completed any more, and empties the journal of what is in chunks. Call when `foldSome` answers false. */
-export async function endFold(work: Work, run: FeedRun, now: Date): Promise<void> {
+/** Judges subgroups that will not be completed any more, and empties the journal of what is in chunks. */
+async function endFold(work: Work, run: FeedRun, now: Date): Promise<void> {
   const end = minuteOf(now.getTime() - FOLD_AFTER_MS);
   const { gone, kept } = await work.run(async (tx) => {
     await mine(tx, run);

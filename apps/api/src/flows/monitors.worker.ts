@@ -9,14 +9,16 @@ const POLL_MS = 2000;
 const RETENTION_MS = 3_600_000;
 
 /**
- * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, a lease in the
- * database says who runs what, and a feed whose process is gone is taken over within seconds.
+ * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, and a lease in
+ * the database says who runs what. A feed whose process stopped is taken over at the next look (each 2 s); where the
+ * process died, at the first look after its lease has run out, 15 s after it was renewed last (LEASE_SECONDS).
  */
 export class MonitorsWorker {
   private readonly owner = newOwner();
   private readonly runners = new Map<string, FeedRunner>();
   private timer: NodeJS.Timeout | undefined;
   private turn: Promise<void> = Promise.resolve();
+  private dropping: Promise<unknown> = Promise.resolve();
   private stopped = true;
   private nextRetention = 0;
   /** Told of each committed batch; for those who measure. */
@@ -33,6 +35,7 @@ export class MonitorsWorker {
     this.stopped = true;
     clearTimeout(this.timer);
     await this.turn;
+    await this.dropping;
     await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
     this.runners.clear();
   }
@@ -55,7 +58,8 @@ export class MonitorsWorker {
     for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
     if (this.stopped || performance.now() < this.nextRetention) return;
     this.nextRetention = performance.now() + RETENTION_MS;
-    await dropOldBodies(this.work, this.clock.now());
+    // Not waited for: a month may take minutes to drop, and feeds are to be looked after meanwhile.
+    this.dropping = this.dropping.then(() => dropOldBodies(this.work, this.clock.now())).catch(() => {});
   }
 
   private async take(key: string, feed: RunnableFeed): Promise<void> {

@@ -10,6 +10,7 @@ import { fieldErrors } from '../platform/field-errors.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { refuseMachines } from '../platform/refuse-machines.js';
+import { retryContention } from '../platform/retry-contention.js';
 import { checkVerdict } from './check-verdict.js';
 import { recordBatch } from './record-batch.js';
 import { floorVerdict } from './floor-verdict.js';
@@ -26,7 +27,7 @@ export class RecordReadingsController {
   async record(@Input() { body }: InputOf<typeof recordCheck>, @ActingBy() acting: Acting) {
     const check = resolveCodes(body, await loadCodes(this.work.read, acting.plantId));
     refuseMachines(acting, [{ machineId: check.machineId, field: 'machine' }]);
-    const recorded = await this.work.run((tx) => recordReadings(tx, acting.actor, [check], { now: this.clock.now(), source: acting.source }));
+    const recorded = await retryContention(() => this.work.run((tx) => recordReadings(tx, acting.actor, [check], { now: this.clock.now(), source: acting.source })));
     this.outbox.nudge();
     return checkVerdict(this.work.read, acting.plantId, recorded.checkIds[0] as number, recorded.repeated[0] as boolean);
   }

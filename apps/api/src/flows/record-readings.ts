@@ -61,9 +61,18 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
 }
 
 function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[], { counts, ratings }: ReturnType<typeof countsAndRatings>): Record<string, string> {
-  const byCheck = new Map<number, NewSubgroup[]>();
-  for (const subgroup of subgroups) byCheck.set(subgroup.checkId, [...(byCheck.get(subgroup.checkId) ?? []), subgroup]);
-  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, byCheck.get(id) ?? [], { counts: counts.filter((each) => each.checkId === id), ratings: ratings.filter((each) => each.checkId === id) })]]; }));
+  const [subgroupsOf, countsOf, ratingsOf] = [byCheck(subgroups), byCheck(counts), byCheck(ratings)];
+  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, subgroupsOf(id), { counts: countsOf(id), ratings: ratingsOf(id) })]]; }));
+}
+
+function byCheck<Part extends { checkId: number }>(parts: readonly Part[]): (checkId: number) => Part[] {
+  const found = new Map<number, Part[]>();
+  for (const part of parts) {
+    const own = found.get(part.checkId);
+    if (own) own.push(part);
+    else found.set(part.checkId, [part]);
+  }
+  return (checkId) => found.get(checkId) ?? [];
 }
 
 /** What was asked, without what does not change its meaning (the key itself, and that a person confirmed it). */

@@ -2,7 +2,7 @@ import { Controller, Inject, Req } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
 import { signRecords as signRecordsEndpoint, verifyRecordsEndpoint } from '#contract/records';
 import { deletePastRetention as deletePastRetentionEndpoint } from '#contract/retention';
-import { actorOf } from '../platform/actor.js';
+import { signerOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
@@ -21,13 +21,13 @@ export class RecordsFlowController {
 
   @Endpoint(signRecordsEndpoint)
   async sign(@Input() { body }: InputOf<typeof signRecordsEndpoint>, @SignedIn() session: Session, @Req() request: Request) {
-    const ids = await signRecords(this.work, { ...actorOf(session), login: session.person.login, role: session.person.role, from: request.ip }, body, this.clock.now());
+    const ids = await signRecords(this.work, signerOf(session, request), body, this.clock.now());
     return { signed: ids.length, signatures: ids };
   }
 
   @Endpoint(deletePastRetentionEndpoint)
   deletePast(@Input() { body }: InputOf<typeof deletePastRetentionEndpoint>, @SignedIn() session: Session, @Req() request: Request) {
-    return deletePastRetention(this.work, { ...actorOf(session), login: session.person.login, from: request.ip }, body, this.clock.now());
+    return deletePastRetention(this.work, signerOf(session, request), body, this.clock.now());
   }
 
   @Endpoint(verifyRecordsEndpoint)

@@ -10,7 +10,7 @@ export type Codes = {
 /** What codes of the plant mean, by one statement. */
 export async function loadCodes(tx: Tx, plantId: number): Promise<Codes> {
   const [row] = await tx.$queryRaw<Codes[]>`
-    SELECT
+    /* named: codes */ SELECT
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', m.id, 'code', m.code,
         'units', (SELECT coalesce(jsonb_object_agg(u.code, u.id), '{}') FROM unit u WHERE u.plant_id = m.plant_id AND u.machine_id = m.id),
         'lanes', (SELECT coalesce(jsonb_object_agg(l.code, l.id), '{}') FROM lane l WHERE l.plant_id = m.plant_id AND l.line_id = s.line_id))), '[]')

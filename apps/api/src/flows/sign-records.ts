@@ -1,15 +1,14 @@
 import { Problem } from '#contract/problem';
 import type { RecordKind, SignatureMeaning } from '#contract/records';
-import type { Role } from '#contract/roles';
-import { type Actor, record } from '../platform/audit.js';
+import type { Signer } from '../platform/actor.js';
+import { record } from '../platform/audit.js';
 import { chainHead } from '../platform/audit-chain.js';
 import type { Tx, Work } from '../platform/work.js';
 import { listContents, type RecordContent } from '../records/contents.store.js';
 import { insertSignatures } from '../records/signatures.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
 
-export type ToSign = { records: readonly { kind: RecordKind; recordId: number; contentHash: string }[]; meaning: SignatureMeaning; password: string; comment: string };
-export type Signer = Actor & { userId: number; login: string; role: Role; from: string };
+type ToSign = { records: readonly { kind: RecordKind; recordId: number; contentHash: string }[]; meaning: SignatureMeaning; password: string; comment: string };
 
 /** Signs records as they are now, all or none, after the person has proved anew who they are. */
 export async function signRecords(work: Work, signer: Signer, asked: ToSign, now: Date): Promise<number[]> {

@@ -1,7 +1,7 @@
 import { Controller, Inject, Req } from '@nestjs/common';
 import { decideSpecification, listProposals as listEndpoint, previewSpecification } from '#contract/approvals';
 import type { InputOf } from '#contract/endpoint';
-import { actorOf } from '../platform/actor.js';
+import { signerOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
@@ -21,7 +21,7 @@ export class SpecificationsFlowController {
 
   @Endpoint(decideSpecification)
   decide(@Input() { params, body }: InputOf<typeof decideSpecification>, @SignedIn() session: Session, @Req() request: Request) {
-    return approveSpecification(this.work, { ...actorOf(session), login: session.person.login, role: session.person.role, from: request.ip }, params.id, body, this.clock.now());
+    return approveSpecification(this.work, signerOf(session, request), params.id, body, this.clock.now());
   }
 
   @Endpoint(previewSpecification)

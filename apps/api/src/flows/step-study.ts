@@ -1,10 +1,12 @@
 import { Problem } from '#contract/problem';
 import type { StudyRecordState } from '#contract/capability-studies';
+import type { Signer } from '../platform/actor.js';
+import type { Actor } from '../platform/audit.js';
 import type { Work } from '../platform/work.js';
 import { noteStudy } from '../studies/study-records.js';
 import { insertStudyStep, lockStudyRecord, updateStudyRecord } from '../studies/study-records.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
-import { type Signer, signWithin } from './sign-records.js';
+import { signWithin } from './sign-records.js';
 
 type Step = { state: 'checked' | 'approved'; contentHash: string; password: string; comment: string };
 type Moved = { id: number; state: StudyRecordState };
@@ -35,13 +37,13 @@ export async function stepStudy(work: Work, signer: Signer, id: number, { state,
 }
 
 /** A study that is not approved leaves the list of what counts, with the reason; it stays on record. */
-export function setAside(work: Work, signer: Signer, id: number, reason: string, now: Date): Promise<Moved> {
+export function setAside(work: Work, actor: Actor & { userId: number }, id: number, reason: string, now: Date): Promise<Moved> {
   return work.run(async (tx) => {
-    const study = await lockStudyRecord(tx, signer.plantId, id);
+    const study = await lockStudyRecord(tx, actor.plantId, id);
     if (study.state === 'approved' || study.state === 'superseded') throw new Problem('wrong-state', study.state === 'approved' ? 'An approved study is only superseded by a newer one.' : 'The study is superseded already.');
-    await updateStudyRecord(tx, signer.plantId, id, { state: 'superseded' });
-    await insertStudyStep(tx, signer, id, 'superseded', reason, now);
-    await noteStudy(tx, signer, 'study.set-aside', id, { reason });
+    await updateStudyRecord(tx, actor.plantId, id, { state: 'superseded' });
+    await insertStudyStep(tx, actor, id, 'superseded', reason, now);
+    await noteStudy(tx, actor, 'study.set-aside', id, { reason });
     return { id, state: 'superseded' };
   });
 }

@@ -1,14 +1,12 @@
 import { Controller, Inject, Req } from '@nestjs/common';
 import { keepBeforeAfterStudy, setStudyAside, stepStudyRecord } from '#contract/capability-studies';
 import type { InputOf } from '#contract/endpoint';
-import { actorOf } from '../platform/actor.js';
+import { actorOf, signerOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { keepBeforeAfter } from './keep-before-after.js';
 import { setAside, stepStudy } from './step-study.js';
-
-const signerOf = (session: Session, request: Request) => ({ ...actorOf(session), login: session.person.login, role: session.person.role, from: request.ip });
 
 @Controller()
 export class StudyRecordsFlowController {
@@ -25,7 +23,7 @@ export class StudyRecordsFlowController {
   }
 
   @Endpoint(setStudyAside)
-  aside(@Input() { params, body }: InputOf<typeof setStudyAside>, @SignedIn() session: Session, @Req() request: Request) {
-    return setAside(this.work, signerOf(session, request), params.recordId, body.reason, this.clock.now());
+  aside(@Input() { params, body }: InputOf<typeof setStudyAside>, @SignedIn() session: Session) {
+    return setAside(this.work, actorOf(session), params.recordId, body.reason, this.clock.now());
   }
 }

@@ -33,7 +33,7 @@ type BodyOf = { message: Message; place: { stream: StreamIdentity; at: number; c
  * subgroups stored and judged, counts and line events entered, and what cannot be taken into the quarantine with its
  * reason. After the commit all of them may be acknowledged. When it throws, the run's memory must be reset.
  */
-export async function takeMessages(tx: Tx, run: FeedRun, messages: readonly Message[], now: Date): Promise<FeedCounts> {
+export async function takeMessages(tx: Tx, run: FeedRun, messages: readonly Message[], now: Date): Promise<void> {
   if (!(await holdLease(tx, run.lease))) throw new LostLease('another process runs the feed');
   await run.load(tx);
   const counts = noCounts();
@@ -55,7 +55,6 @@ export async function takeMessages(tx: Tx, run: FeedRun, messages: readonly Mess
   counts.messages += messages.length;
   counts.refused += refused.size;
   await addCounts(tx, run.lease, counts, now, understood.findLast(({ mapped }) => mapped.clockMs !== null)?.mapped.clockMs ?? null);
-  return counts;
 }
 
 function understand(run: FeedRun, message: Message, references: FeedReferences, refused: Map<Message, string>, counts: FeedCounts): Understood[] {

@@ -40,8 +40,8 @@ export async function unlinkNote(tx: Tx, plantId: number, id: number, userId: nu
   return row;
 }
 
-/** Links of a note, a signal or an incident with what a screen shows: confirmed ones first, then the best suggestions. */
-export async function listLinks(tx: Tx, plantId: number, of: LinkTarget & { noteId?: number; linkId?: number }): Promise<NoteLink[]> {
+/** Links of a note, a signal, some signals or an incident with what a screen shows: confirmed ones first, then the best suggestions. */
+export async function listLinks(tx: Tx, plantId: number, of: LinkTarget & { noteId?: number; linkId?: number; signalIds?: readonly number[] }): Promise<NoteLink[]> {
   const rows = await tx.$queryRaw<{ id: number; note_id: number; title: string; fix: string; signal_id: number | null; incident_id: number | null; about: string | null; defect: string | null; customer: string | null; score: number | null; reason: string; reasons: unknown; by: string | null; confirmed_at: Date | null }[]>`
     SELECT k.id, k.note_id, n.title, n.fix, k.signal_id, k.incident_id, concat_ws(', ', c.name, m.code, u.code) AS about, i.defect, i.customer, k.score, k.reason, k.reasons, w.name AS by, k.confirmed_at
     FROM note_link k JOIN note n ON n.plant_id = k.plant_id AND n.id = k.note_id
@@ -53,7 +53,7 @@ export async function listLinks(tx: Tx, plantId: number, of: LinkTarget & { note
     LEFT JOIN incident i ON i.plant_id = k.plant_id AND i.id = k.incident_id
     LEFT JOIN "user" w ON w.plant_id = k.plant_id AND w.id = k.confirmed_by
     WHERE k.plant_id = ${plantId} AND k.rejected_by IS NULL AND (${of.noteId ?? null}::int IS NULL OR k.note_id = ${of.noteId ?? null}) AND (${of.signalId ?? null}::int IS NULL OR k.signal_id = ${of.signalId ?? null})
-      AND (${of.incidentId ?? null}::int IS NULL OR k.incident_id = ${of.incidentId ?? null}) AND (${of.linkId ?? null}::int IS NULL OR k.id = ${of.linkId ?? null})
+      AND (${of.incidentId ?? null}::int IS NULL OR k.incident_id = ${of.incidentId ?? null}) AND (${of.linkId ?? null}::int IS NULL OR k.id = ${of.linkId ?? null}) AND (${of.signalIds ?? null}::int[] IS NULL OR k.signal_id = ANY(${of.signalIds ?? null}::int[]))
     ORDER BY (k.confirmed_by IS NULL), k.score DESC NULLS LAST, k.id LIMIT 500`;
   return rows.map((row) => ({
     id: row.id, noteId: row.note_id, noteTitle: row.title, noteFix: row.fix, signalId: row.signal_id, incidentId: row.incident_id,

@@ -102,12 +102,6 @@ export class MinuteBook {
     }
   }
 
-  get minutes(): number {
-    let sum = 0;
-    for (const minutes of this.streams.values()) sum += minutes.size;
-    return sum;
-  }
-
   private ofStream(streamId: number): Map<number, Minute> {
     let minutes = this.streams.get(streamId);
     if (!minutes) {

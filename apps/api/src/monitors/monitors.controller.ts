@@ -1,15 +1,14 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
 import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/monitors';
-import { Problem } from '#contract/problem';
 import { actorOf } from '../platform/actor.js';
 import { record } from '../platform/audit.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
-import { type Tx, Work } from '../platform/work.js';
-import { findFeed, findKeepDays, listFeedViews } from './monitors.store.js';
+import { Work } from '../platform/work.js';
+import { findKeepDays, listFeedViews } from './monitors.store.js';
 import { askReplay, countWaiting, discard, listRefused } from './quarantine.store.js';
-import { addFeed, editFeed, removeTopic, saveTopic, setKeepDays } from './set-up-feed.js';
+import { addFeed, editFeed, removeTopic, requireFeed, saveTopic, setKeepDays } from './set-up-feed.js';
 
 @Controller()
 export class MonitorsController {
@@ -52,14 +51,14 @@ export class MonitorsController {
 
   @Endpoint(listQuarantine)
   async quarantine(@Input() { params, query }: InputOf<typeof listQuarantine>, @SignedIn() { plantId }: Session) {
-    await known(this.work.read, plantId, params.id);
+    await requireFeed(this.work.read, plantId, params.id);
     return { messages: await listRefused(this.work.read, plantId, params.id, query.state), waiting: await countWaiting(this.work.read, plantId, params.id) };
   }
 
   @Endpoint(replayQuarantine)
   replay(@Input() { params, body }: InputOf<typeof replayQuarantine>, @SignedIn() session: Session) {
     return this.work.run(async (tx) => {
-      await known(tx, session.plantId, params.id);
+      await requireFeed(tx, session.plantId, params.id);
       const asked = await askReplay(tx, session.plantId, params.id, body.ids, body.asMeasured, session.person.id);
       if (asked.length > 0) await record(tx, actorOf(session), 'feed-message.replayed', `feed ${params.id}`, { after: { messages: asked, asMeasured: body.asMeasured } });
       return { asked: asked.length };
@@ -69,14 +68,10 @@ export class MonitorsController {
   @Endpoint(discardQuarantine)
   discard(@Input() { params, body }: InputOf<typeof discardQuarantine>, @SignedIn() session: Session) {
     return this.work.run(async (tx) => {
-      await known(tx, session.plantId, params.id);
+      await requireFeed(tx, session.plantId, params.id);
       const gone = await discard(tx, session.plantId, params.id, body.ids, body.reason, session.person.id);
       if (gone.length > 0) await record(tx, actorOf(session), 'feed-message.discarded', `feed ${params.id}`, { after: { messages: gone, reason: body.reason } });
       return { discarded: gone.length };
     });
   }
-}
-
-async function known(tx: Tx, plantId: number, id: number): Promise<void> {
-  if (!(await findFeed(tx, plantId, id))) throw new Problem('not-found', `There is no feed ${id}.`);
 }

@@ -81,9 +81,11 @@ export async function saveKeepDays(tx: Tx, plantId: number, keepDays: number | n
   await tx.feedSetting.upsert({ where: { plantId }, create: { plantId, keepDays }, update: { keepDays } });
 }
 
-/** What a topic refers to and is not there: field and expectation. Every other topic's channels of the machine, so that none is fed twice. */
-export async function topicReferences(tx: Tx, plantId: number, fields: FeedTopicFields, except: number | null): Promise<{ machine: boolean; product: boolean; characteristics: number[]; lanes: number[]; units: number[]; others: { feed: string; filter: string; mapping: unknown }[] }> {
-  const [row] = await tx.$queryRaw<{ machine: boolean; product: boolean; characteristics: number[]; lanes: number[]; units: number[]; others: { feed: string; filter: string; mapping: unknown }[] }[]>`
+type TopicReferences = { machine: boolean; product: boolean; characteristics: number[]; lanes: number[]; units: number[]; others: { feed: string; filter: string; mapping: unknown }[] };
+
+/** Whether machine and product of a topic are there, which measured characteristics, lanes and units it may name, and every other topic of the machine, so that none is fed twice. */
+export async function topicReferences(tx: Tx, plantId: number, fields: FeedTopicFields, except: number | null): Promise<TopicReferences> {
+  const [row] = await tx.$queryRaw<TopicReferences[]>`
     SELECT EXISTS (SELECT 1 FROM machine WHERE plant_id = ${plantId} AND id = ${fields.machineId}) AS machine, (${fields.productId}::int IS NULL OR EXISTS (SELECT 1 FROM product WHERE plant_id = ${plantId} AND id = ${fields.productId})) AS product,
       ARRAY(SELECT id FROM characteristic WHERE plant_id = ${plantId} AND formula IS NULL) AS characteristics,
       ARRAY(SELECT l.id FROM lane l JOIN step s ON s.plant_id = l.plant_id AND s.line_id = l.line_id JOIN machine m ON m.plant_id = s.plant_id AND m.step_id = s.id WHERE m.plant_id = ${plantId} AND m.id = ${fields.machineId}) AS lanes,

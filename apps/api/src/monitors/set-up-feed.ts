@@ -18,7 +18,7 @@ export function addFeed(work: Work, actor: Person, fields: FeedFields, now: Date
 
 export function editFeed(work: Work, actor: Person, id: number, { revision, ...fields }: FeedFields & { revision: number }): Promise<{ id: number }> {
   return work.run(async (tx) => {
-    const { revision: stands, ...before } = await existing(tx, actor.plantId, id);
+    const { revision: stands, ...before } = await requireFeed(tx, actor.plantId, id);
     if (stands !== revision) throw new Problem('changed-meanwhile', 'The feed was changed since this page was read: read it again.');
     await refuseDuplicate(updateFeed(tx, actor.plantId, id, fields), 'name', `a name that no feed has: "${fields.name}" is taken`);
     await record(tx, actor, 'feed.changed', `feed ${id}`, { before, after: fields });
@@ -28,7 +28,7 @@ export function editFeed(work: Work, actor: Person, id: number, { revision, ...f
 
 export function saveTopic(work: Work, actor: Person, feedId: number, fields: FeedTopicFields, topicId: number | null): Promise<{ id: number }> {
   return work.run(async (tx) => {
-    await existing(tx, actor.plantId, feedId);
+    await requireFeed(tx, actor.plantId, feedId);
     await refuseWrongReferences(tx, actor.plantId, feedId, fields, topicId);
     if (topicId === null) {
       const id = await refuseDuplicate(insertTopic(tx, actor.plantId, feedId, fields), 'filter', 'a topic filter that this feed does not have yet');
@@ -59,7 +59,8 @@ export function setKeepDays(work: Work, actor: Person, keepDays: number | null):
   });
 }
 
-async function existing(tx: Tx, plantId: number, id: number): Promise<FeedFields & { revision: number }> {
+/** @throws Problem not-found */
+export async function requireFeed(tx: Tx, plantId: number, id: number): Promise<FeedFields & { revision: number }> {
   const feed = await findFeed(tx, plantId, id);
   if (!feed) throw new Problem('not-found', `There is no feed ${id}.`);
   return feed;

@@ -2,7 +2,7 @@ import type { PlantTree } from '#contract/plant';
 import type { PlantSetUp } from '#contract/plant-set-up';
 import { addLine, addMachine, addStep, editMachine, renameLine } from '../../plant/set-up.js';
 import { putStretches } from '../../plant/stretches.js';
-import { inPlace, refuseAt, type SetUpRun } from './set-up-run.js';
+import { refuseAt, type SetUpRun } from './set-up-run.js';
 
 type Line = PlantSetUp['lines'][number];
 type PlantLine = PlantTree['lines'][number];
@@ -65,8 +65,8 @@ async function importStretches(run: SetUpRun, row: number, line: Line, steps: re
   });
   const merged = [...stretches.filter((stretch) => !given.some(({ fromStepId }) => fromStepId === stretch.fromStepId)), ...given];
   const order = (list: readonly (typeof given)[number][]) => [...list].sort((a, b) => a.fromStepId - b.fromStepId).map((each) => [each.fromStepId, each.toStepId, each.shortestSeconds, each.longestSeconds, each.leastCans, each.mostCans]);
-  await inPlace(`lines.${row}`, async () => {
-    if (JSON.stringify([clockMinutes, order(stretches)]) === JSON.stringify([line.clockMinutes, order(merged)])) return;
+  if (JSON.stringify([clockMinutes, order(stretches)]) === JSON.stringify([line.clockMinutes, order(merged)])) return;
+  await run.inPlace(`lines.${row}`, async () => {
     await putStretches(run.work, run.actor, id, { clockMinutes: line.clockMinutes, stretches: merged });
     run.report.changes.push({ section: `lines.${row}.stretches`, row: 0, name: line.code, act: stretches.length === 0 ? 'make' : 'change', fields: [{ field: 'clockMinutes', before: String(clockMinutes), after: String(line.clockMinutes) }, { field: 'stretches', before: String(stretches.length), after: String(merged.length) }] });
   });

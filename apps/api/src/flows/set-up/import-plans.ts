@@ -1,5 +1,6 @@
 import type { PlantSetUp } from '#contract/plant-set-up';
 import type { PlantTree } from '#contract/plant';
+import { Problem } from '#contract/problem';
 import { patternsView, savePattern, tryPattern } from '../../can-codes/can-codes.js';
 import { addSynonyms, changeSynonyms } from '../../knowledge/set-synonyms.js';
 import { listGroupViews } from '../../knowledge/synonym-groups.store.js';
@@ -56,7 +57,10 @@ export async function importShifts(run: SetUpRun, shifts: PlantSetUp['shifts']):
   const present = await shiftsOf(run.tx, run.actor.plantId);
   const merged = [...present.filter((shift) => !shifts.some(({ name }) => name === shift.name)), ...shifts];
   const changed = shifts.filter((shift) => JSON.stringify(shift) !== JSON.stringify(present.find(({ name }) => name === shift.name)));
-  if (changed.length > 0) await putShifts(run.work, run.actor, merged).catch(() => refuseAt('shifts', 'shifts of which no two are on at the same time, with those that the plant has'));
+  if (changed.length > 0) await putShifts(run.work, run.actor, merged).catch((error: unknown) => {
+    if (!(error instanceof Problem)) throw error;
+    return refuseAt('shifts', `shifts that the plant can have beside those it has: ${error.errors?.map(({ expected }) => expected).join('; ') ?? error.message}`);
+  });
   for (const [row, shift] of shifts.entries()) {
     const before = present.find(({ name }) => name === shift.name);
     await run.row('shifts', row, shift.name, before && like(shift, before), shift, 'make', async () => {});
