@@ -4,9 +4,11 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { unzipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { correctReading } from '#contract/inspections';
+import { recordCalibration } from '#contract/gauge-calibrations';
+import { correctReading, recordCheck } from '#contract/inspections';
 import { cancelPackJob, getPack, getPackJob, getReadiness, listPacks, makePack, verifyPackEndpoint } from '#contract/packs';
 import { listSignatures, signRecords } from '#contract/records';
+import { getCapability } from '#contract/studies';
 import { PackJobsWorker } from '../../apps/api/src/flows/packs/pack-jobs.worker.js';
 import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
@@ -159,6 +161,28 @@ describe('a pack', () => {
     const text = pdfText(await bytes(packId, 'pdf'));
     if (text === null) return skip('pdftotext is not installed');
     expect(text).toMatch(/reviewed\s+Test manager/);
+  });
+});
+
+describe('the gauges of a pack', () => {
+  const later = { from: '2026-06-01T00:00:00.000Z', to: '2026-07-01T00:00:00.000Z' };
+  const readiness = async () => (await api.as('manager').call(getReadiness, { query: { customer: 'Test customer', products: String(plant.productId), ...later } })).body.findings;
+  beforeAll(async () => {
+    for (const day of [5, 12, 21, 26]) {
+      const takenAt = new Date(Date.UTC(2026, 5, day, 8)).toISOString();
+      const reply = await api.as('technician').call(recordCheck, { body: { key: `gauged-${day}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt, cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°', '180°', '300°'], characteristics: [{ code: 'body-hook', gaugeId: plant.gaugeId, readings: [1.7, 1.71 + day / 1000, 1.69] }] } });
+      expect(reply.status, reply.text).toBe(201);
+    }
+  });
+
+  it('are held against the calibration that stood at each reading, as on the capability screen', async () => {
+    const calibrate = (calibratedAt: string, result: 'passed' | 'failed', dueAt: string | null) => api.as('technician').call(recordCalibration, { params: { id: plant.gaugeId }, body: { calibratedAt, result, certificate: 'C', calibratedBy: 'Laboratory', dueAt } });
+    expect((await calibrate('2026-05-01T00:00:00Z', 'passed', '2026-06-10T00:00:00Z')).status).toBe(201);
+    expect((await calibrate('2026-06-20T00:00:00Z', 'passed', '2026-12-20T00:00:00Z')).status).toBe(201);
+    expect((await calibrate('2026-06-25T00:00:00Z', 'failed', null)).status).toBe(201);
+    expect((await readiness()).filter(({ kind }) => kind === 'calibration-overdue')).toMatchObject([{ about: 'MIC-1', count: 2, at: '2026-06-10T00:00:00.000Z' }]);
+    const { body: { streams } } = await api.as('manager').call(getCapability, { query: { product: plant.productId, machine: plant.machines.seamer, characteristic: plant.characteristics['body-hook'] as number, ...later } });
+    expect(streams.flatMap(({ gauges }) => gauges)).toMatchObject([{ code: 'MIC-1', subgroups: 4, overdue: 2 }]);
   });
 });
 

@@ -30,7 +30,10 @@ export type PackSubject = z.infer<typeof packSubject>;
 const step = z.object({ at: moment, actor: text, action: text, comment: text.nullable() });
 const packSignal = z.object({ id, streamId: id, chart: text, rule: text, side: text, state: text, firedAt: moment, firstAt: moment, lastAt: moment, cause: text.nullable(), steps: z.array(step) });
 export type PackSignal = z.infer<typeof packSignal>;
-const packGauge = z.object({ id, code: text, name: text, resolution: finite, unit: text, calibrationDue: moment.nullable() });
+const packCalibration = z.object({ id, calibratedAt: moment, result: text, certificate: text, dueAt: moment.nullable(), previousDue: moment.nullable() });
+/** Packs from before calibrations were frozen have the due date alone. */
+const packGauge = z.object({ id, code: text, name: text, resolution: finite, unit: text, calibrationDue: moment.nullable(), calibrations: z.array(packCalibration).default([]) });
+export type PackGauge = z.infer<typeof packGauge>;
 const packIncident = z.object({
   id, kind: text, state: text, productId: id, canCode: text, madeAt: moment, receivedAt: moment, cansComplained: z.number(), cansExamined: z.number(), cansLeaking: z.number(), defect: text, description: text,
   containment: text, cause: text, action: text, verdict: text, closedWithout: text, closedAt: moment.nullable(), steps: z.array(step), verifications: z.array(z.object({ id, streamId: id, author: text, createdAt: moment })),

@@ -1,5 +1,6 @@
 import type { FindingKind, PackFinding } from '#contract/packs';
 import type { PackInputs, PackResult, PackResults, PackScope, PackSubject } from '../../packs/pack-content.js';
+import { outOfCalibration } from './out-of-calibration.js';
 
 type More = Partial<Omit<PackFinding, 'kind' | 'about'>>;
 const finding = (kind: FindingKind, about: string, more: More = {}): PackFinding => ({ kind, about, count: null, at: null, value: null, needed: null, streamId: null, signalId: null, productId: null, machineId: null, characteristicId: null, ...more });
@@ -12,9 +13,11 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
   }
   const isGaugeStudy = (study: PackInputs['studies'][number]) => study.answers.some(({ method }) => method.startsWith('gauge-'));
   if (inputs.subjects.length > 0 && !inputs.studies.some(isGaugeStudy)) found.push(finding('no-gauge-study', scope.customer));
+  const groups = inputs.subjects.flatMap(({ streams }) => streams.flatMap(({ subgroups }) => subgroups));
   for (const gauge of inputs.gauges) {
-    const overdue = results.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { entry }) => part + (entry.gauges.find(({ id }) => id === gauge.id)?.overdue ?? 0), 0), 0);
-    if (overdue > 0) found.push(finding('calibration-overdue', gauge.code, { count: overdue, at: gauge.calibrationDue }));
+    const out = groups.flatMap(([, takenAt, , , , gaugeId]) => (gaugeId === gauge.id ? outOfCalibration(gauge, takenAt) ?? [] : []));
+    const [earliest = null] = out.flatMap(({ dueAt }) => dueAt ?? []).sort();
+    if (out.length > 0) found.push(finding('calibration-overdue', gauge.code, { count: out.length, at: earliest }));
   }
   for (const [index, subject] of inputs.subjects.entries()) found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope));
   for (const signal of inputs.signals) {

@@ -16,11 +16,11 @@ export const de: PackWords = {
   until: 'bis, nicht eingeschlossen', thresholdText: 'Cpk mindestens {cpk}, Ppk mindestens {ppk}, mindestens {subgroups} Stichproben', noFindings: 'Es wurde nichts gefunden, das erklärt werden muss.',
   findings: {
     'no-data': 'kein Messwert im Zeitraum', 'not-stable': 'nicht stabil (Signale: {count})', 'not-judged': '{count} Punkte nicht nach festen Grenzen beurteilt', 'signal-without-cause': 'Signal {signal} vom {at} ohne Ursache', 'missed-checks': '{count} Prüfungen fehlen, die erste nach {at}',
-    'few-data': '{count} Stichproben, {needed} verlangt', 'below-threshold': '{value}, {needed} verlangt', 'no-gauge-study': 'keine Messsystemstudie in dieser Mappe', 'gauge-unknown': '{count} Stichproben ohne genanntes Messgerät', 'calibration-overdue': '{count} Stichproben nach Ablauf der Kalibrierung ({at})',
+    'few-data': '{count} Stichproben, {needed} verlangt', 'below-threshold': '{value}, {needed} verlangt', 'no-gauge-study': 'keine Messsystemstudie in dieser Mappe', 'gauge-unknown': '{count} Stichproben ohne genanntes Messgerät', 'calibration-overdue': '{count} Stichproben außerhalb der Kalibrierung (zuerst fällig {at})',
     'no-specification': 'keine gültige Spezifikation', 'specification-changed': 'Spezifikation im Zeitraum geändert ({count}-mal, zuletzt {at})', unsigned: '{count} von {needed} Prüfungen nicht durch eine zweite Person geprüft',
   },
   columns: {
-    characteristic: 'Merkmal', revision: 'Stand', lsl: 'UGW', target: 'Sollwert', usl: 'OGW', from: 'Gültig ab', reason: 'Grund', by: 'Von', gauge: 'Messgerät', resolution: 'Auflösung', due: 'Kalibrierung fällig', subgroups: 'Stichproben', overdue: 'Nach Ablauf',
+    characteristic: 'Merkmal', revision: 'Stand', lsl: 'UGW', target: 'Sollwert', usl: 'OGW', from: 'Gültig ab', reason: 'Grund', by: 'Von', gauge: 'Messgerät', resolution: 'Auflösung', due: 'Kalibrierung fällig', subgroups: 'Stichproben', overdue: 'Außer Kalibrierung',
     stream: 'Strom', state: 'Zustand', rules: 'Regeln', judged: 'Beurteilt', notJudged: 'Nicht beurteilt', signals: 'Signale', n: 'n', mean: 'Mittelwert', sdWithin: 'Sigma innerhalb', sdOverall: 'Streuung gesamt', min: 'Kleinster', max: 'Größter', a2: 'Anderson-Darling A²', p: 'p', wording: 'Lesart von p',
     index: 'Index', value: 'Wert', low: '95 % von', high: '95 % bis', at: 'Zeit', rule: 'Regel', cause: 'Ursache', action: 'Was getan wurde', machine: 'Maschine', plan: 'Prüfplan', missed: 'Fehlend', until: 'Bis', kind: 'Art', text: 'Text', record: 'Aufzeichnung', meaning: 'Bedeutung', name: 'Name', role: 'Rolle', comment: 'Bemerkung', about: 'Betrifft', finding: 'Feststellung', limit: 'Grenzen',
   },

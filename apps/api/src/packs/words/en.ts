@@ -15,11 +15,11 @@ export const en = {
   until: 'until, not included', thresholdText: 'Cpk at least {cpk}, Ppk at least {ppk}, at least {subgroups} subgroups', noFindings: 'Nothing was found that must be explained.',
   findings: {
     'no-data': 'no reading in the period', 'not-stable': 'not stable (signals: {count})', 'not-judged': '{count} points not judged by frozen limits', 'signal-without-cause': 'signal {signal} of {at} has no cause', 'missed-checks': '{count} checks missing, the first after {at}',
-    'few-data': '{count} subgroups, {needed} asked for', 'below-threshold': '{value}, {needed} asked for', 'no-gauge-study': 'no gauge study is part of this pack', 'gauge-unknown': '{count} subgroups without a named gauge', 'calibration-overdue': '{count} subgroups measured after calibration was due ({at})',
+    'few-data': '{count} subgroups, {needed} asked for', 'below-threshold': '{value}, {needed} asked for', 'no-gauge-study': 'no gauge study is part of this pack', 'gauge-unknown': '{count} subgroups without a named gauge', 'calibration-overdue': '{count} subgroups measured out of calibration (first due {at})',
     'no-specification': 'no specification in force', 'specification-changed': 'specification changed in the period ({count} times, last {at})', unsigned: '{count} of {needed} checks not reviewed by a second person',
   },
   columns: {
-    characteristic: 'Characteristic', revision: 'Revision', lsl: 'LSL', target: 'Target', usl: 'USL', from: 'In force from', reason: 'Reason', by: 'By', gauge: 'Gauge', resolution: 'Resolution', due: 'Calibration due', subgroups: 'Subgroups', overdue: 'After due',
+    characteristic: 'Characteristic', revision: 'Revision', lsl: 'LSL', target: 'Target', usl: 'USL', from: 'In force from', reason: 'Reason', by: 'By', gauge: 'Gauge', resolution: 'Resolution', due: 'Calibration due', subgroups: 'Subgroups', overdue: 'Out of calibration',
     stream: 'Stream', state: 'State', rules: 'Rules', judged: 'Judged', notJudged: 'Not judged', signals: 'Signals', n: 'n', mean: 'Mean', sdWithin: 'Sigma within', sdOverall: 'Sd overall', min: 'Smallest', max: 'Largest', a2: 'Anderson-Darling A²', p: 'p', wording: 'Reading of p',
     index: 'Index', value: 'Value', low: '95 % from', high: '95 % to', at: 'At', rule: 'Rule', cause: 'Cause', action: 'What was done', machine: 'Machine', plan: 'Check plan', missed: 'Missing', until: 'Until', kind: 'Kind', text: 'Text', record: 'Record', meaning: 'Meaning', name: 'Name', role: 'Role', comment: 'Comment', about: 'About', finding: 'Finding', limit: 'Limits',
   },

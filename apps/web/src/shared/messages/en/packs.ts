@@ -7,11 +7,11 @@ export const packs = {
     title: 'Before the pack is made', fine: 'Nothing stands in the way', fineText: 'Stable, judged, measured, reviewed: nothing in this period must be explained.', counts: '{{subjects}} characteristics, {{readings}} readings in the period.', found_one: '{{count}} thing must be explained or mended', found_other: '{{count}} things must be explained or mended', more_one: '… and {{count}} more', more_other: '… and {{count}} more',
     kinds: {
       'no-data': 'No readings', 'not-stable': 'Not stable', 'not-judged': 'Not judged by frozen limits', 'signal-without-cause': 'Signals without a cause', 'missed-checks': 'Missing checks', 'few-data': 'Too few subgroups', 'below-threshold': 'Below the customer’s threshold',
-      'no-gauge-study': 'No gauge study', 'gauge-unknown': 'Gauge not named', 'calibration-overdue': 'Calibration overdue', 'no-specification': 'No specification', 'specification-changed': 'Specification changed', unsigned: 'Not reviewed by a second person',
+      'no-gauge-study': 'No gauge study', 'gauge-unknown': 'Gauge not named', 'calibration-overdue': 'Out of calibration', 'no-specification': 'No specification', 'specification-changed': 'Specification changed', unsigned: 'Not reviewed by a second person',
     },
     lines: {
       'no-data': '{{about}}: no reading in the period', 'not-stable': '{{about}} (signals: {{count}})', 'not-judged': '{{about}}: {{count}} points', 'signal-without-cause': '{{about}}: signal {{signal}} of {{at}}', 'missed-checks': '{{about}}: {{count}} checks, the first after {{at}}', 'few-data': '{{about}}: {{count}} subgroups, {{needed}} asked for',
-      'below-threshold': '{{about}} {{value}}, {{needed}} asked for', 'no-gauge-study': 'No kept gauge study is chosen for this pack', 'gauge-unknown': '{{about}}: {{count}} subgroups', 'calibration-overdue': '{{about}}: {{count}} subgroups measured after {{at}}', 'no-specification': '{{about}}', 'specification-changed': '{{about}}: {{count}} changes, the last on {{at}}', unsigned: '{{count}} of {{needed}} checks of {{about}}',
+      'below-threshold': '{{about}} {{value}}, {{needed}} asked for', 'no-gauge-study': 'No kept gauge study is chosen for this pack', 'gauge-unknown': '{{about}}: {{count}} subgroups', 'calibration-overdue': '{{about}}: {{count}} subgroups measured out of calibration, first due {{at}}', 'no-specification': '{{about}}', 'specification-changed': '{{about}}: {{count}} changes, the last on {{at}}', unsigned: '{{count}} of {{needed}} checks of {{about}}',
     },
   },
   make: { title: 'Title of the pack', defaultTitle: 'Evidence {{from}} to {{to}}', do: 'Freeze the pack', hint: 'Inputs and results are kept under one SHA-256 and never changed. What is open above stays in it as found.' },
