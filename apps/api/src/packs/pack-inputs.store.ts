@@ -8,7 +8,7 @@ export type PackPeriod = { from: string; to: string };
 
 /** ISO text in UTC with milliseconds, as JavaScript writes it: frozen and stored moments compare as text. */
 const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
-type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies'>;
+type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies' | 'gaugeStudies'>;
 
 async function list<Row>(tx: Tx, select: Prisma.Sql, order: Prisma.Sql): Promise<Row[]> {
   const [row] = await tx.$queryRaw<{ rows: Row[] }[]>(Prisma.sql`SELECT coalesce(json_agg(to_json(listed) ORDER BY ${order}), '[]'::json) AS rows FROM (${select}) listed`);

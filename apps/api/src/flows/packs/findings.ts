@@ -1,5 +1,6 @@
 import type { FindingKind, PackFinding } from '#contract/packs';
 import type { PackInputs, PackResult, PackResults, PackScope, PackSubject } from '../../packs/pack-content.js';
+import { gaugesByCharacteristic } from './gauges-by-characteristic.js';
 import { outOfCalibration } from './out-of-calibration.js';
 
 type More = Partial<Omit<PackFinding, 'kind' | 'about'>>;
@@ -11,8 +12,7 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
   for (const product of scope.products) {
     if (!inputs.subjects.some((subject) => subject.product.id === product.id)) found.push(finding('no-data', product.code, { productId: product.id }));
   }
-  const isGaugeStudy = (study: PackInputs['studies'][number]) => study.answers.some(({ method }) => method.startsWith('gauge-'));
-  if (inputs.subjects.length > 0 && !inputs.studies.some(isGaugeStudy)) found.push(finding('no-gauge-study', scope.customer));
+  found.push(...findingsOfGaugeStudies(inputs, scope));
   const groups = inputs.subjects.flatMap(({ streams }) => streams.flatMap(({ subgroups }) => subgroups));
   for (const gauge of inputs.gauges) {
     const out = groups.flatMap(([, takenAt, , , , gaugeId]) => (gaugeId === gauge.id ? outOfCalibration(gauge, takenAt) ?? [] : []));
@@ -30,6 +30,18 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
   }
   if (inputs.checks.reviewed < inputs.checks.stored) found.push(finding('unsigned', scope.products.map(({ code }) => code).join(', '), { count: inputs.checks.stored - inputs.checks.reviewed, needed: inputs.checks.stored }));
   return found;
+}
+
+/** A kept study names no gauge: one that was chosen for the pack stands for all that have no approved one. */
+function findingsOfGaugeStudies({ subjects, gauges, studies, gaugeStudies }: PackInputs, scope: PackScope): PackFinding[] {
+  const isChosen = studies.some((study) => study.answers.some(({ method }) => method.startsWith('gauge-')));
+  if (gaugeStudies === null) return subjects.length > 0 && !isChosen ? [finding('no-gauge-study', scope.customer)] : [];
+  return gaugesByCharacteristic(subjects).flatMap(({ characteristic, gaugeId }) => {
+    const about = [characteristic.name, gauges.find(({ id }) => id === gaugeId)?.code].filter(Boolean).join(', ');
+    const study = gaugeStudies.find((each) => each.gaugeId === gaugeId && each.characteristicId === characteristic.id);
+    if (study?.verdict === 'not-acceptable') return [finding('gauge-study-failed', about, { characteristicId: characteristic.id, at: study.approvedAt })];
+    return study || isChosen ? [] : [finding('no-gauge-study', about, { characteristicId: characteristic.id })];
+  });
 }
 
 function findingsOfSubject(subject: PackSubject, result: PackResult, { template }: PackScope): PackFinding[] {
