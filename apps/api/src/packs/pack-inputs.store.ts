@@ -7,7 +7,7 @@ export type PackGroupIds = { product: number; machine: number; characteristic: n
 export type PackPeriod = { from: string; to: string };
 
 /** ISO text in UTC with milliseconds, as JavaScript writes it: frozen and stored moments compare as text. */
-const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
+export const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
 type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies' | 'gaugeStudies'>;
 
 async function list<Row>(tx: Tx, select: Prisma.Sql, order: Prisma.Sql): Promise<Row[]> {

@@ -1,5 +1,6 @@
 import type { FindingKind, PackFinding } from '#contract/packs';
 import type { PackInputs, PackResult, PackResults, PackScope, PackSubject } from '../../packs/pack-content.js';
+import { streamNames } from '../../packs/pack-facts.js';
 import { gaugesByCharacteristic } from './gauges-by-characteristic.js';
 import { outOfCalibration } from './out-of-calibration.js';
 
@@ -20,8 +21,9 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
     if (out.length > 0) found.push(finding('calibration-overdue', gauge.code, { count: out.length, at: earliest }));
   }
   for (const [index, subject] of inputs.subjects.entries()) found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope));
+  const names = streamNames(inputs);
   for (const signal of inputs.signals) {
-    if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', nameOfStream(inputs, signal.streamId), { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
+    if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', names.get(signal.streamId) ?? `stream ${signal.streamId}`, { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
   }
   const missed = inputs.missed.filter(({ kind }) => kind !== 'skipped');
   for (const plan of new Set(missed.map((each) => `${each.machine} ${each.plan}`))) {
@@ -63,12 +65,4 @@ function findingsOfSubject(subject: PackSubject, result: PackResult, { template 
     if (ppk !== null && ppk < template.ppk) found.push(finding('below-threshold', `${about}: Ppk`, { ...of, value: ppk, needed: template.ppk }));
   }
   return found;
-}
-
-export function nameOfStream({ subjects }: Pick<PackInputs, 'subjects'>, streamId: number): string {
-  for (const { product, machine, characteristic, streams } of subjects) {
-    const stream = streams.find(({ id }) => id === streamId);
-    if (stream) return [product.code, machine.code, characteristic.name, stream.unit?.code, stream.lane?.code].filter(Boolean).join(' ');
-  }
-  return `stream ${streamId}`;
 }

@@ -1,12 +1,12 @@
 import type { PackDifference, PackVerification } from '#contract/packs';
 import { canonicalJson, sha256 } from '../../packs/canonical.js';
 import { type PackContent, packFile, type PackInputs, type PackSubgroup } from '../../packs/pack-content.js';
+import { readingsIn } from '../../packs/pack-facts.js';
 import { findPackByHash } from '../../packs/packs.store.js';
 import { version } from '../../platform/version.js';
 import type { Work } from '../../platform/work.js';
 import { computePack } from './compute-pack.js';
 import { readInputs } from './freeze-pack.js';
-import { readingsIn } from './make-pack.js';
 
 const LISTED = 200;
 /** A file that is no pack at all: says what is wrong and where. */
@@ -38,7 +38,7 @@ export async function verifyPack(work: Work, plantId: number, text: string, now:
   const serious = all.filter(({ kind }) => kind !== 'moved-on');
   return {
     at: now.toISOString(), equal: serious.length === 0, stale: serious.some(({ kind }) => kind === 'corrected' || kind === 'altered' || kind === 'added' || kind === 'removed'), sha256: hash,
-    figures: countNumbers(content.results), readings: readingsIn(content), differences: [...serious, ...all.filter(({ kind }) => kind === 'moved-on')].slice(0, LISTED), more: Math.max(0, all.length - LISTED), softwareVersion: { pack: content.softwareVersion, now: version },
+    figures: countNumbers(content.results), readings: readingsIn(content.inputs), differences: [...serious, ...all.filter(({ kind }) => kind === 'moved-on')].slice(0, LISTED), more: Math.max(0, all.length - LISTED), softwareVersion: { pack: content.softwareVersion, now: version },
   };
 }
 
