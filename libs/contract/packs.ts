@@ -22,13 +22,13 @@ const long = { path: ['to'], message: 'at most 800 days after the beginning of t
 export const packRequest = z.object({
   customer: z.string().trim().min(1, 'the name of a customer').max(200), title: z.string().trim().min(1, 'a title is expected').max(200, 'at most 200 characters are expected'),
   products: z.array(id).min(1, 'at least one product is expected').max(50, 'at most 50 products are expected'), ...period,
-  /** Kept studies that belong to it, gauge studies among them. */
+  /** Kept studies that belong to it, gauge studies among them. The approved studies of the gauges that were used come by themselves. */
   studies: z.array(id).max(50).default([]),
 }).refine(inOrder, late).refine(notTooLong, long);
 export type PackRequest = z.output<typeof packRequest>;
 
 /** What would fail the audit, or must be explained in it. */
-export const findingKind = z.enum(['no-data', 'not-stable', 'not-judged', 'signal-without-cause', 'missed-checks', 'few-data', 'below-threshold', 'no-gauge-study', 'gauge-unknown', 'calibration-overdue', 'no-specification', 'specification-changed', 'unsigned']);
+export const findingKind = z.enum(['no-data', 'not-stable', 'not-judged', 'signal-without-cause', 'missed-checks', 'few-data', 'below-threshold', 'no-gauge-study', 'gauge-study-failed', 'gauge-unknown', 'calibration-overdue', 'no-specification', 'specification-changed', 'unsigned']);
 export type FindingKind = z.infer<typeof findingKind>;
 export const packFinding = z.object({
   kind: findingKind,
@@ -93,7 +93,7 @@ export const getPackPdf = fileOf('pdf', 'application/pdf', 'A pack as a tagged P
 export const getPackXlsx = fileOf('xlsx', 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet', 'A pack as a spreadsheet that recomputes its figures');
 
 export const packDifference = z.object({
-  /** hash: the bytes are not what was hashed. recomputed: a result is not what its inputs give. corrected: a reading has a newer revision. altered: stored data differ without one. added, removed: since the pack was made. moved-on: a signal, incident, signature or plan went on. */
+  /** hash: the bytes are not what was hashed. recomputed: a result is not what its inputs give. corrected: a reading has a newer revision. altered: stored data differ without one. added, removed: since the pack was made. moved-on: a signal, incident, calibration, gauge study, signature or plan went on. */
   kind: z.enum(['hash', 'stored', 'recomputed', 'corrected', 'altered', 'added', 'removed', 'moved-on']),
   where: z.string(), pack: z.string(), now: z.string(),
 });

@@ -4,10 +4,14 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { unzipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { correctReading } from '#contract/inspections';
+import { recordCalibration } from '#contract/gauge-calibrations';
+import { correctReading, recordCheck } from '#contract/inspections';
 import { cancelPackJob, getPack, getPackJob, getReadiness, listPacks, makePack, verifyPackEndpoint } from '#contract/packs';
 import { listSignatures, signRecords } from '#contract/records';
+import { getCapability } from '#contract/studies';
+import { computePack } from '../../apps/api/src/flows/packs/compute-pack.js';
 import { PackJobsWorker } from '../../apps/api/src/flows/packs/pack-jobs.worker.js';
+import { packContent } from '../../apps/api/src/packs/pack-content.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { type PackPlant, makePackPlant } from '../factories/packs.js';
@@ -26,8 +30,8 @@ beforeAll(async () => {
 afterAll(async () => { await api.close(); await database.close(); });
 
 const period = { from: '2026-03-01T00:00:00.000Z', to: '2026-06-01T00:00:00.000Z' };
-async function pack(title: string): Promise<number> {
-  const { status, body } = await api.as('engineer').call(makePack, { body: { customer: 'Test customer', title, products: [plant.productId], studies: plant.studyIds, ...period } });
+async function pack(title: string, more: { from: string; to: string; studies?: number[] } = period): Promise<number> {
+  const { status, body } = await api.as('engineer').call(makePack, { body: { customer: 'Test customer', title, products: [plant.productId], studies: plant.studyIds, ...more } });
   expect(status).toBe(202);
   expect((await api.as('engineer').call(getPackJob, { params: { id: body.job } })).body).toMatchObject({ state: 'waiting' });
   await api.app.get(PackJobsWorker).drain();
@@ -159,6 +163,62 @@ describe('a pack', () => {
     const text = pdfText(await bytes(packId, 'pdf'));
     if (text === null) return skip('pdftotext is not installed');
     expect(text).toMatch(/reviewed\s+Test manager/);
+  });
+});
+
+describe('the gauges of a pack', () => {
+  const later = { from: '2026-06-01T00:00:00.000Z', to: '2026-07-01T00:00:00.000Z' };
+  const readiness = async () => (await api.as('manager').call(getReadiness, { query: { customer: 'Test customer', products: String(plant.productId), ...later } })).body.findings;
+  beforeAll(async () => {
+    for (const day of [5, 12, 21, 26]) {
+      const takenAt = new Date(Date.UTC(2026, 5, day, 8)).toISOString();
+      const reply = await api.as('technician').call(recordCheck, { body: { key: `gauged-${day}`, machineId: plant.machines.seamer, productId: plant.productId, takenAt, cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°', '180°', '300°'], characteristics: [{ code: 'body-hook', gaugeId: plant.gaugeId, readings: [1.7, 1.71 + day / 1000, 1.69] }] } });
+      expect(reply.status, reply.text).toBe(201);
+    }
+  });
+
+  it('are held against the calibration that stood at each reading, as on the capability screen', async () => {
+    const calibrate = (calibratedAt: string, result: 'passed' | 'failed', dueAt: string | null) => api.as('technician').call(recordCalibration, { params: { id: plant.gaugeId }, body: { calibratedAt, result, certificate: 'C', calibratedBy: 'Laboratory', dueAt } });
+    expect((await calibrate('2026-05-01T00:00:00Z', 'passed', '2026-06-10T00:00:00Z')).status).toBe(201);
+    expect((await calibrate('2026-06-20T00:00:00Z', 'passed', '2026-12-20T00:00:00Z')).status).toBe(201);
+    expect((await calibrate('2026-06-25T00:00:00Z', 'failed', null)).status).toBe(201);
+    expect((await readiness()).filter(({ kind }) => kind === 'calibration-overdue')).toMatchObject([{ about: 'MIC-1', count: 2, at: '2026-06-10T00:00:00.000Z' }]);
+    const { body: { streams } } = await api.as('manager').call(getCapability, { query: { product: plant.productId, machine: plant.machines.seamer, characteristic: plant.characteristics['body-hook'] as number, ...later } });
+    expect(streams.flatMap(({ gauges }) => gauges)).toMatchObject([{ code: 'MIC-1', subgroups: 4, overdue: 2 }]);
+  });
+
+  it('are asked for an approved study of each characteristic, which is frozen with the pack', async () => {
+    const gaugeFindings = async () => (await readiness()).flatMap(({ kind, about, characteristicId }) => (kind.includes('gauge-study') ? [[kind, about, characteristicId]] : []));
+    const characteristicId = plant.characteristics['body-hook'] as number;
+    const approve = async (verdict: string, ofTolerance: number) => (await database.work.client.studyRecord.create({ data: {
+      plantId: plant.plantId, kind: 'gauge', title: 'Micrometer on hooks', state: 'approved', characteristicId, gaugeId: plant.gaugeId, question: { design: 'crossed' }, inputs: { trials: [] }, inputsHash: 'a'.repeat(64), results: { judged: [{ figure: 'of-tolerance', value: ofTolerance, verdict }] }, verdict, version: 'test', authorId: plant.users.engineer, createdAt: new Date(), approvedAt: new Date(),
+    }, select: { id: true } })).id;
+    expect(await gaugeFindings()).toEqual([['no-gauge-study', 'Body hook, MIC-1', characteristicId]]);
+    const bad = await approve('not-acceptable', 0.42);
+    expect(await gaugeFindings()).toEqual([['gauge-study-failed', 'Body hook, MIC-1', characteristicId]]);
+    await database.work.client.studyRecord.updateMany({ where: { plantId: plant.plantId, id: bad }, data: { state: 'superseded' } });
+    const good = await approve('acceptable', 0.08);
+    expect(await gaugeFindings()).toEqual([]);
+
+    const id = await pack('With an approved study', { ...later, studies: [] });
+    const { content } = JSON.parse((await bytes(id, 'json')).toString('utf8'));
+    expect(content.inputs.gaugeStudies).toMatchObject([{ id: good, gaugeId: plant.gaugeId, characteristicId, verdict: 'acceptable', ofTolerance: 0.08 }]);
+    const verify = async () => (await api.as('auditor').call(verifyPackEndpoint, { params: { id } })).body;
+    expect(await verify()).toMatchObject({ equal: true, stale: false, differences: [] });
+    await approve('conditional', 0.2);
+    const { equal, stale, differences } = await verify();
+    expect({ equal, stale, kinds: new Set(differences.map(({ kind }) => kind)) }).toEqual({ equal: true, stale: false, kinds: new Set(['moved-on']) });
+    const text = pdfText(await bytes(id, 'pdf'));
+    if (text !== null) expect(text).toMatch(/MIC-1, Body hook; – of the study\s+variation, 8.00 % of the tolerance/);
+  }, 60_000);
+
+  it('of a pack from before their studies were frozen are asked for one kept study of all', async () => {
+    const { content } = JSON.parse((await bytes(packId, 'json')).toString('utf8'));
+    const { gaugeStudies: _later, ...inputs } = content.inputs;
+    const before = packContent.parse({ ...content, inputs });
+    const kinds = async (studies: typeof before.inputs.studies) => (await computePack({ ...before.inputs, studies }, before.scope)).findings.flatMap(({ kind, about }) => (kind === 'no-gauge-study' ? [about] : []));
+    expect(await kinds(before.inputs.studies)).toEqual([]);
+    expect(await kinds([])).toEqual(['Test customer']);
   });
 });
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { CapabilityEntry } from '#contract/studies';
+import { gaugeVerdict } from '#contract/gauge-standing';
 import { packFinding, packTemplate } from '#contract/packs';
 import { id, moment } from '#contract/shapes';
 
@@ -30,7 +31,13 @@ export type PackSubject = z.infer<typeof packSubject>;
 const step = z.object({ at: moment, actor: text, action: text, comment: text.nullable() });
 const packSignal = z.object({ id, streamId: id, chart: text, rule: text, side: text, state: text, firedAt: moment, firstAt: moment, lastAt: moment, cause: text.nullable(), steps: z.array(step) });
 export type PackSignal = z.infer<typeof packSignal>;
-const packGauge = z.object({ id, code: text, name: text, resolution: finite, unit: text, calibrationDue: moment.nullable() });
+const packCalibration = z.object({ id, calibratedAt: moment, result: text, certificate: text, dueAt: moment.nullable(), previousDue: moment.nullable() });
+/** Packs from before calibrations were frozen have the due date alone. */
+const packGauge = z.object({ id, code: text, name: text, resolution: finite, unit: text, calibrationDue: moment.nullable(), calibrations: z.array(packCalibration).default([]) });
+export type PackGauge = z.infer<typeof packGauge>;
+const packGaugeStudy = z.object({
+  id, title: text, design: text, gaugeId: id.nullable(), characteristicId: id, verdict: gaugeVerdict.nullable(), approvedAt: moment, ofTolerance: finite.nullable(), ofStudy: finite.nullable(), kappa: finite.nullable(),
+});
 const packIncident = z.object({
   id, kind: text, state: text, productId: id, canCode: text, madeAt: moment, receivedAt: moment, cansComplained: z.number(), cansExamined: z.number(), cansLeaking: z.number(), defect: text, description: text,
   containment: text, cause: text, action: text, verdict: text, closedWithout: text, closedAt: moment.nullable(), steps: z.array(step), verifications: z.array(z.object({ id, streamId: id, author: text, createdAt: moment })),
@@ -44,6 +51,8 @@ const packStudy = z.object({ id, title: text, note: text, author: text, createdA
 export const packInputs = z.object({
   subjects: z.array(packSubject), gauges: z.array(packGauge), signals: z.array(packSignal), incidents: z.array(packIncident), events: z.array(packEvent), corrections: z.array(packCorrection),
   signatures: z.array(packSignature), checks: z.object({ stored: z.number(), reviewed: z.number() }), missed: z.array(packMissed), studies: z.array(packStudy),
+  /** Newest approved study of each gauge (null: by eye) and characteristic that was measured with it; null: a pack from before they were frozen. */
+  gaugeStudies: z.array(packGaugeStudy).nullable().default(null),
 });
 export type PackInputs = z.infer<typeof packInputs>;
 

@@ -7,8 +7,8 @@ export type PackGroupIds = { product: number; machine: number; characteristic: n
 export type PackPeriod = { from: string; to: string };
 
 /** ISO text in UTC with milliseconds, as JavaScript writes it: frozen and stored moments compare as text. */
-const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
-type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies'>;
+export const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
+type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies' | 'gaugeStudies'>;
 
 async function list<Row>(tx: Tx, select: Prisma.Sql, order: Prisma.Sql): Promise<Row[]> {
   const [row] = await tx.$queryRaw<{ rows: Row[] }[]>(Prisma.sql`SELECT coalesce(json_agg(to_json(listed) ORDER BY ${order}), '[]'::json) AS rows FROM (${select}) listed`);
@@ -23,7 +23,10 @@ export async function readAround(tx: Tx, plantId: number, subjects: readonly Pac
   const gaugeIds = [...new Set(streams.flatMap(({ subgroups }) => subgroups.flatMap((group) => group[5] ?? [])))];
   const limitIds = streams.flatMap(({ limits }) => limits.map(({ id }) => id));
   const revisionIds = subjects.flatMap(({ revisions }) => revisions.map(({ id }) => id));
-  const gauges = await list<Around['gauges'][number]>(tx, Prisma.sql`SELECT id, code, name, resolution, unit, to_char(calibration_due AT TIME ZONE 'UTC', ${ISO}) AS "calibrationDue" FROM gauge WHERE plant_id = ${plantId} AND id = ANY(${gaugeIds}::int[])`, Prisma.sql`listed.id`);
+  const gauges = await list<Around['gauges'][number]>(tx, Prisma.sql`
+    SELECT g.id, g.code, g.name, g.resolution, g.unit, to_char(g.calibration_due AT TIME ZONE 'UTC', ${ISO}) AS "calibrationDue",
+      coalesce((SELECT json_agg(json_build_object('id', x.id, 'calibratedAt', to_char(x.calibrated_at AT TIME ZONE 'UTC', ${ISO}), 'result', x.result, 'certificate', x.certificate, 'dueAt', to_char(x.due_at AT TIME ZONE 'UTC', ${ISO}), 'previousDue', to_char(x.previous_due AT TIME ZONE 'UTC', ${ISO})) ORDER BY x.calibrated_at, x.id) FROM gauge_calibration x WHERE x.plant_id = g.plant_id AND x.gauge_id = g.id), '[]'::json) AS calibrations
+    FROM gauge g WHERE g.plant_id = ${plantId} AND g.id = ANY(${gaugeIds}::int[])`, Prisma.sql`listed.id`);
   const signals = await list<Around['signals'][number]>(tx, Prisma.sql`
     SELECT s.id, s.stream_id AS "streamId", s.chart, s.rule, s.side, s.state, to_char(s.fired_at AT TIME ZONE 'UTC', ${ISO}) AS "firedAt", to_char(s.first_at AT TIME ZONE 'UTC', ${ISO}) AS "firstAt", to_char(s.last_at AT TIME ZONE 'UTC', ${ISO}) AS "lastAt", s.cause,
       coalesce((SELECT json_agg(json_build_object('at', to_char(t.at AT TIME ZONE 'UTC', ${ISO}), 'actor', t.actor, 'action', t.action, 'comment', t.comment) ORDER BY t.id) FROM signal_step t WHERE t.plant_id = s.plant_id AND t.signal_id = s.id), '[]'::json) AS steps

@@ -1,5 +1,5 @@
 import type { Tx } from '../platform/work.js';
-import type { PackGroupIds, PackPeriod } from './pack-inputs.store.js';
+import { ISO, type PackGroupIds, type PackPeriod } from './pack-inputs.store.js';
 import type { PackSubject } from './pack-content.js';
 
 /** What has readings in the period: product, machine, characteristic, in the order of the line. */
@@ -15,9 +15,6 @@ export function listSubjectIds(tx: Tx, plantId: number, productIds: readonly num
     GROUP BY p.code, l.position, l.code, st.position, m.code, ch.code, s.product_id, s.machine_id, s.characteristic_id
     ORDER BY p.code, l.position, l.code, st.position, m.code, ch.code`;
 }
-
-/** ISO text in UTC with milliseconds, as JavaScript writes it: frozen and stored moments compare as text. */
-const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
 
 /** One product on one machine, one characteristic, with every reading of the period, by one statement and one row. Voided checks are left out. */
 export async function readSubject(tx: Tx, plantId: number, of: PackGroupIds, { from, to }: PackPeriod): Promise<PackSubject> {

@@ -2,7 +2,7 @@ import { Problem } from '#contract/problem';
 import type { Tx } from '../platform/work.js';
 import { specificationOfPeriod } from './specification-of-period.js';
 import { listStreamReadings } from './stream-readings.store.js';
-import { findSubject, listGaugesUsed, listMachinesWith, listRevisions, listSignalsTouching, type Revision } from './studies.store.js';
+import { findSubject, listMachinesWith, listRevisions, listSignalsTouching, type Revision } from './studies.store.js';
 import { type StudyEntry, type StudySpecification, studyEntry } from './study-entry.js';
 import { sampleOfStream } from './study-sample.js';
 
@@ -21,14 +21,15 @@ export async function effectOfLimits(tx: Tx, plantId: number, of: { product: num
   const { product, characteristic } = subject;
   if (!product) throw new Problem('not-found', `There is no product ${of.product}.`, [{ field: 'productId', expected: 'the id of a product of this plant' }]);
   if (!characteristic) throw new Problem('not-found', `There is no characteristic ${of.characteristic}.`, [{ field: 'characteristicId', expected: 'the id of a characteristic of this plant' }]);
-  const { used } = specificationOfPeriod(await listRevisions(tx, plantId, { ...of, machine: 0 }, period.to), period.from);
+  const { used } = specificationOfPeriod(await listRevisions(tx, plantId, of, period.to), period.from);
   const streams: EffectOfLimits['streams'] = [];
   for (const machine of machines) {
     const readings = await listStreamReadings(tx, plantId, { ...of, machine: machine.id }, period);
     const ids = readings.map((stream) => stream.id);
-    const [signals, gauges] = [await listSignalsTouching(tx, plantId, ids, period), await listGaugesUsed(tx, plantId, ids, period)];
+    const signals = await listSignalsTouching(tx, plantId, ids, period);
     for (const stream of readings) {
-      const sample = sampleOfStream(stream, signals, gauges);
+      // The gauges enter no figure.
+      const sample = sampleOfStream(stream, signals, []);
       const [old, next] = [studyEntry(sample, used, characteristic, CONFIDENCE), studyEntry(sample, after, characteristic, CONFIDENCE)];
       streams.push({ streamId: stream.id, machine: machine.code, machineUnit: stream.unit?.code ?? null, lane: stream.lane?.code ?? null, readings: old.readings, stability: old.stability.state, before: figuresOf(old), after: figuresOf(next) });
     }

@@ -2,12 +2,12 @@ import { createHash, randomInt } from 'node:crypto';
 import type { InputOf } from '#contract/endpoint';
 import { type enterTrial, type GaugePlan, type NewGaugeStudy, storedGaugePlan } from '#contract/gauge-studies';
 import { Problem } from '#contract/problem';
-import { type Actor } from '../platform/audit.js';
+import type { Actor } from '../platform/audit.js';
 import { version } from '../platform/version.js';
 import type { Tx, Work } from '../platform/work.js';
 import { gaugeResultOf } from './gauge-result.js';
 import { gaugeStanding } from './gauge-standing.js';
-import { countTrials, findGaugeSubject, insertTrials, listTrials, updateTrial } from './gauge-trials.store.js';
+import { findGaugeSubject, insertTrials, listTrials, updateTrial } from './gauge-trials.store.js';
 import { noteStudy, requireReplaceable } from './study-records.js';
 import { insertStudyRecord, insertStudyStep, lockStudyRecord, updateStudyRecord } from './study-records.store.js';
 import { thresholdsInForce } from './study-thresholds.js';
@@ -57,8 +57,7 @@ export function takeTrial(work: Work, actor: Person, id: number, { sequence, val
     if (subject && !unusual && ((subject.low !== null && value < subject.low) || (subject.high !== null && value > subject.high))) throw new Problem('implausible-reading', undefined, [{ field: 'value', expected: `a value from ${subject.low ?? 'any'} to ${subject.high ?? 'any'} ${subject.unit}; look at the gauge again, then confirm it` }]);
     await updateTrial(tx, actor.plantId, id, sequence, { value, enteredBy: actor.userId, enteredAt: now, retakes: trial.retakes + (trial.value === null ? 0 : 1) });
     await noteStudy(tx, actor, trial.value === null ? 'gauge-study.reading' : 'gauge-study.reading-retaken', id, { sequence, value, ...(trial.value === null ? {} : { old: trial.value, reason: retakeReason }) });
-    const { taken, of } = await countTrials(tx, actor.plantId, id);
-    return { taken, of };
+    return { taken: trials.filter((each) => each === trial || each.value !== null).length, of: trials.length };
   });
 }
 

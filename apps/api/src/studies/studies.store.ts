@@ -29,7 +29,7 @@ export async function findSubject(tx: Tx, plantId: number, of: StudyOf): Promise
 export type Revision = { id: number; revision: number; lsl: number | null; target: number | null; usl: number | null; effectiveFrom: Date; reason: string };
 
 /** Every revision that took effect before a moment, in the order in which they replace each other. */
-export async function listRevisions(tx: Tx, plantId: number, of: StudyOf, before: Date): Promise<Revision[]> {
+export async function listRevisions(tx: Tx, plantId: number, of: Omit<StudyOf, 'machine'>, before: Date): Promise<Revision[]> {
   return tx.$queryRaw<Revision[]>`
     SELECT id, revision, lsl, target, usl, effective_from AS "effectiveFrom", reason FROM specification
     WHERE plant_id = ${plantId} AND product_id = ${of.product} AND characteristic_id = ${of.characteristic} AND state = 'approved' AND effective_from < ${before.toISOString()}::timestamptz

@@ -10,7 +10,7 @@ export function findingLink(finding: PackFinding, { from, to }: { from: string; 
     case 'few-data': case 'below-threshold': return capability;
     case 'no-specification': case 'specification-changed': return '/set-up?section=specifications';
     case 'calibration-overdue': return '/studies/gauges';
-    case 'no-gauge-study': return '/workbench';
+    case 'no-gauge-study': case 'gauge-study-failed': return '/studies';
     case 'missed-checks': return '/set-up?section=plans';
     case 'unsigned': return '/records';
     case 'no-data': return '/import';

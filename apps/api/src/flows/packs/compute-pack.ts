@@ -10,19 +10,19 @@ import { type StudyEntry, studyEntry } from '../../studies/study-entry.js';
 import { pooledSample, type StudySample } from '../../studies/study-sample.js';
 import { allMethods } from '../../workbench/all-methods.js';
 import { findingsOf } from './findings.js';
+import { outOfCalibration } from './out-of-calibration.js';
 
 /** The figures of one subject from its frozen readings, the same functions that the capability screen uses. */
 export function computeSubject(subject: PackSubject, around: Pick<PackInputs, 'signals' | 'gauges'>, scope: PackScope): PackResult {
   const { product, machine, characteristic, streams } = subject;
-  const revisions = subject.revisions.map((revision) => ({ ...revision, at: revision.effectiveFrom, effectiveFrom: new Date(revision.effectiveFrom) }));
+  const revisions = subject.revisions.map((revision) => ({ ...revision, effectiveFrom: new Date(revision.effectiveFrom) }));
   const { inForce, used } = specificationOfPeriod(revisions, new Date(scope.from));
   const samples = streams.map((stream) => sampleOf(stream, around));
   const entry = (sample: StudySample) => asText(studyEntry(sample, used, characteristic, scope.confidence));
   const together = pooledSample(samples);
-  const { at: effectiveFrom, ...last } = used ?? { at: '' };
   return {
     productId: product.id, machineId: machine.id, characteristicId: characteristic.id,
-    used: used === null ? null : { ...(last as Omit<typeof used, 'at'>), effectiveFrom }, inForce: inForce.map(({ id }) => id),
+    used: subject.revisions.find(({ id }) => id === used?.id) ?? null, inForce: inForce.map(({ id }) => id),
     streams: streams.map((stream, index) => ({ entry: entry(samples[index] as StudySample), chart: chartOf(stream) })),
     pooled: together && entry(together),
   };
@@ -37,9 +37,9 @@ function sampleOf(stream: PackStream, { signals, gauges }: Pick<PackInputs, 'sig
   const known = new Map(gauges.map((gauge) => [gauge.id, gauge]));
   for (const [, takenAt, , , , gaugeId] of subgroups) {
     if (gaugeId === null) continue;
-    const due = known.get(gaugeId)?.calibrationDue ?? null;
+    const gauge = known.get(gaugeId);
     const use = used.get(gaugeId) ?? { subgroups: 0, overdue: 0 };
-    used.set(gaugeId, { subgroups: use.subgroups + 1, overdue: use.overdue + (due !== null && due < takenAt ? 1 : 0) });
+    used.set(gaugeId, { subgroups: use.subgroups + 1, overdue: use.overdue + (gauge && outOfCalibration(gauge, takenAt) ? 1 : 0) });
   }
   const formulas = new Set(subgroups.flatMap((group) => group[6] ?? []));
   return {
@@ -49,7 +49,9 @@ function sampleOf(stream: PackStream, { signals, gauges }: Pick<PackInputs, 'sig
     signals: signals.filter((signal) => signal.streamId === id).map(({ steps: _steps, firedAt, firstAt, lastAt, ...signal }) => ({ ...signal, firedAt: new Date(firedAt), firstAt: new Date(firstAt), lastAt: new Date(lastAt) })),
     gauges: [...used].sort(([a], [b]) => a - b).flatMap(([gaugeId, use]) => {
       const gauge = known.get(gaugeId);
-      return gauge ? [{ ...gauge, calibrationDue: gauge.calibrationDue === null ? null : new Date(gauge.calibrationDue), ...use }] : [];
+      if (!gauge) return [];
+      const { calibrations: _all, calibrationDue, ...facts } = gauge;
+      return [{ ...facts, calibrationDue: calibrationDue === null ? null : new Date(calibrationDue), ...use }];
     }),
   };
 }

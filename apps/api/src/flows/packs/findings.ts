@@ -1,5 +1,8 @@
 import type { FindingKind, PackFinding } from '#contract/packs';
 import type { PackInputs, PackResult, PackResults, PackScope, PackSubject } from '../../packs/pack-content.js';
+import { streamNames } from '../../packs/pack-facts.js';
+import { gaugesByCharacteristic } from './gauges-by-characteristic.js';
+import { outOfCalibration } from './out-of-calibration.js';
 
 type More = Partial<Omit<PackFinding, 'kind' | 'about'>>;
 const finding = (kind: FindingKind, about: string, more: More = {}): PackFinding => ({ kind, about, count: null, at: null, value: null, needed: null, streamId: null, signalId: null, productId: null, machineId: null, characteristicId: null, ...more });
@@ -10,15 +13,17 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
   for (const product of scope.products) {
     if (!inputs.subjects.some((subject) => subject.product.id === product.id)) found.push(finding('no-data', product.code, { productId: product.id }));
   }
-  const isGaugeStudy = (study: PackInputs['studies'][number]) => study.answers.some(({ method }) => method.startsWith('gauge-'));
-  if (inputs.subjects.length > 0 && !inputs.studies.some(isGaugeStudy)) found.push(finding('no-gauge-study', scope.customer));
+  found.push(...findingsOfGaugeStudies(inputs, scope));
+  const groups = inputs.subjects.flatMap(({ streams }) => streams.flatMap(({ subgroups }) => subgroups));
   for (const gauge of inputs.gauges) {
-    const overdue = results.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { entry }) => part + (entry.gauges.find(({ id }) => id === gauge.id)?.overdue ?? 0), 0), 0);
-    if (overdue > 0) found.push(finding('calibration-overdue', gauge.code, { count: overdue, at: gauge.calibrationDue }));
+    const out = groups.flatMap(([, takenAt, , , , gaugeId]) => (gaugeId === gauge.id ? outOfCalibration(gauge, takenAt) ?? [] : []));
+    const [earliest = null] = out.flatMap(({ dueAt }) => dueAt ?? []).sort();
+    if (out.length > 0) found.push(finding('calibration-overdue', gauge.code, { count: out.length, at: earliest }));
   }
   for (const [index, subject] of inputs.subjects.entries()) found.push(...findingsOfSubject(subject, results.subjects[index] as PackResult, scope));
+  const names = streamNames(inputs);
   for (const signal of inputs.signals) {
-    if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', nameOfStream(inputs, signal.streamId), { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
+    if (signal.cause === null || signal.cause.trim() === '') found.push(finding('signal-without-cause', names.get(signal.streamId) ?? `stream ${signal.streamId}`, { signalId: signal.id, streamId: signal.streamId, at: signal.firedAt }));
   }
   const missed = inputs.missed.filter(({ kind }) => kind !== 'skipped');
   for (const plan of new Set(missed.map((each) => `${each.machine} ${each.plan}`))) {
@@ -27,6 +32,18 @@ export function findingsOf(inputs: PackInputs, scope: PackScope, results: Omit<P
   }
   if (inputs.checks.reviewed < inputs.checks.stored) found.push(finding('unsigned', scope.products.map(({ code }) => code).join(', '), { count: inputs.checks.stored - inputs.checks.reviewed, needed: inputs.checks.stored }));
   return found;
+}
+
+/** A kept study names no gauge: one that was chosen for the pack stands for all that have no approved one. */
+function findingsOfGaugeStudies({ subjects, gauges, studies, gaugeStudies }: PackInputs, scope: PackScope): PackFinding[] {
+  const isChosen = studies.some((study) => study.answers.some(({ method }) => method.startsWith('gauge-')));
+  if (gaugeStudies === null) return subjects.length > 0 && !isChosen ? [finding('no-gauge-study', scope.customer)] : [];
+  return gaugesByCharacteristic(subjects).flatMap(({ characteristic, gaugeId }) => {
+    const about = [characteristic.name, gauges.find(({ id }) => id === gaugeId)?.code].filter(Boolean).join(', ');
+    const study = gaugeStudies.find((each) => each.gaugeId === gaugeId && each.characteristicId === characteristic.id);
+    if (study?.verdict === 'not-acceptable') return [finding('gauge-study-failed', about, { characteristicId: characteristic.id, at: study.approvedAt })];
+    return study || isChosen ? [] : [finding('no-gauge-study', about, { characteristicId: characteristic.id })];
+  });
 }
 
 function findingsOfSubject(subject: PackSubject, result: PackResult, { template }: PackScope): PackFinding[] {
@@ -48,12 +65,4 @@ function findingsOfSubject(subject: PackSubject, result: PackResult, { template 
     if (ppk !== null && ppk < template.ppk) found.push(finding('below-threshold', `${about}: Ppk`, { ...of, value: ppk, needed: template.ppk }));
   }
   return found;
-}
-
-export function nameOfStream({ subjects }: Pick<PackInputs, 'subjects'>, streamId: number): string {
-  for (const { product, machine, characteristic, streams } of subjects) {
-    const stream = streams.find(({ id }) => id === streamId);
-    if (stream) return [product.code, machine.code, characteristic.name, stream.unit?.code, stream.lane?.code].filter(Boolean).join(' ');
-  }
-  return `stream ${streamId}`;
 }

@@ -9,7 +9,9 @@ import { chainHead } from '../../platform/audit-chain.js';
 import { version } from '../../platform/version.js';
 import type { Tx, Work } from '../../platform/work.js';
 import { missedChecks } from '../../production/missed-list.js';
+import { findApprovedGaugeStudy } from '../../studies/gauge-standing.store.js';
 import { computePack } from './compute-pack.js';
+import { gaugesByCharacteristic } from './gauges-by-characteristic.js';
 
 export type PackAsked = { customer: string; title: string; products: readonly number[]; from: string; to: string; studies: readonly number[] };
 /** done of total; throws to stop. */
@@ -57,7 +59,16 @@ export async function readInputs(tx: Tx, plantId: number, scope: PackScope, now:
   const machines = new Set(subjects.map(({ machine }) => machine.id));
   const names = new Set(subjects.flatMap(({ product }) => [product.code, product.name]));
   const missed = (await missedChecks(tx, plantId, { from: new Date(scope.from), to: new Date(scope.to) }, now)).filter((each) => machines.has(each.machineId) && names.has(each.product));
-  return { subjects, ...(await readAround(tx, plantId, subjects, productIds, scope)), missed: missed.map(missedRow), studies };
+  return { subjects, ...(await readAround(tx, plantId, subjects, productIds, scope)), missed: missed.map(missedRow), studies, gaugeStudies: await approvedStudies(tx, plantId, subjects) };
+}
+
+async function approvedStudies(tx: Tx, plantId: number, subjects: PackInputs['subjects']): Promise<NonNullable<PackInputs['gaugeStudies']>> {
+  const found: NonNullable<PackInputs['gaugeStudies']> = [];
+  for (const { characteristic, gaugeId } of gaugesByCharacteristic(subjects)) {
+    const study = await findApprovedGaugeStudy(tx, plantId, gaugeId, characteristic.id);
+    if (study) found.push({ ...study, approvedAt: study.approvedAt.toISOString(), gaugeId, characteristicId: characteristic.id });
+  }
+  return found;
 }
 
 function missedRow(each: MissedCheck): PackInputs['missed'][number] {

@@ -2,10 +2,9 @@ import { type Actor, record } from '../../platform/audit.js';
 import type { Work } from '../../platform/work.js';
 import { canonicalJson, sha256 } from '../../packs/canonical.js';
 import type { PackContent } from '../../packs/pack-content.js';
+import { readingsIn } from '../../packs/pack-facts.js';
 import { endJob, type PackJob } from '../../packs/pack-jobs.store.js';
 import { insertPack } from '../../packs/packs.store.js';
-
-export const readingsIn = ({ inputs }: PackContent): number => inputs.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { subgroups }) => part + subgroups.reduce((n, group) => n + group[4].filter((reading) => reading !== null).length, 0), 0), 0);
 
 /** Stores the frozen pack, its audit row and the end of its job together; null when the job was cancelled or taken over meanwhile. */
 export async function storePack(work: Work, actor: Actor & { userId: number }, content: PackContent, job: PackJob | null): Promise<number | null> {
@@ -17,7 +16,7 @@ export async function storePack(work: Work, actor: Actor & { userId: number }, c
     return await work.run(async (tx) => {
       const id = await insertPack(tx, actor.plantId, {
         customer: scope.customer, title: scope.title, productIds: scope.products.map((product) => product.id), from: scope.from, to: scope.to, content: json, sha256: hash,
-        subjects: content.inputs.subjects.length, readings: readingsIn(content), findings: content.results.findings.length, softwareVersion: content.softwareVersion, madeBy: actor.userId, madeAt: content.madeAt,
+        subjects: content.inputs.subjects.length, readings: readingsIn(content.inputs), findings: content.results.findings.length, softwareVersion: content.softwareVersion, madeBy: actor.userId, madeAt: content.madeAt,
       });
       if (job && !(await endJob(tx, job, { state: 'done', packId: id }))) throw new Lost();
       await record(tx, actor, 'pack.made', `pack ${id}`, { after: { title: scope.title, customer: scope.customer, sha256: hash } });

@@ -3,6 +3,7 @@ import type { InputOf } from '#contract/endpoint';
 import * as contract from '#contract/packs';
 import { Problem } from '#contract/problem';
 import { type PackContent, packContent } from '../../packs/pack-content.js';
+import { readingsIn } from '../../packs/pack-facts.js';
 import { cancelJob, insertJob, listJobs } from '../../packs/pack-jobs.store.js';
 import { findPackContent, listCustomers, listPackRows } from '../../packs/packs.store.js';
 import { actorOf } from '../../platform/actor.js';
@@ -14,7 +15,6 @@ import { packPdf } from '../../packs/pdf/pack-pdf.js';
 import { packXlsx } from '../../packs/sheet/pack-xlsx.js';
 import { findSignatures } from '../../records/signatures.store.js';
 import { freezePack } from './freeze-pack.js';
-import { readingsIn } from './make-pack.js';
 import { packFileText, verifyPack } from './verify-pack.js';
 import { visibleCustomer } from '../../packs/visible-customer.js';
 
@@ -31,7 +31,7 @@ export class PacksController {
     if (own !== null && own !== query.customer) throw new Problem('not-found', `There is no customer ${query.customer}.`);
     const asked = { customer: query.customer, title: 'readiness', products: ids(query.products), studies: ids(query.studies), from: query.from, to: query.to };
     const content = await freezePack(this.work, session.plantId, asked, session.person, this.clock.now());
-    return { subjects: content.inputs.subjects.length, readings: readingsIn(content), findings: content.results.findings };
+    return { subjects: content.inputs.subjects.length, readings: readingsIn(content.inputs), findings: content.results.findings };
   }
 
   @Endpoint(contract.getPack)

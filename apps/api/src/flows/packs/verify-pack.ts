@@ -1,12 +1,12 @@
 import type { PackDifference, PackVerification } from '#contract/packs';
 import { canonicalJson, sha256 } from '../../packs/canonical.js';
 import { type PackContent, packFile, type PackInputs, type PackSubgroup } from '../../packs/pack-content.js';
+import { readingsIn } from '../../packs/pack-facts.js';
 import { findPackByHash } from '../../packs/packs.store.js';
 import { version } from '../../platform/version.js';
 import type { Work } from '../../platform/work.js';
 import { computePack } from './compute-pack.js';
 import { readInputs } from './freeze-pack.js';
-import { readingsIn } from './make-pack.js';
 
 const LISTED = 200;
 /** A file that is no pack at all: says what is wrong and where. */
@@ -38,7 +38,7 @@ export async function verifyPack(work: Work, plantId: number, text: string, now:
   const serious = all.filter(({ kind }) => kind !== 'moved-on');
   return {
     at: now.toISOString(), equal: serious.length === 0, stale: serious.some(({ kind }) => kind === 'corrected' || kind === 'altered' || kind === 'added' || kind === 'removed'), sha256: hash,
-    figures: countNumbers(content.results), readings: readingsIn(content), differences: [...serious, ...all.filter(({ kind }) => kind === 'moved-on')].slice(0, LISTED), more: Math.max(0, all.length - LISTED), softwareVersion: { pack: content.softwareVersion, now: version },
+    figures: countNumbers(content.results), readings: readingsIn(content.inputs), differences: [...serious, ...all.filter(({ kind }) => kind === 'moved-on')].slice(0, LISTED), more: Math.max(0, all.length - LISTED), softwareVersion: { pack: content.softwareVersion, now: version },
   };
 }
 
@@ -76,6 +76,8 @@ function compareInputs(pack: PackInputs, now: PackInputs, all: PackDifference[])
     each(before.revisions, after.revisions, ({ id }) => String(id), `${name}, specification`, all, (a, b, at) => compare(a, b, at, (place, x, y) => all.push({ kind: 'altered', where: place, pack: x, now: y })));
     each(before.streams, after.streams, ({ id }) => String(id), `${name}, stream`, all, (a, b, at) => compareStream(a, b, at || where, all));
   });
+  // An approved study never changes; another one may take its place.
+  if (pack.gaugeStudies !== null) each(pack.gaugeStudies, now.gaugeStudies ?? [], ({ id }) => String(id), 'gauge study', all, (a, b, at) => compare(a, b, at, (place, x, y) => all.push({ kind: 'altered', where: place, pack: x, now: y })), 'moved-on', 'moved-on');
   const others = ['gauges', 'signals', 'incidents', 'events', 'corrections', 'signatures', 'checks', 'missed', 'studies'] as const;
   for (const part of others) compare(pack[part], now[part], part, (where, a, b) => all.push({ kind: part === 'studies' ? 'altered' : 'moved-on', where, pack: a, now: b }));
 }
@@ -95,13 +97,13 @@ function compareStream(before: PackInputs['subjects'][number]['streams'][number]
 
 const withoutLimits = (group: PackSubgroup) => group.filter((_value, index) => index !== 7);
 
-function each<Item>(pack: readonly Item[], now: readonly Item[], keyOf: (item: Item) => string, what: string, all: PackDifference[], both: (before: Item, after: Item, where: string) => void, added: 'added' | 'moved-on' = 'added'): void {
+function each<Item>(pack: readonly Item[], now: readonly Item[], keyOf: (item: Item) => string, what: string, all: PackDifference[], both: (before: Item, after: Item, where: string) => void, added: 'added' | 'moved-on' = 'added', removed: 'removed' | 'moved-on' = 'removed'): void {
   const left = new Map(now.map((item) => [keyOf(item), item]));
   for (const before of pack) {
     const key = keyOf(before);
     const after = left.get(key);
     left.delete(key);
-    if (after === undefined) all.push({ kind: 'removed', where: `${what} ${key}`, pack: shown(before), now: 'nothing' });
+    if (after === undefined) all.push({ kind: removed, where: `${what} ${key}`, pack: shown(before), now: 'nothing' });
     else both(before, after, `${what} ${key}`);
   }
   for (const [key, item] of left) all.push({ kind: added, where: `${what} ${key}`, pack: 'nothing', now: shown(item) });

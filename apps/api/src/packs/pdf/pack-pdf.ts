@@ -1,5 +1,6 @@
 import type { PackFinding, PackLanguage, PackSection } from '#contract/packs';
 import type { PackContent } from '../pack-content.js';
+import { readingsIn, streamNames } from '../pack-facts.js';
 import { fill } from '../words/en.js';
 import { packFormat, type PackFormat } from '../words/format.js';
 import { PdfPaper } from './pdf-paper.js';
@@ -19,7 +20,7 @@ export async function packPdf({ content, sha256, id, signatures, language }: { c
   const title = `${words.title}: ${scope.title}`;
   const paper = new PdfPaper({ title, lang: words.lang, at: new Date(content.madeAt), author: content.madeBy.name, subject: `${scope.customer}, SHA-256 ${sha256}` });
   const of = { paper, content, format };
-  const names = new Map(content.inputs.subjects.flatMap(({ product, machine, characteristic, streams }) => streams.map((stream) => [stream.id, [product.code, machine.code, characteristic.name, stream.unit?.code, stream.lane?.code].filter(Boolean).join(' ')] as const)));
+  const names = streamNames(content.inputs);
   const nameOfStream = (stream: number) => names.get(stream) ?? `#${stream}`;
 
   cover(of, { id, sha256, title, signatures });
@@ -40,11 +41,10 @@ function cover({ paper, content, format }: { paper: PdfPaper; content: PackConte
   const { scope, inputs, results } = content;
   const { words, number, moment, figure } = format;
   paper.heading(1, title);
-  const readings = inputs.subjects.reduce((sum, { streams }) => sum + streams.reduce((part, { subgroups }) => part + subgroups.reduce((n, group) => n + group[4].filter((reading) => reading !== null).length, 0), 0), 0);
   const { facts } = words;
   paper.table([{ title: words.sections.scope, width: 3 }, { title: words.columns.value, width: 8 }], [
     [facts.pack, String(id)], [facts.customer, scope.customer], [facts.plant, scope.plant.name], [facts.products, scope.products.map(({ code, name }) => `${code} ${name}`).join('; ')],
-    [facts.period, `${moment(scope.from)} ${words.until} ${moment(scope.to)}`], [facts.zone, scope.plant.timeZone], [facts.characteristics, String(inputs.subjects.length)], [facts.readings, String(readings)], [facts.confidence, figure(scope.confidence)],
+    [facts.period, `${moment(scope.from)} ${words.until} ${moment(scope.to)}`], [facts.zone, scope.plant.timeZone], [facts.characteristics, String(inputs.subjects.length)], [facts.readings, String(readingsIn(inputs))], [facts.confidence, figure(scope.confidence)],
     [facts.thresholds, fill(words.thresholdText, { cpk: number(scope.template.cpk, 2), ppk: number(scope.template.ppk, 2), subgroups: scope.template.subgroups })],
     [facts.madeAt, moment(content.madeAt)], [facts.madeBy, content.madeBy.name], [facts.version, content.softwareVersion], [facts.head, content.chainHead ? `${content.chainHead.seq}:${content.chainHead.hash}` : '–'], [facts.hash, sha256],
   ]);

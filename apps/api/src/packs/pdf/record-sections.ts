@@ -37,6 +37,11 @@ export function measurement(of: Of): void {
   if (content.inputs.gauges.length === 0) paper.paragraph(words.noGauge);
   else listOf(of, [{ title: words.columns.gauge, width: 4 }, { title: words.columns.resolution, width: 2, right: true }, { title: words.columns.due, width: 2.5 }, { title: words.columns.subgroups, width: 2, right: true }, { title: words.columns.overdue, width: 2, right: true }], content.inputs.gauges,
     (gauge) => [`${gauge.code} ${gauge.name}`, `${figure(gauge.resolution)} ${gauge.unit}`, gauge.calibrationDue === null ? words.unknown : moment(gauge.calibrationDue), String(uses.get(gauge.id)?.subgroups ?? 0), String(uses.get(gauge.id)?.overdue ?? 0)]);
+  const characteristics = new Map(content.inputs.subjects.map(({ characteristic }) => [characteristic.id, characteristic.name]));
+  for (const { id, title, gaugeId, characteristicId, ofStudy, ofTolerance, kappa, verdict, approvedAt } of content.inputs.gaugeStudies ?? []) {
+    const gauge = content.inputs.gauges.find((each) => each.id === gaugeId)?.code ?? words.byEye;
+    paper.paragraph(fill(words.approvedStudy, { id, title, gauge, characteristic: characteristics.get(characteristicId) ?? '–', study: share(ofStudy), tolerance: share(ofTolerance), kappa: number(kappa, 3), verdict: verdict === null ? '–' : words.verdicts[verdict], at: moment(approvedAt) }));
+  }
   for (const [index, study] of content.inputs.studies.entries()) {
     paper.heading(2, fill(words.study, { id: study.id, title: study.title }));
     for (const { method, answer } of content.results.studies[index]?.answers ?? []) {
