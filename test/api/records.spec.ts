@@ -2,7 +2,6 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { correctReading as correctReadingEndpoint, newCheck, recordCheck } from '#contract/inspections';
 import { listReviews, listSignatures, signRecords, verifyRecordsEndpoint } from '#contract/records';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
-import { hashPassword } from '../../apps/api/src/users/passwords.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { givePasswords, PASSWORD } from '../factories/passwords.js';

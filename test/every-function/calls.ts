@@ -10,6 +10,7 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   midRanks: [VALUES],
   momentsOf: [VALUES, 'sweep', 'the sample'],
   oneWayAnova: [SAMPLES],
+  randomNumbers: [7],
   permutationTest: [SAMPLES[0], SAMPLES[1], { draws: 199, seed: 3 }],
   rankSumTest: [SAMPLES[0], SAMPLES[1]],
   standardisedDifference: [SAMPLES[0], SAMPLES[1], 0.95],

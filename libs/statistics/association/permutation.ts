@@ -1,4 +1,5 @@
 import { mean } from '../numeric/mean.js';
+import { randomNumbers } from '../numeric/random-numbers.js';
 import { momentsOf } from './samples.js';
 
 export type Permutation = {
@@ -41,7 +42,7 @@ export function permutationTest(a: readonly number[], b: readonly number[], opti
     return { difference, p: extreme / total, divisions: total, exact: true, standardError: 0 };
   }
   let extreme = 0;
-  const random = generator(seed);
+  const random = randomNumbers(seed);
   for (let draw = 0; draw < draws; draw += 1) {
     // The first places of a shuffle are a random sample; the pool may stay shuffled.
     let drawn = 0;
@@ -81,15 +82,4 @@ function countExtreme(pool: Float64Array, k: number, least: number): number {
     chosen[last] = (chosen[last] as number) + 1;
     for (let i = last + 1; i < k; i += 1) chosen[i] = (chosen[i - 1] as number) + 1;
   }
-}
-
-/** Numbers from 0 to 1: Marsaglia 2003, "Xorshift RNGs", 32 bits, started through a multiplicative hash of the seed. */
-function generator(seed: number): () => number {
-  let state = (Math.imul(seed ^ 0x9e3779b9, 0x85ebca6b) ^ 0x5bd1e995) | 1;
-  return () => {
-    state ^= state << 13;
-    state ^= state >>> 17;
-    state ^= state << 5;
-    return (state >>> 0) / 2 ** 32;
-  };
 }

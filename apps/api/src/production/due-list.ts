@@ -26,7 +26,7 @@ export async function dueChecks(tx: Tx, plantId: number, now: Date): Promise<Due
   return due.sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1));
 }
 
-function dueView({ plan, due }: PlanDue): DueCheck {
+export function dueView({ plan, due }: PlanDue): DueCheck {
   const { lastCheckAt, lastSkipAt: _skip, productRuns: _runs, minutesRun: _minutes, cansRun: _cans, openedBy: _kinds, causes, turns, unitsEachTime, ...named } = plan;
   return {
     ...named, lastCheckAt: lastCheckAt?.toISOString() ?? null, basis: due.basis, dueAt: due.dueAt === null ? null : new Date(due.dueAt).toISOString(), minutesOver: due.minutesOver, cansOver: due.cansOver,

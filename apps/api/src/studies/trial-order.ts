@@ -1,3 +1,5 @@
+import { randomNumbers } from '#statistics/numeric/random-numbers';
+
 export type PlannedTrial = { person: number; part: number; repeat: number };
 export type TakenTrial = PlannedTrial & { value: number };
 
@@ -13,7 +15,7 @@ export function trialOrder({ people, parts, repeats, nested, seed }: { people: n
   }
   if (!Number.isInteger(seed)) throw new RangeError(`trialOrder: needs a whole seed, ${seed} given`);
   if (nested && parts % people !== 0) throw new RangeError(`trialOrder: needs as many parts for each of ${people} people, ${parts} given`);
-  const random = generator(seed);
+  const random = randomNumbers(seed);
   const dealt = shuffled(parts, random);
   const each = parts / people;
   const partsOf = (person: number) => (nested ? dealt.slice(person * each, (person + 1) * each) : dealt);
@@ -39,15 +41,4 @@ function shuffled(count: number, random: () => number): number[] {
     [places[i], places[j]] = [places[j] as number, places[i] as number];
   }
   return places;
-}
-
-/** Numbers from 0 to 1: Marsaglia 2003, "Xorshift RNGs", 32 bits, started through a multiplicative hash of the seed. */
-function generator(seed: number): () => number {
-  let state = (Math.imul(seed ^ 0x9e3779b9, 0x85ebca6b) ^ 0x5bd1e995) | 1;
-  return () => {
-    state ^= state << 13;
-    state ^= state >>> 17;
-    state ^= state << 5;
-    return (state >>> 0) / 2 ** 32;
-  };
 }
