@@ -14,7 +14,6 @@ import { linkSignal, unlinkSignal } from './link-signal.js';
 import { logIncident } from './log-incident.js';
 import { findPhoto, listPhotos } from './photos.store.js';
 import { readUploads } from './read-uploads.js';
-import { surroundings } from './surroundings.js';
 
 @Controller()
 export class IncidentsController {
@@ -34,11 +33,6 @@ export class IncidentsController {
   @Endpoint(contract.getIncident)
   async incident(@Input() { params }: InputOf<typeof contract.getIncident>, @SignedIn() session: Session) {
     return incidentOf(this.work.read, session.plantId, await incidentView(this.work.read, session.plantId, params.id), session.scope);
-  }
-
-  @Endpoint(contract.getIncidentSurroundings)
-  around(@Input() { params, query }: InputOf<typeof contract.getIncidentSurroundings>, @SignedIn() session: Session) {
-    return surroundings(this.work.read, session.plantId, params.id, query);
   }
 
   @Endpoint(contract.changeIncident)
