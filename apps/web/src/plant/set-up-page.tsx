@@ -4,6 +4,7 @@ import { Link, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
 import { keepers } from '#contract/retention';
 import { administrators, engineers } from '#contract/roles';
+import { usePlant } from '../shared/plant.queries.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
 import { CanCodesSection } from './set-up-can-codes.js';
@@ -22,7 +23,6 @@ import { RetentionSection } from './set-up-retention.js';
 import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
-import { usePlant } from './set-up.queries.js';
 
 const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];

@@ -1,14 +1,13 @@
 import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { z } from 'zod';
 import type { AnswerOf, Endpoint } from '#contract/endpoint';
-import { getPlant, listSpecifications, listUsualCharacteristics } from '#contract/plant';
+import { listSpecifications, listUsualCharacteristics } from '#contract/plant';
 import { listShifts } from '#contract/shifts';
 import { listSynonyms } from '#contract/synonyms';
 import { listAudit, listUsers } from '#contract/users';
 import { address, call, send } from '../shared/http.js';
+import { plantKey } from '../shared/plant.queries.js';
 
-export const plantKey = ['plant'] as const;
-export const usePlant = () => useQuery({ queryKey: plantKey, queryFn: () => call(getPlant, {}), staleTime: 5_000 });
 export const useUsual = () => useQuery({ queryKey: [...plantKey, 'usual'], queryFn: () => call(listUsualCharacteristics, {}) });
 export const useRevisions = (product: number | undefined) => useQuery({ queryKey: [...plantKey, 'revisions', product], queryFn: () => call(listSpecifications, { query: { product: product ?? 0 } }), enabled: product !== undefined });
 export const useShifts = () => useQuery({ queryKey: [...plantKey, 'shifts'], queryFn: () => call(listShifts, {}) });
