@@ -22,9 +22,10 @@ import { RetentionSection } from './set-up-retention.js';
 import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
+import { WeldWindowsSection } from './set-up-weld-windows.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'weldWindows', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -51,6 +52,7 @@ export function SetUpPage() {
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="weldWindows"><WeldWindowsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="reactions"><ReactionsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
