@@ -53,7 +53,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
     await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
     await insertDemoWeldWindows(tx, ids, seedWeldWindows, calendar, engineer);
-    await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt);
+    await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt, names);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
     await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
     await insertDemoLives(tx, ids, seedIncidentLives, seedIncidents, known, calendar, (login) => ({ id: need(ids.users, login), name: names.get(login) ?? login }));
