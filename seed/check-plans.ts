@@ -16,7 +16,7 @@ const weld: Sheet = {
 };
 // Read off the display and written down; only the double-high line keeps this sheet.
 const current: Sheet = {
-  suffix: 'current', label: 'Welding current', cans: 1, perUnit: false, positions: ['display'], characteristics: ['weld-current'],
+  suffix: 'current', label: 'Current display', cans: 1, perUnit: false, positions: ['display'], characteristics: ['weld-current'],
   derived: [], everyMinutes: 240, firstAfterMinutes: 40, intervalSource: commonPractice, ...byIntervalAlone,
 };
 const stripe: Sheet = {

@@ -14,6 +14,7 @@ import { CountersSection } from './set-up-counters.js';
 import { FeedsSection } from './set-up-feeds.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
+import { OriginWeightsSection } from './set-up-origin-weights.js';
 import { PeopleSection } from './set-up-people.js';
 import { PortableSection } from './set-up-portable.js';
 import { ProductsSection } from './set-up-products.js';
@@ -25,7 +26,7 @@ import { SynonymsSection } from './set-up-synonyms.js';
 import { WeldWindowsSection } from './set-up-weld-windows.js';
 import { usePlant } from './set-up.queries.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'weldWindows', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'weldWindows', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'weights', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -60,6 +61,7 @@ export function SetUpPage() {
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="weights"><OriginWeightsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayKeep ? <Tabs.Panel value="retention"><RetentionSection tree={tree} /></Tabs.Panel> : null}
             {mayManage ? <Tabs.Panel value="people"><PeopleSection customers={[...new Set(tree.products.map(({ customer }) => customer))].sort()} /></Tabs.Panel> : null}

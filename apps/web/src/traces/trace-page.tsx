@@ -60,5 +60,7 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
 export function TraceFoot({ trace }: { trace: Trace }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
-  return <Text c="dimmed">{t('as', { at: format.dateTime(trace.asOf), from: format.dateTime(trace.recordsFrom), until: format.dateTime(trace.recordsUntil) })}</Text>;
+  const { t: weights } = useTranslation('originWeights');
+  const used = trace.weights ? weights('used.plant', { version: trace.weights.version, defect: trace.defect?.name ?? '', author: trace.weights.author, at: format.dateTime(trace.weights.at) }) : weights('used.trade');
+  return <Text c="dimmed">{t('as', { at: format.dateTime(trace.asOf), from: format.dateTime(trace.recordsFrom), until: format.dateTime(trace.recordsUntil) })} {used}</Text>;
 }
