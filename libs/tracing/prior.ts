@@ -24,7 +24,7 @@ export type Prior = {
 
 /** What is known of a candidate from the defect, the place of the leak and the marks on the can alone. */
 export function priorOf({ step, machine, unitId, laneId, pattern }: Candidate, line: LineMap, complaint: Complaint): Prior {
-  const tied = likelyOrigins(complaint.defect);
+  const tied = complaint.origins ?? likelyOrigins(complaint.defect);
   const placed = originsByPlace(leakPlaces.find((place) => place === complaint.leakPlace) ?? 'unknown');
   const kinds = [...new Set(line.steps.map(({ kind }) => kind))];
   const of = (kind: StepKind): number => BY_DEFECT * weightOf(tied, kind) + BY_PLACE * weightOf(placed, kind) + (1 - BY_DEFECT - BY_PLACE) / kinds.length;

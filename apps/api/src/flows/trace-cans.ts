@@ -4,6 +4,7 @@ import type { Evidence } from '#tracing/evidence';
 import { traceOrigins } from '#tracing/trace-origins';
 import type { Tx } from '../platform/work.js';
 import * as store from '../traces/evidence.store.js';
+import { weightsInForce } from '../traces/origin-weights.js';
 import { traceView } from '../traces/trace.view.js';
 
 const DAY = 86_400_000;
@@ -33,9 +34,10 @@ export async function traceCans(tx: Tx, plantId: number, cans: TracedCans, take:
     store.listCountSpans(tx, plantId, cans.lineId, span), store.listTracedSignals(tx, plantId, streams.map(({ traced }) => traced.id), span), store.listTracedChecks(tx, plantId, cans.lineId, span),
     store.listTracedPlans(tx, plantId, cans.lineId, cans.productId, cans.madeAt), store.listTracedEvents(tx, plantId, cans.lineId, span),
   ]);
+  const weights = await weightsInForce(tx, plantId, cans.defect.code);
   const evidence: Evidence = {
     line: line.map, counts, signals, checks, plans, events, streams: streams.map(({ traced }) => traced), now: span.until.getTime(), seenAt: cans.seenAt,
-    complaint: { defect: cans.defect.code, leakPlace: cans.leakPlace, from, until, codedAtStepId: codedAt.id, laneId: cans.laneId, unitId: cans.unitId },
+    complaint: { defect: cans.defect.code, leakPlace: cans.leakPlace, from, until, codedAtStepId: codedAt.id, laneId: cans.laneId, unitId: cans.unitId, ...(weights && { origins: weights.origins }) },
   };
-  return traceView({ evidence, traced: traceOrigins(evidence), line, streams, span, asOf: now, defect: cans.defect, take });
+  return { ...traceView({ evidence, traced: traceOrigins(evidence), line, streams, span, asOf: now, defect: cans.defect, take }), weights: weights?.version ?? null };
 }

@@ -13,6 +13,7 @@ import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
+import { originWeights } from './en/origin-weights.js';
 import { outgoing } from './en/outgoing.js';
 import { packs } from './en/packs.js';
 import { planner } from './en/planner.js';
@@ -29,9 +30,10 @@ import { studies } from './en/studies.js';
 import { studyRecords } from './en/study-records.js';
 import { traces } from './en/traces.js';
 import { users } from './en/users.js';
+import { weldWindows } from './en/weld-windows.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, originWeights, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

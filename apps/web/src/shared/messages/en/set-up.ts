@@ -4,7 +4,7 @@ export const setUp = {
   shift,
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History', portable: 'Export and import' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', weldWindows: 'Weld windows', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', weights: 'Defect weights', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History', portable: 'Export and import' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
