@@ -8,7 +8,7 @@ import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
 import { lacking } from './look-at-file.js';
-import type { Refusal } from './map-rows.js';
+import type { Refusal } from './placed-row.js';
 import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
