@@ -2,6 +2,9 @@ import { createHash } from 'node:crypto';
 import { type NewCheck, newCheck } from '#contract/inspections';
 import type { Place, PlacedRow, Spot } from './placed-row.js';
 
+/** What of a check the contract has to look at: cans and readings were held against their bounds when their cells were read, and there are many. */
+const frame = newCheck.omit({ cans: true, characteristics: true });
+
 export type ImportCheck = { check: NewCheck; rows: number[]; readings: number };
 
 export const checkKey = (place: Pick<Place, 'machineId' | 'productId' | 'takenAt'>): string => `${place.machineId}/${place.productId}/${place.takenAt}`;
@@ -49,17 +52,20 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
   const expected = `at most 200 cans, 24 positions and 40 characteristics at one moment of one machine expected, not ${size.cans}, ${size.positions} and ${size.characteristics}: is the time missing, or is there a column with the number of the check?`;
   if (size.cans > 200 || size.positions > 24 || size.characteristics > 40) return { expected, size };
   const grid = fill(rows, cans, slots, size);
-  const parsed = newCheck.safeParse({
-    key: `import:${numberTag(first.checkNumber)}:${hash(`${checkKey(first)} ${placesOf(cans, slots, grid, size)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
-    cans: [...cans.values()].map(({ number, unitId, laneId }) => ({ number, ...(unitId === null ? {} : { unitId }), ...(laneId === null ? {} : { laneId }) })), positions: [...positions.keys()],
-    // The readings are left out of this: they were held against their bounds cell by cell.
-    characteristics: [...codes].map(([code, { gaugeId }]) => ({ code, ...(gaugeId === null ? {} : { gaugeId }), readings: [] })), confirmed: asMeasured,
-    ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
+  const parsed = frame.safeParse({
+    key: `import:${numberTag(first.checkNumber)}:${hash(`${checkKey(first)} ${placesOf(cans, slots, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
+    positions: [...positions.keys()], confirmed: asMeasured, ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
   });
   if (!parsed.success) return { expected, size };
-  const characteristics = parsed.data.characteristics.map((entry, index) => ({ ...entry, readings: (grid[index] as number[]).map((value) => (Number.isNaN(value) ? null : value)) }));
-  return { rows: [...new Set(rows.map(({ row }) => row))], check: { ...parsed.data, characteristics }, readings };
+  const check: NewCheck = {
+    ...parsed.data,
+    cans: [...cans.values()].map(({ number, unitId, laneId }) => ({ number, ...(unitId === null ? {} : { unitId }), ...(laneId === null ? {} : { laneId }) })),
+    characteristics: [...codes].map(([code, { place, gaugeId }]) => ({ code, ...(gaugeId === null ? {} : { gaugeId }), readings: withNulls(grid[place] as number[]) })),
+  };
+  return { rows: [...new Set(rows.map(({ row }) => row))], check, readings };
 }
+
+const withNulls = (values: number[]): (number | null)[] => (values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values);
 
 type Cans = ReadonlyMap<string, { place: number }>;
 type Slots = ReadonlyMap<Spot, { code: number; position: number }>;
@@ -79,9 +85,9 @@ function fill(rows: readonly PlacedRow[], cans: Cans, slots: Slots, size: Size):
 }
 
 /** Which places of a check are given, as one text that does not depend on the order of rows and columns. */
-function placesOf(cans: Cans, slots: Slots, grid: readonly number[][], { positions }: Size): string {
+function placesOf(cans: Cans, slots: Slots, grid: readonly number[][], { positions }: Size, readings: number): string {
   const [sortedCans, sortedSpots] = [sorted([...cans].map(([key, { place }]) => [key, place] as const)), sorted([...slots].map(([spot, slot]) => [spotKey(spot), slot] as const))];
-  const given = sortedCans.map(([, place]) => sortedSpots.map(([, slot]) => (Number.isNaN((grid[slot.code] as number[])[place * positions + slot.position]) ? '0' : '1')).join(''));
+  const given = readings === sortedCans.length * sortedSpots.length ? 'all' : sortedCans.map(([, place]) => sortedSpots.map(([, slot]) => (Number.isNaN((grid[slot.code] as number[])[place * positions + slot.position]) ? '0' : '1')).join(''));
   return JSON.stringify([sortedCans.map(([key]) => key), sortedSpots.map(([key]) => key), given]);
 }
 

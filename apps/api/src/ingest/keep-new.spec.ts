@@ -56,12 +56,12 @@ it('answers for each reading once: to be stored, known or refused, as a plain se
     const { fresh, known, refusals } = keepNew(lines.map(([can, given], index) => row(index + 2, can, given)), before.map(([can, spot, value]) => stored(can, spot, value)));
     const [wanted, seen]: [unknown[], { same: number; refused: number }] = [[], { same: 0, refused: 0 }];
     const there: { can: number; spot: Spot; value: number | null }[] = before.map(([can, spot, value]) => ({ can, spot, value }));
-    lines.forEach(([can, given], index) => given.forEach(([spot, value]) => {
+    for (const [index, [can, given]] of lines.entries()) for (const [spot, value] of given) {
       const found = there.filter((entry) => entry.can === can && entry.spot === spot);
       if (found.some((entry) => entry.value === value)) seen.same += 1;
       else if (found.length > 0) seen.refused += 1;
       else { there.push({ can, spot, value }); wanted.push([index + 2, can, spot.position, value]); }
-    }));
+    }
     expect(kept(fresh)).toEqual(wanted);
     expect([known, refusals.length]).toEqual([seen.same, seen.refused]);
   }), { numRuns: 500 });

@@ -59,21 +59,25 @@ export class RowMapper {
     const place = this.place(row, cells);
     if (isWrong(place)) return { placed: null, refusals: [{ row, ...place }] };
     const { columns, spots } = this.wide.length > 0 ? this.columnsIn(this.cell(cells, 'unitOfMeasure')) : this.columnOf(cells);
-    const [values, refusals]: [number[], Refusal[]] = [[], []];
+    const values = new Array<number>(columns.length);
+    const refusals: Refusal[] = [];
+    let count = 0;
     let there: Spot[] | null = null;
     for (let index = 0; index < columns.length; index += 1) {
       const column = columns[index] as Column;
       const read = column.reader.read(cells[column.index] ?? '');
       if (typeof read === 'number') {
-        values.push(read);
+        values[count] = read;
+        count += 1;
         there?.push(column.spot);
         continue;
       }
       there ??= spots.slice(0, index);
       if (read !== null) refusals.push({ row, ...read });
     }
-    if (values.length === 0 && refusals.length === 0) refusals.push({ row, ...wrong('no-reading', {}, 'value: at least one reading in the row expected, all are empty') });
-    return { placed: values.length > 0 ? { ...place, spots: there ?? spots, values } : null, refusals };
+    values.length = count;
+    if (count === 0 && refusals.length === 0) refusals.push({ row, ...wrong('no-reading', {}, 'value: at least one reading in the row expected, all are empty') });
+    return { placed: count > 0 ? { ...place, spots: there ?? spots, values } : null, refusals };
   }
 
   /** The columns of readings, where the row states the unit of measure (or does not: ''). */
