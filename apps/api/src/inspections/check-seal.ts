@@ -9,6 +9,8 @@ export type SealedCheck = {
 export type SealedExtras = {
   counts: readonly { characteristicId: number; inspected: number; nonconforming: number }[];
   ratings: readonly { characteristicId: number; can: number; position: number; rating: number }[];
+  /** SHA-256 of each picture, hexadecimal, in the order in which they came. */
+  photos: readonly string[];
 };
 export type SealedSubgroup = {
   streamId: number; takenAt: Date; sequence: number; cans: readonly number[]; readings: readonly (number | null)[];
@@ -16,10 +18,10 @@ export type SealedSubgroup = {
 };
 
 /**
- * SHA-256 (hexadecimal) over a check, all its subgroups, counts, ratings, skips and second readings as they stand. It is written into the audit row of the act that
+ * SHA-256 (hexadecimal) over a check, all its subgroups, counts, ratings, skips, second readings and photos as they stand. It is written into the audit row of the act that
  * stored or corrected them, and the audit rows are a chain: a reading changed past the program no longer fits its seal.
  */
-export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings }: SealedExtras): string {
+export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings, photos }: SealedExtras): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
   const content: unknown[] = [
     1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
@@ -33,5 +35,6 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
   ];
   // A check of readings alone has the seal that it had before checks could hold more.
   if (beside.some((part) => part.length > 0)) content.push(...beside);
+  if (photos.length > 0) content.push(['photos', ...photos]);
   return createHash('sha256').update(JSON.stringify(content)).digest('hex');
 }
