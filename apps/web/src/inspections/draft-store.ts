@@ -16,6 +16,15 @@ export function keepDraft(personId: number, sheet: Sheet, draft: EntryDraft | nu
   write(draftName(personId, sheet), draft);
 }
 
+/** The keys of all entries of a person that are kept here. */
+export function draftKeys(personId: number): string[] {
+  try {
+    return Object.keys(localStorage).filter((name) => name.startsWith(`seamledger.draft.${personId}.`)).flatMap((name) => read(name, entryDraft)?.key ?? []);
+  } catch {
+    return [];
+  }
+}
+
 /** The gauges used last on this machine, by characteristic. */
 export const loadGauges = (sheet: Sheet): Record<string, number> => read(gaugesName(sheet), entryDraft.shape.gauges) ?? {};
 export const keepGauges = (sheet: Sheet, gauges: Record<string, number>): void => write(gaugesName(sheet), { ...loadGauges(sheet), ...gauges });

@@ -43,6 +43,8 @@ export const entryDraft = z.object({
   skips: z.record(z.string(), z.string()).default({}),
   /** Second readings as typed, by cell. */
   second: z.record(z.string(), z.string()).default({}),
+  /** How many photos this browser keeps for it. */
+  photos: z.number().int().default(0),
   counts: z.record(z.string(), z.object({ inspected: z.string(), nonconforming: z.string() })).default({}),
   gauges: z.record(z.string(), z.number().int()),
 });
@@ -54,7 +56,7 @@ export const cellKey = (code: string, place: number): string => `${code}/${place
 export function newDraft(sheet: Sheet, given: { key: string; takenAt: string; inspector: string; gauges: Record<string, number>; offline?: boolean; units?: number[] }): EntryDraft {
   const known = new Set(sheet.gauges.map((gauge) => gauge.id));
   return {
-    key: given.key, takenAt: given.takenAt, begunAt: given.takenAt, inspector: given.inspector, offline: given.offline ?? false, note: '', units: given.units ?? [], skips: {}, second: {},
+    key: given.key, takenAt: given.takenAt, begunAt: given.takenAt, inspector: given.inspector, offline: given.offline ?? false, note: '', units: given.units ?? [], photos: 0, skips: {}, second: {},
     counts: Object.fromEntries(sheet.counted.map(({ code }) => [code, { inspected: '', nonconforming: '' }])),
     gauges: Object.fromEntries(Object.entries(given.gauges).filter(([, id]) => known.has(id))),
     cells: Object.fromEntries(sheet.measured.map(({ code }) => [code, Array<string>(cellCount(sheet)).fill('')])),
@@ -87,7 +89,7 @@ export function withSteps(draft: EntryDraft, steps: readonly CellStep[]): EntryD
 /** The cell as it is left: "237" becomes the "2.37" that it was shown as. */
 export const settled = (draft: EntryDraft, entry: Measured, place: number): string => meantText(draft.cells[entry.code]?.[place] ?? '', entry);
 
-export const isUntouched = (draft: EntryDraft): boolean => draft.note === '' && Object.values(draft.cells).every((cells) => cells.every((text) => text.trim() === '')) && Object.keys(draft.skips).length === 0
+export const isUntouched = (draft: EntryDraft): boolean => draft.note === '' && draft.photos === 0 && Object.values(draft.cells).every((cells) => cells.every((text) => text.trim() === '')) && Object.keys(draft.skips).length === 0
   && Object.values(draft.counts).every(({ inspected, nonconforming }) => inspected === '' && nonconforming === '');
 
 export function readingsOf(sheet: Sheet, draft: EntryDraft, code: string): (number | null)[] {

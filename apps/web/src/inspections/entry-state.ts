@@ -11,7 +11,7 @@ export type EntryAct =
   | { do: 'leave-out'; cells: readonly Place[]; reason: string }
   | { do: 'second'; code: string; place: number; text: string }
   | { do: 'count'; code: string; count: EntryDraft['counts'][string] }
-  | { do: 'change'; change: Partial<Pick<EntryDraft, 'takenAt' | 'inspector' | 'note' | 'gauges' | 'offline'>> }
+  | { do: 'change'; change: Partial<Pick<EntryDraft, 'takenAt' | 'inspector' | 'note' | 'gauges' | 'offline' | 'photos'>> }
   | { do: 'widen'; sheet: Sheet; units: number[] }
   | { do: 'undo' | 'redo' }
   | { do: 'begin'; draft: EntryDraft };

@@ -14,6 +14,7 @@ import { EntryForm } from './entry-form.js';
 import { entryPlant } from './entry-plant.js';
 import { useKeepRecentChecks, usePlant } from './inspections.queries.js';
 import { type LogView, readLogView, writeLogView } from './log.url.js';
+import { PhotosOnTheirWay } from './photos-on-their-way.js';
 import { sheetNow } from './queue-basis.js';
 import type { QueueItem } from './queue-item.js';
 import { QueuePanel } from './queue-panel.js';
@@ -21,6 +22,7 @@ import { removeQueued } from './queue-store.js';
 import { RecentChecks } from './recent-checks.js';
 import { choices, sheetOf } from './sheet.js';
 import { streamChart } from './stream-chart.js';
+import { UnreadableRows } from './unreadable-rows.js';
 
 export function LogPage() {
   const { t } = useTranslation('inspections');
@@ -64,6 +66,8 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
   return (
     <Stack gap="lg">
       <QueuePanel takeBack={takeBack} />
+      <UnreadableRows />
+      <PhotosOnTheirWay />
       <Group align="flex-end" gap="md">
         <NativeSelect size="md" label={t('log.machine')} value={String(machine?.id ?? '')} onChange={(event) => choose({ machine: idOf(event.currentTarget.value), product: null, plan: null, units: [] })}
           data={[none, ...[...new Set(machines.map(({ line }) => line))].map((line) => ({ group: line, items: machines.filter((entry) => entry.line === line).map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` })) }))]} />

@@ -8,7 +8,7 @@ import { localDatabase } from '../shared/local-database.js';
 import { toNewCheck } from './entry-check.js';
 import { newDraft, withCell } from './entry-draft.js';
 import { basisOf, changedSince } from './queue-basis.js';
-import { changeQueued, enqueue, findQueued, listOthers, listQueue, removeQueued } from './queue-store.js';
+import { changeQueued, enqueue, findQueued, listOthers, listQueue, listUnreadable, removeQueued } from './queue-store.js';
 import { type SendOutcome, sendQueue } from './send-queue.js';
 import { choices, type EntryPlant, sheetOf } from './sheet.js';
 import { withUnits } from './sheet-units.js';
@@ -142,6 +142,21 @@ it('is not held up by a stored check whose answer has another shape than this ve
   await (await localDatabase()).put('queue', { ...item, state: 'stored', verdict: { checkId: 'another shape' } });
   expect(await run(server().send)).toBe('done');
   expect(await states()).toEqual(['key-first stored', 'key-second stored']);
+});
+
+it('is not held up by an entry that cannot be read, and shows it as it is kept', async () => {
+  await put('key-first');
+  const broken = await (await localDatabase()).add('queue', { key: 'key-broken', personId: 5, personName: 'Person 5', check: { readings: [2.37] } });
+  await put('key-third');
+  const { send, order } = server();
+  expect(await run(send)).toBe('done');
+  expect(order).toEqual(['key-first', 'key-third']);
+  const [row] = await listUnreadable(5);
+  expect(row?.place).toBe(broken);
+  expect(JSON.parse(row?.text ?? '')).toMatchObject({ key: 'key-broken', check: { readings: [2.37] } });
+  expect(await listUnreadable(6)).toEqual([]);
+  await removeQueued(broken);
+  expect(await listUnreadable(5)).toEqual([]);
 });
 
 it('compares a check of the units whose turn it was with what the plan asks of those units', async () => {

@@ -15,6 +15,7 @@ import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
 import { outgoing } from './en/outgoing.js';
 import { packs } from './en/packs.js';
+import { photos } from './en/photos.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { portable } from './en/portable.js';
@@ -31,7 +32,7 @@ import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
+const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
