@@ -14,11 +14,12 @@ const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.num
  */
 const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sql> = {
   check: (plantId, ids) => Prisma.sql`
-    SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, jsonb_build_array(
+    SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, (jsonb_build_array(
       c.machine_id, c.product_id, (extract(epoch FROM c.taken_at) * 1000)::bigint, coalesce(to_jsonb(c.entered_by), to_jsonb(c.feed)), c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL, c.skips, c.second_readings,
       (SELECT jsonb_agg(jsonb_build_array(k.characteristic_id, k.inspected, k.nonconforming) ORDER BY k.characteristic_id) FROM check_count k WHERE k.plant_id = c.plant_id AND k.check_id = c.id),
       (SELECT jsonb_agg(jsonb_build_array(r.characteristic_id, r.can, r.position, r.rating) ORDER BY r.characteristic_id, r.can, r.position) FROM check_rating r WHERE r.plant_id = c.plant_id AND r.check_id = c.id),
-      (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))::text AS content
+      (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))
+      || coalesce((SELECT jsonb_build_array(jsonb_agg(f.sha256 ORDER BY f.id)) FROM check_photo f WHERE f.plant_id = c.plant_id AND f.check_id = c.id HAVING count(*) > 0), '[]'))::text AS content
     FROM "check" c WHERE c.plant_id = ${plantId} AND c.id = ANY(${ids}::int[])`,
   limits: (plantId, ids) => Prisma.sql`
     SELECT l.id, 'limits ' || l.id AS title, l.author_id, jsonb_build_array(l.stream_id, l.kind, l.centre, l.sigma, l.spread_centre, l.subgroups, l.readings, (extract(epoch FROM l.baseline_from) * 1000)::bigint, (extract(epoch FROM l.baseline_to) * 1000)::bigint, l.excluded, l.formula, (extract(epoch FROM l.effective_from) * 1000)::bigint, l.reason)::text AS content

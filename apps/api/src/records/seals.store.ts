@@ -5,7 +5,7 @@ export async function listSeals(tx: Tx, plantId: number): Promise<Map<number, st
   const rows = await tx.$queryRaw<{ id: number; seal: string }[]>`
     SELECT DISTINCT ON (s.key::int) s.key::int AS id, s.value AS seal
     FROM audit_row a, jsonb_each_text(a.after->'seals') AS s(key, value)
-    WHERE a.plant_id = ${plantId} AND a.action IN ('readings.recorded', 'reading.corrected') AND jsonb_typeof(a.after->'seals') = 'object'
+    WHERE a.plant_id = ${plantId} AND a.action IN ('readings.recorded', 'reading.corrected', 'check.photo-added') AND jsonb_typeof(a.after->'seals') = 'object'
     ORDER BY s.key::int, a.id DESC`;
   return new Map(rows.map((row) => [row.id, row.seal]));
 }
