@@ -5,6 +5,8 @@ import type { listPackChoices } from '#contract/packs';
 import type { AnswerOf } from '#contract/endpoint';
 import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
+import { usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { MakePack } from './make-pack.js';
 import { PackList } from './pack-list.js';
@@ -14,18 +16,26 @@ import { type PackView, packMoments, readPacksUrl, writePacksUrl } from './packs
 
 type PackCustomer = AnswerOf<typeof listPackChoices>['customers'][number];
 
-/** From the choice to what would fail the audit, to the pack; below it the packs that were made. */
+/** From the choice to what would fail the audit, to the pack; below it the packs that were made. An auditor has those of their customer and period. */
 export function PacksPage() {
+  const { t } = useTranslation('packs');
+  const isAuditor = usePerson().role === 'auditor';
+  return (
+    <Page title={t('title')}>
+      <Text maw={760}>{isAuditor ? t('introAuditor') : t('intro')}</Text>
+      <NotForAuditors><Choices /></NotForAuditors>
+      <PackList />
+    </Page>
+  );
+}
+
+function Choices() {
   const { t } = useTranslation('packs');
   const choices = usePackChoices();
   return (
-    <Page title={t('title')}>
-      <Text maw={760}>{t('intro')}</Text>
-      <QueryView query={choices} what={t('loadingChoices')} isEmpty={({ customers }) => customers.length === 0} empty={<EmptyState title={t('none.title')} text={t('none.text')} action={<Button component={Link} variant="default" size="md" to="/set-up?section=products">{t('none.action')}</Button>} />}>
-        {({ customers }) => <Choice customers={customers} />}
-      </QueryView>
-      <PackList />
-    </Page>
+    <QueryView query={choices} what={t('loadingChoices')} isEmpty={({ customers }) => customers.length === 0} empty={<EmptyState title={t('none.title')} text={t('none.text')} action={<Button component={Link} variant="default" size="md" to="/set-up?section=products">{t('none.action')}</Button>} />}>
+      {({ customers }) => <Choice customers={customers} />}
+    </QueryView>
   );
 }
 
