@@ -6,7 +6,9 @@ import type { Tx } from '../platform/work.js';
 
 export type RecordContent = { recordId: number; title: string; authorId: number | null; author: string | null; contentHash: string };
 
-const tables: Record<RecordKind, string> = { check: '"check"', limits: 'limits', specification: 'specification', incident: 'incident', hold: 'hold', study: 'study', pack: 'pack', 'study-record': 'study_record' };
+const tables: Record<RecordKind, Prisma.Sql> = {
+  check: Prisma.sql`"check"`, limits: Prisma.sql`limits`, specification: Prisma.sql`specification`, incident: Prisma.sql`incident`, hold: Prisma.sql`hold`, study: Prisma.sql`study`, pack: Prisma.sql`pack`, 'study-record': Prisma.sql`study_record`,
+};
 
 const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.number().int().nullable(), author: z.string().nullable(), content: z.string() });
 
@@ -61,7 +63,7 @@ export async function listContents(tx: Tx, plantId: number, kind: RecordKind, id
 
 /** Holds the records as they are until the transaction ends: who wants to change one waits, and who is changing one is waited for. */
 export async function keepAsTheyAre(tx: Tx, plantId: number, kind: RecordKind, ids: readonly number[]): Promise<void> {
-  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${Prisma.raw(tables[kind])} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR SHARE`);
+  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${tables[kind]} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR SHARE`);
 }
 
 /** How many values of each check were replaced so far. */
