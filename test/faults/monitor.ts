@@ -7,7 +7,7 @@ import type { Installation } from './installation.js';
 const TOPIC = 'weld/b';
 const PACE_MS = 8;
 /** A process that was killed keeps its lease for some seconds: the next one waits for it. */
-const MOST_LOOKS = 1200;
+const MOST_LOOKS = 3000;
 
 /** A weld monitor that sends every body, two channels each, to the brokers of both installations; its clock is the server's. */
 export class Monitor {
