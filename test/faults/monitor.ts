@@ -7,7 +7,7 @@ import type { Installation } from './installation.js';
 const TOPIC = 'weld/b';
 const PACE_MS = 8;
 /** A process that was killed keeps its lease for some seconds: the next one waits for it. */
-const MOST_LOOKS = 3000;
+const MOST_LOOKS = 1200;
 
 /** A weld monitor that sends every body, two channels each, to the brokers of both installations; its clock is the server's. */
 export class Monitor {
@@ -29,7 +29,8 @@ export class Monitor {
       });
     }
     const monitor = new Monitor(ends);
-    for (const { installation } of ends) await monitor.until(installation, 'the feed is connected', (row) => row?.state === 'connected');
+    // A connection that was made before the topic was mapped says so beside its state: what is published now would not reach it.
+    for (const { installation } of ends) await monitor.until(installation, 'the feed is connected', (row) => row?.state === 'connected' && row.detail === '');
     return monitor;
   }
 
@@ -70,7 +71,7 @@ export class Monitor {
     try {
       let row: State | undefined;
       for (let look = 0; look < MOST_LOOKS; look += 1) {
-        ({ rows: [row] } = await client.query<State>('SELECT state, readings::int, repeated::int, refused::int, (SELECT coalesce(sum(n), 0)::int FROM body_chunk) AS folded FROM feed_state'));
+        ({ rows: [row] } = await client.query<State>('SELECT state, detail, readings::int, repeated::int, refused::int, (SELECT coalesce(sum(n), 0)::int FROM body_chunk) AS folded FROM feed_state'));
         if (fits(row)) return row;
         await new Promise((resolve) => { setTimeout(resolve, 100); });
       }
@@ -81,4 +82,4 @@ export class Monitor {
   }
 }
 
-type State = { state: string; readings: number; repeated: number; refused: number; folded: number };
+type State = { state: string; detail: string; readings: number; repeated: number; refused: number; folded: number };
