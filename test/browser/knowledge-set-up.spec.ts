@@ -81,6 +81,19 @@ it('writes where a defect begins in this plant, and puts the versions side by si
   await picture(page, 'weights');
 });
 
+it('drafts the answer to a customer in German from the same facts, and keeps what was typed in the other language', async () => {
+  await page.goto(`${visit.url}/incidents/5/reply`);
+  const text = page.getByLabel('Text of the answer');
+  await text.fill(`${await text.inputValue()}\nP.S. by telephone`);
+  await page.getByLabel('Language of the letter').selectOption('de');
+  await page.getByRole('note').getByText('gibt keine Ware frei', { exact: false }).waitFor();
+  await accessible(page, 'reply in German');
+  await picture(page, 'reply-german');
+  await page.getByLabel('Language of the letter').selectOption('en');
+  await page.getByRole('note').getByText('releases no product', { exact: false }).waitFor();
+  expect(await text.inputValue()).toContain('P.S. by telephone');
+});
+
 it('fits a tablet in the dark', async () => {
   const tablet = await installation.open({ width: 1024, height: 768, dark: true });
   await signIn(tablet);
