@@ -1,6 +1,7 @@
 import * as approvals from './approvals.js';
 import * as canCodes from './can-codes.js';
 import * as counters from './counters.js';
+import * as checkPhotos from './check-photos.js';
 import * as checkPlans from './check-plans.js';
 import * as capabilityStudies from './capability-studies.js';
 import * as dueChecks from './due-checks.js';
@@ -48,7 +49,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, weldWindows, originWeights };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, weldWindows, originWeights, checkPhotos };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

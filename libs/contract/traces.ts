@@ -3,6 +3,7 @@ import { endpoint } from './endpoint.js';
 import { hoursAround, surroundingsAnswer } from './incidents.js';
 import { investigators, readers } from './roles.js';
 import { code, finite, id, idParams, longText, moment } from './shapes.js';
+import { seenOrigin } from './trace-places.js';
 
 const count = z.number().int().nonnegative();
 const named = z.object({ id, code: z.string(), name: z.string() });
@@ -89,21 +90,22 @@ export const getSignalSurroundings = endpoint({
   method: 'GET', path: '/api/signals/:id/surroundings', feature: 'traces', access: readers,
   summary: 'Checks, signals, line events and missed checks of the line around the first point of a signal', params: idParams, query: hoursAround, answer: surroundingsAnswer, problems: ['not-found'],
 });
-const acted = { chosen: z.number().int().min(0).max(499).nullable().describe('place of the origin that is acted on, from 0'), comment: longText.min(1, 'what is done about it') };
+const acted = { chosen: seenOrigin.nullable().describe('the origin that is acted on, as it stood when it was seen; null: the ranking as a whole'), comment: longText.min(1, 'what is done about it') };
+const kept = 'Computed anew by the server, kept with the version of the software, never changed. Where the chosen origin is gone, stands at another place or has a share that moved by more than ten points since it was seen, nothing is kept: changed-meanwhile.';
 export const keepTrace = endpoint({
   method: 'POST', path: '/api/incidents/:id/traces', feature: 'traces', access: investigators, status: 201,
-  summary: 'Keep the ranking as it stands, since somebody acts on it', description: 'Computed anew by the server, kept with the version of the software, never changed.',
+  summary: 'Keep the ranking as it stands, since somebody acts on it', description: kept,
   params: idParams, body: z.object({ ...acted }),
-  answer: z.object({ id }), problems: ['not-found', 'cannot-compute'],
+  answer: z.object({ id }), problems: ['not-found', 'cannot-compute', 'changed-meanwhile'],
 });
 export const keepSignalTrace = endpoint({
   method: 'POST', path: '/api/signals/:id/traces', feature: 'traces', access: investigators, status: 201,
-  summary: 'Keep the ranking of a signal as it stands, since somebody acts on it', description: 'Computed anew by the server, kept with the version of the software, never changed.',
+  summary: 'Keep the ranking of a signal as it stands, since somebody acts on it', description: kept,
   params: idParams, body: z.object({ ...acted, defect: code.nullable().default(null).describe('as it was asked for') }),
-  answer: z.object({ id }), problems: ['not-found', 'cannot-compute'],
+  answer: z.object({ id }), problems: ['not-found', 'cannot-compute', 'changed-meanwhile'],
 });
 
-const keptRow = z.object({ id, keptAt: moment, actor: z.string(), chosen: count.nullable(), comment: z.string(), software: z.string(), origin: z.string().nullable().describe('machine and part that was chosen') });
+const keptRow = z.object({ id, keptAt: moment, actor: z.string(), chosen: count.nullable().describe('place in the ranking as it was kept, from 0'), comment: z.string(), software: z.string(), origin: z.string().nullable().describe('machine and part that was chosen') });
 export const listKeptTraces = endpoint({
   method: 'GET', path: '/api/incidents/:id/traces', feature: 'traces', access: readers,
   summary: 'Rankings of an incident that were acted on, newest first', params: idParams, answer: z.object({ traces: z.array(keptRow) }), problems: ['not-found'],

@@ -1,7 +1,8 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { logIncident } from '#contract/incidents';
 import { listOriginWeights, type OriginWeightsVersion, writeOriginWeights } from '#contract/origin-weights';
-import { getKeptTrace, keepTrace, traceIncident } from '#contract/traces';
+import { refOf } from '#contract/trace-places';
+import { getKeptTrace, keepTrace, traceIncident, type TraceOrigin } from '#contract/traces';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -36,7 +37,7 @@ it('ranks by the plant’s weights, says by which version, and keeps that with t
   const own = await ranked();
   expect(own.weights).toMatchObject({ version: 1, author: 'Test engineer', reason: 'causes of the last thirty incidents', at: NOW.toISOString() });
   expect(flanger(own.origins)).toBeGreaterThan(flanger(trade.origins) + 0.2);
-  const kept = (await api.as('engineer').call(keepTrace, { params: { id: incident }, body: { chosen: 0, comment: 'Looking at the spindles' } })).body.id;
+  const kept = (await api.as('engineer').call(keepTrace, { params: { id: incident }, body: { chosen: { ...refOf(own.origins[0] as TraceOrigin), place: 0, share: own.origins[0]?.share ?? 0 }, comment: 'Looking at the spindles' } })).body.id;
 
   expect((await write([{ step: 'body-maker', units: 'lane', weight: 1 }], 1)).body.version).toBe(2);
   expect(flanger((await ranked()).origins)).toBeLessThan(flanger(own.origins));

@@ -50,7 +50,3 @@ INSERT INTO "synonym_revision" ("plant_id", "group_id", "revision", "preferred",
 
 CREATE TRIGGER "origin_weights_are_versions" BEFORE UPDATE OR DELETE ON "origin_weights" FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER "synonym_revisions_are_kept" BEFORE UPDATE OR DELETE ON "synonym_revision" FOR EACH ROW EXECUTE FUNCTION refuse_change();
-
--- Answers to customers were English so far.
-ALTER TABLE "incident_reply" ADD COLUMN "language" TEXT NOT NULL DEFAULT 'en';
-ALTER TABLE "incident_reply" ADD CONSTRAINT "incident_reply_language_is_offered" CHECK ("language" IN ('en', 'de'));

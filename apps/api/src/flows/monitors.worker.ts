@@ -2,6 +2,7 @@ import { type Lease, takeLease } from '../monitors/feed-state.store.js';
 import { listRunnable, listTopics, type RunnableFeed } from '../monitors/monitors.store.js';
 import { dropOldBodies } from '../monitors/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
+import { Rounds } from '../platform/rounds.js';
 import type { Work } from '../platform/work.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
 
@@ -16,8 +17,7 @@ const RETENTION_MS = 3_600_000;
 export class MonitorsWorker {
   private readonly owner = newOwner();
   private readonly runners = new Map<string, FeedRunner>();
-  private timer: NodeJS.Timeout | undefined;
-  private turn: Promise<void> = Promise.resolve();
+  private readonly rounds = new Rounds('looking after the feeds', () => this.look(), POLL_MS);
   private dropping: Promise<unknown> = Promise.resolve();
   private stopped = true;
   private nextRetention = 0;
@@ -28,25 +28,18 @@ export class MonitorsWorker {
 
   start(): void {
     this.stopped = false;
-    this.schedule(0);
+    this.rounds.start();
   }
 
   async stop(): Promise<void> {
     this.stopped = true;
-    clearTimeout(this.timer);
-    await this.turn;
+    await this.rounds.stop();
     await this.dropping;
     await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
     this.runners.clear();
   }
 
-  private schedule(delay: number): void {
-    this.timer = setTimeout(() => {
-      // While the database is away nothing is taken up; what runs waits by itself.
-      this.turn = this.look().catch(() => {}).finally(() => { if (!this.stopped) this.schedule(POLL_MS); });
-    }, delay);
-  }
-
+  /** While the database is away nothing is taken up; what runs waits by itself. */
   private async look(): Promise<void> {
     const feeds = new Map((await listRunnable(this.work.read)).map((feed) => [`${feed.plantId}/${feed.id}`, feed]));
     for (const [key, runner] of this.runners) {

@@ -34,7 +34,7 @@ export class RecordsFlowController {
   async verify(@SignedIn() session: Session) {
     const running = this.running.get(session.plantId) ?? verifyPlant(this.work, session.plantId).finally(() => this.running.delete(session.plantId));
     this.running.set(session.plantId, running);
-    const { auditFaults, checkFaults, ...found } = await running;
-    return { ...found, at: this.clock.now().toISOString(), auditFaults: auditFaults.slice(0, LISTED), checkFaults: checkFaults.slice(0, LISTED), faults: auditFaults.length + checkFaults.length };
+    const { auditFaults, checkFaults, recordFaults, ...found } = await running;
+    return { ...found, at: this.clock.now().toISOString(), auditFaults: auditFaults.slice(0, LISTED), checkFaults: checkFaults.slice(0, LISTED), recordFaults: recordFaults.slice(0, LISTED), faults: auditFaults.length + checkFaults.length + recordFaults.length };
   }
 }

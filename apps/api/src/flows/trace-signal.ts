@@ -7,7 +7,7 @@ import type { SignalRow } from '#contract/signals';
 import { surroundingsOf } from '../incidents/surroundings.js';
 import type { Tx, Work } from '../platform/work.js';
 import { findSignalRow } from '../signals/signal-pages.store.js';
-import { type Acted, type ActingPerson, keepRanking, placesToKeep } from './keep-ranking.js';
+import { type Acted, type ActingPerson, EVERY_PLACE, keepRanking } from './keep-ranking.js';
 import { traceCans } from './trace-cans.js';
 
 type Asked = { defect?: string | undefined; take: number };
@@ -43,5 +43,5 @@ function warnsOf({ chart, side, stream: { characteristic } }: SignalRow, asked: 
 
 /** Keeps the ranking of this moment with the name of the person who acts on it. */
 export function keepSignalTrace(work: Work, actor: ActingPerson, signalId: number, { defect, ...acted }: Acted & { defect: string | null }, now: Date): Promise<{ id: number }> {
-  return work.run(async (tx) => keepRanking(tx, actor, { incidentId: null, signalId }, acted, await traceSignal(tx, actor.plantId, signalId, { take: placesToKeep(acted), ...(defect === null ? {} : { defect }) }, now), now));
+  return work.run(async (tx) => keepRanking(tx, actor, { incidentId: null, signalId }, acted, await traceSignal(tx, actor.plantId, signalId, { take: EVERY_PLACE, ...(defect === null ? {} : { defect }) }, now), now));
 }

@@ -16,7 +16,7 @@ type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: re
 /** The ranking with the names that people know, and what is suspect by each origin. */
 export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Omit<Trace, 'weights'> {
   const shown = traced.origins.slice(0, take);
-  const used = new Set(shown.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
+  const used = streamsOf(shown);
   const defect = findDefect(evidence.complaint.defect);
   return {
     asOf: asOf.toISOString(), line: { id: line.map.id, code: line.code, name: line.name }, codedAtStepId: evidence.complaint.codedAtStepId,
@@ -30,6 +30,15 @@ export function traceView({ evidence, traced, line, streams, span, asOf, defect:
     })),
     howToCheck: defect?.howToCheck ?? '', caution: cautionFor(evidence.complaint.defect) ?? '',
   };
+}
+
+const streamsOf = (origins: readonly { readonly findings: readonly (Finding | TraceFinding)[] }[]): ReadonlySet<number> => new Set(origins.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
+
+/** The first places of a ranking, with the streams that they speak of. */
+export function firstPlaces(trace: Trace, take: number): Trace {
+  const origins = trace.origins.slice(0, take);
+  const used = streamsOf(origins);
+  return { ...trace, origins, others: trace.origins.slice(take).reduce((sum, { share }) => sum + share, trace.others), streams: trace.streams.filter(({ id }) => used.has(id)) };
 }
 
 function windowView(window: StepWindow, evidence: Evidence, line: TracedLine): Trace['windows'][number] {

@@ -13,6 +13,7 @@ import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { WeldPositionsOfCheck } from '../shared/weld-positions.js';
 import { CanMakingFacts } from './can-making-facts.js';
 import { CheckFacts } from './check-facts.js';
+import { CheckPhotos } from './check-photos.js';
 import { CheckRevisions } from './check-revisions.js';
 import { CorrectDialog } from './correct-dialog.js';
 import { FloorVerdict } from './floor-verdict.js';
@@ -63,6 +64,7 @@ function Content({ check }: { check: CheckView }) {
         {check.characteristics.length === 0 ? <EmptyState title={t('check.empty')} text={t('check.emptyText')} /> : <ReadingsTable check={check} {...(correcting && mayCorrect ? { onChoose: setChosen } : {})} />}
       </section>
       <NotForAuditors><WeldPositionsOfCheck checkId={check.id} /></NotForAuditors>
+      <CheckPhotos check={check} />
       <CanMakingFacts check={check} />
       <CheckRevisions check={check} />
       <RecordSignatures kind="check" recordId={check.id} />

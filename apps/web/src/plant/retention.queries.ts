@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { deletePastRetention, getRetention } from '#contract/retention';
 import { call } from '../shared/http.js';
-import { plantKey } from './set-up.queries.js';
+import { plantKey } from '../shared/plant.queries.js';
 
 /** Below the plant's key: every set-up act asks for it again. */
 const key = [...plantKey, 'retention'] as const;

@@ -4,6 +4,7 @@ import { Link, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
 import { keepers } from '#contract/retention';
 import { administrators, engineers } from '#contract/roles';
+import { usePlant } from '../shared/plant.queries.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
 import { CanCodesSection } from './set-up-can-codes.js';
@@ -24,7 +25,6 @@ import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
 import { WeldWindowsSection } from './set-up-weld-windows.js';
-import { usePlant } from './set-up.queries.js';
 
 const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'weldWindows', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'weights', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];

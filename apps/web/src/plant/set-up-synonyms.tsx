@@ -7,10 +7,11 @@ import { changeSynonymGroup, createSynonymGroup, listSynonymRevisions, type list
 import { CompareVersions } from '../shared/compare-versions.js';
 import { useFormat } from '../shared/format.js';
 import { call } from '../shared/http.js';
+import { plantKey } from '../shared/plant.queries.js';
 import { QueryView } from '../shared/states.js';
 import { type Field, SetUpForm } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
-import { plantKey, useAct, useSynonyms } from './set-up.queries.js';
+import { useAct, useSynonyms } from './set-up.queries.js';
 
 type Synonyms = AnswerOf<typeof listSynonyms>;
 

@@ -4,10 +4,11 @@ import { useTranslation } from 'react-i18next';
 import { useNavigate } from 'react-router';
 import { gaugeDesign } from '#contract/gauge-studies';
 import type { PlantTree } from '#contract/plant';
+import { usePlant } from '../shared/plant.queries.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { Page, QueryView } from '../shared/states.js';
 import { linesOf, scaleOf, standardOf } from './gauge-plan.js';
-import { type GaugePlanBody, usePlanGauge, usePlant, useStudyRecords } from './study-records.queries.js';
+import { type GaugePlanBody, usePlanGauge, useStudyRecords } from './study-records.queries.js';
 
 export function GaugePlanPage() {
   const { t } = useTranslation('studyRecords');

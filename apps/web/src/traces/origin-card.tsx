@@ -5,7 +5,7 @@ import { investigators } from '#contract/roles';
 import type { Trace, TraceFinding, TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
-import { findingWords, partOf, timesWords, whereOf } from './origin-words.js';
+import { findingWords, partOf, sharePercent, timesWords, whereOf } from './origin-words.js';
 import type { TraceSubject } from './trace-subject.js';
 import { SuspectLines } from './suspect-lines.js';
 
@@ -13,13 +13,12 @@ import { SuspectLines } from './suspect-lines.js';
 export function OriginCard({ origin, place, trace, subject, chosen = false, onAct }: { origin: TraceOrigin; place: number; trace: Trace; subject: TraceSubject; chosen?: boolean; onAct?: (() => void) | undefined }) {
   const { t } = useTranslation('traces');
   const mayAct = useMay(investigators);
-  const percent = Math.round(origin.share * 100);
   return (
     <Card withBorder component="article" aria-labelledby={`origin-${place}`}>
       <Stack gap="sm">
         <Group justify="space-between" wrap="nowrap" align="flex-start">
           <Title order={3} size="h4" id={`origin-${place}`}>{t('rank', { place: place + 1, where: whereOf(t, origin) })}</Title>
-          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent === 100 ? '> 99' : percent })}</Text>
+          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: sharePercent(origin.share) })}</Text>
         </Group>
         <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
         {chosen ? <Text fw={600}>{t('kept.chosen')}</Text> : null}

@@ -10,6 +10,12 @@ export function partOf(t: Words, { unit, lane }: TraceOrigin): string {
 
 export const whereOf = (t: Words, origin: TraceOrigin): string => t(`where.${origin.pattern}`, { machine: `${origin.machine.code} ${origin.machine.name}`, part: partOf(t, origin) });
 
+/** A share in whole percent; never quite nothing and never quite certain. */
+export function sharePercent(share: number): string {
+  const percent = Math.round(share * 100);
+  return percent === 0 ? '< 1' : percent === 100 ? '> 99' : String(percent);
+}
+
 /** "40 times likelier by it"; a factor near one says little. */
 export function timesWords(t: Words, times: number): string {
   const round = (value: number) => (value >= 1000 ? '> 1000' : String(Number(value.toPrecision(2))));

@@ -2,7 +2,7 @@ import { Alert, Button, Grid, Stack, Text } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, useParams } from 'react-router';
-import type { Trace } from '#contract/traces';
+import type { Trace, TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { Page, QueryView } from '../shared/states.js';
 import { WeldPositionsOfSpan } from '../shared/weld-positions.js';
@@ -10,7 +10,7 @@ import { ActOnOrigin } from './act-on-origin.js';
 import { BesideRanking } from './beside-ranking.js';
 import { KeptTraces } from './kept-traces.js';
 import { LotsTable } from './lots-table.js';
-import { originKey, Ranking } from './ranking.js';
+import { Ranking } from './ranking.js';
 import { Timeline } from './timeline.js';
 import { subjectPath, type TraceSubject } from './trace-subject.js';
 import { useTrace } from './traces.queries.js';
@@ -26,20 +26,17 @@ export function TracePage() {
 export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defect?: string | undefined; head?: (trace: Trace) => ReactNode }) {
   const { t } = useTranslation('traces');
   const [take, setTake] = useState(FIRST_ASKED);
-  // By name, not by place: the ranking goes on behind the dialog.
-  const [acting, setActing] = useState<string>();
+  // As it was seen: the ranking goes on behind the dialog.
+  const [acting, setActing] = useState<{ origin: TraceOrigin; place: number }>();
   const query = useTrace(subject, { take, defect });
   return (
     <Page title={t(`title.${subject.kind}`, { id: subject.id })} actions={<Button component={Link} to={subjectPath(subject)} variant="default" size="md">{t(`back.${subject.kind}`)}</Button>}>
-      <QueryView query={query} what={t('loading')}>{(trace) => {
-        const place = trace.origins.findIndex((origin) => originKey(origin) === acting);
-        const chosen = trace.origins[place];
-        return (
+      <QueryView query={query} what={t('loading')}>{(trace) => (
           <Stack gap="xl">
             <Alert color="gray">{t('caution')}{trace.caution ? <Text pt="xs">{trace.caution}</Text> : null}</Alert>
             {head?.(trace)}
             <Grid gap="xl">
-              <Grid.Col span={{ base: 12, lg: 8 }}><Ranking trace={trace} subject={subject} onAct={(origin) => setActing(originKey(origin))} onAll={() => setTake(ALL)} /></Grid.Col>
+              <Grid.Col span={{ base: 12, lg: 8 }}><Ranking trace={trace} subject={subject} onAct={(origin, place) => setActing({ origin, place })} onAll={() => setTake(ALL)} /></Grid.Col>
               <Grid.Col span={{ base: 12, lg: 4 }}><BesideRanking subject={subject} /></Grid.Col>
             </Grid>
             <WindowsTable trace={trace} />
@@ -48,10 +45,9 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
             <Timeline subject={subject} trace={trace} />
             <KeptTraces subject={subject} />
             <TraceFoot trace={trace} />
-            {chosen ? <ActOnOrigin subject={subject} defect={defect} origin={chosen} place={place} onClose={() => setActing(undefined)} /> : null}
+            {acting ? <ActOnOrigin subject={subject} defect={defect} trace={trace} acting={acting} onClose={() => setActing(undefined)} /> : null}
           </Stack>
-        );
-      }}</QueryView>
+      )}</QueryView>
     </Page>
   );
 }

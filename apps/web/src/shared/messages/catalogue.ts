@@ -17,6 +17,7 @@ import { knowledge } from './en/knowledge.js';
 import { originWeights } from './en/origin-weights.js';
 import { outgoing } from './en/outgoing.js';
 import { packs } from './en/packs.js';
+import { photos } from './en/photos.js';
 import { planner } from './en/planner.js';
 import { plant } from './en/plant.js';
 import { portable } from './en/portable.js';
@@ -34,7 +35,7 @@ import { users } from './en/users.js';
 import { weldWindows } from './en/weld-windows.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, originWeights, workbench };
+const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

@@ -32,7 +32,7 @@ export const setUp = {
     needs: 'Add a machine, a product and characteristics first.', add: 'Add a check plan', edit: 'Change {{name}}', empty: 'There is no check plan yet.', machine: 'Machine', cans: 'Cans', cansHint: 'Of the machine; or of each unit or lane, where these are kept apart.', perUnit: 'For each unit (head, spindle)', perLane: 'For each lane', eachUnit: '{{cans}} of each unit', eachLane: '{{cans}} of each lane',
     positions: 'Positions', positionsHint: 'Points on each can in order, for example front, middle, back. Keep seam points away from the side seam.', characteristics: 'Characteristics', characteristicsHint: 'What is measured. Derived ones follow by themselves.', every: 'Interval (min)', everyHint: 'Longest time between checks while the machine runs.', source: 'Source of the interval', sourceHint: 'For example the customer’s specification.', minutes: 'every {{minutes}} min',
   },
-  gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
+  gauge: { failed: 'calibration failed', add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
   canCode: {
     why: 'Why (kept with the version)', whyHint: 'Such as: a new printer, halves are told apart from now on',
     add: 'Add a pattern', loading: 'the can-code patterns', empty: 'No pattern yet: an incident’s code is then read by people only.', text: 'How each line writes the code on its cans. A pattern is never edited: a new one takes over from its date, and codes from before stay readable.',
