@@ -16,7 +16,7 @@ it('shows what window tests proved, version by version, and refuses limits the w
   await accessible(page, 'weld windows');
   await picture(page, 'weld-windows');
   await page.getByRole('button', { name: 'Versions of Welding current, Body maker BM11, A65' }).click();
-  await page.getByRole('cell', { name: '3150 A' }).waitFor();
+  await page.getByRole('cell', { name: '3150 A', exact: true }).waitFor();
   await page.getByText('Repeated after the cold welds of coil 7716').waitFor();
   await picture(page, 'weld-window-versions');
   await page.keyboard.press('Escape');
@@ -62,7 +62,7 @@ it('says at a check of the current how much is left to the edge, and lists it wi
 it('writes where a defect begins in this plant, and puts the versions side by side', async () => {
   await page.goto(`${visit.url}/set-up?section=weights`);
   await page.getByText('No defect has weights of this plant yet.').waitFor();
-  await page.getByLabel('Defect', { exact: true }).selectOption('flange-crack');
+  await page.getByLabel(/^Defect/).selectOption('flange-crack');
   await page.getByRole('button', { name: 'Write a new version' }).click();
   await page.getByLabel('Share in % 1').fill('30');
   await page.getByLabel('Why').fill('Causes of the last thirty incidents');
@@ -79,6 +79,19 @@ it('writes where a defect begins in this plant, and puts the versions side by si
   await page.getByRole('heading', { name: 'Versions side by side' }).waitFor();
   await accessible(page, 'weights');
   await picture(page, 'weights');
+});
+
+it('drafts the answer to a customer in German from the same facts, and keeps what was typed in the other language', async () => {
+  await page.goto(`${visit.url}/incidents/5/reply`);
+  const text = page.getByLabel('Text of the answer');
+  await text.fill(`${await text.inputValue()}\nP.S. by telephone`);
+  await page.getByLabel('Language of the letter').selectOption('de');
+  await page.getByRole('note').getByText('gibt keine Ware frei', { exact: false }).waitFor();
+  await accessible(page, 'reply in German');
+  await picture(page, 'reply-german');
+  await page.getByLabel('Language of the letter').selectOption('en');
+  await page.getByRole('note').getByText('releases no product', { exact: false }).waitFor();
+  expect(await text.inputValue()).toContain('P.S. by telephone');
 });
 
 it('fits a tablet in the dark', async () => {

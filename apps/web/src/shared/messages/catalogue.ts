@@ -2,6 +2,7 @@ import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
+import { counts } from './en/counts.js';
 import { counters } from './en/counters.js';
 import { feeds } from './en/feeds.js';
 import { entry } from './en/entry.js';
@@ -34,7 +35,7 @@ import { users } from './en/users.js';
 import { weldWindows } from './en/weld-windows.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, workbench };
+const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {
