@@ -282,7 +282,9 @@ it('leaves records that are as they were written: every check of a monitor is se
 });
 
 it('lets the other feeds run while the definition of one cannot be read, says so, and runs it when it is mended', { timeout: 120_000 }, async () => {
-  const other = await newFeed(5);
+  const made = await engineer().call(makeFeed, { body: { name: 'A second broker', url: broker.url, clientId: 'seamledger-second', protocol: 4 } });
+  expect(made.status, made.text).toBe(201);
+  const other = made.body.id;
   const topicId = await newTopic('broken/topic', { ...weld(plant.laneIds.A), machineId: plant.machines.flanger, mapping: { kind: 'line-event', key: '/id', event: { fixed: 'stop' }, text: { fixed: 'stopped' } } }, other);
   await database.work.client.feedTopic.updateMany({ where: { id: topicId }, data: { mapping: { kind: 'of another version' } } });
   await database.work.client.feed.updateMany({ where: { id: other }, data: { revision: { increment: 1 } } });

@@ -165,7 +165,7 @@ export class FeedRunner {
     const replays = await work.run(async (tx) => {
       if (!(await holdLease(tx, lease))) throw new LostLease('another process runs the feed');
       await writeConnection(tx, lease, this.state.state, this.state.detail);
-      return listReplays(tx, feed.plantId, feed.id, REPLAYS);
+      return listReplays(tx, feed.plantId, feed.id, feed.revision, REPLAYS);
     });
     for (const { id, asMeasured, topic, payload, receivedAt } of replays) {
       if (this.asked.has(id)) continue;

@@ -50,8 +50,9 @@ export async function trimQuarantine(tx: Tx, plantId: number, most: { messages: 
     SELECT feed_id AS "feedId", count(*) FILTER (WHERE state IN ('waiting', 'replay-asked'))::int AS dropped, count(*)::int AS gone FROM gone GROUP BY feed_id ORDER BY feed_id`;
 }
 
-export async function listReplays(tx: Tx, plantId: number, feedId: number, take: number): Promise<Replay[]> {
-  const rows = await tx.feedQuarantine.findMany({ where: { plantId, feedId, state: 'replay-asked' }, orderBy: { id: 'asc' }, take, select: { id: true, topic: true, payload: true, firstAt: true, asMeasured: true } });
+/** What is to be taken once more by the mapping as it is now: none for a runner whose mapping is of an older `revision`. */
+export async function listReplays(tx: Tx, plantId: number, feedId: number, revision: number, take: number): Promise<Replay[]> {
+  const rows = await tx.feedQuarantine.findMany({ where: { plantId, feedId, state: 'replay-asked', feed: { revision } }, orderBy: { id: 'asc' }, take, select: { id: true, topic: true, payload: true, firstAt: true, asMeasured: true } });
   return rows.map(({ firstAt, ...row }) => ({ ...row, receivedAt: firstAt }));
 }
 
