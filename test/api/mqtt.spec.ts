@@ -281,6 +281,32 @@ it('leaves records that are as they were written: every check of a monitor is se
   expect({ auditFaults, checkFaults, looked }).toEqual({ auditFaults: [], checkFaults: [], looked: checks });
 });
 
+it('leaves a subgroup that was judged without one of its bodies as it is when that body comes late, also after a restart', { timeout: 180_000 }, async () => {
+  const lane = plant.laneIds.A;
+  await awayFromTheFull();
+  const first = now();
+  const bring = (count: number, at = first + (count % 1000)) => broker.publish('weld/a', body(count, { at }));
+  for (const count of [700_000, 700_002, 700_003, 700_010]) await bring(count);
+  ahead += 70_000;
+  await bring(700_020, now());
+  // Read by text: the client's arrays know no missing reading.
+  const texts = () => database.work.client.$queryRaw<{ readings: string }[]>`SELECT g.readings::text AS readings FROM subgroup g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id WHERE s.lane_id = ${lane} AND s.characteristic_id = ${plant.characteristics['weld-overlap']} AND g.taken_at >= ${new Date(first)} ORDER BY g.taken_at`;
+  const lacking = `{${overlap(700_000)},NULL,${overlap(700_002)}}`;
+  await until(async () => expect((await texts()).map(({ readings }) => readings)).toContain(lacking));
+  expect(await database.work.client.feedJudgedGroup.count({ where: { number: 70_000n } })).toBe(2);
+  // In the next minute by its own clock, where nothing of its subgroup is stored.
+  await bring(700_001, first + 61_000);
+  await api.app.get(MonitorsWorker).stop();
+  api.app.get(MonitorsWorker).start();
+  await until(() => connected(feedId));
+  await bring(700_001, first + 121_000);
+  ahead += 200_000;
+  await bring(700_100, now());
+  await until(async () => expect((await stored(lane)).some(({ first: from }) => Number(from) === 700_001)).toBe(true));
+  expect((await texts()).map(({ readings }) => readings)).not.toContain(`{NULL,${overlap(700_001)},NULL}`);
+  expect((await texts()).filter(({ readings }) => readings === lacking)).toHaveLength(1);
+});
+
 it('lets the other feeds run while the definition of one cannot be read, says so, and runs it when it is mended', { timeout: 120_000 }, async () => {
   const made = await engineer().call(makeFeed, { body: { name: 'A second broker', url: broker.url, clientId: 'seamledger-second', protocol: 4 } });
   expect(made.status, made.text).toBe(201);
