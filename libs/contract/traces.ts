@@ -64,6 +64,7 @@ export const trace = z.object({
   lots: z.array(traceLot).default([]),
   places: count.default(0).describe('all places that were looked at'),
   defect: z.object({ code: z.string(), name: z.string(), by: z.enum(['complaint', 'characteristic', 'asked', 'unknown']).describe('unknown: the signal has no usual name, all places count alike') }).nullable().default(null),
+  weights: z.object({ id, version: count, author: z.string(), at: moment, reason: z.string() }).nullable().default(null).describe('the plant’s version of where the defect begins; null: the shares of the trade'),
   streams: z.array(z.object({ id, characteristic: z.string(), characteristicName: z.string(), unit: z.string(), decimals: count, machine: z.string(), part: z.string().nullable(), sigma: finite.nullable(), points: count })),
   howToCheck: z.string(), caution: z.string(),
 }).meta({ id: 'Trace' });

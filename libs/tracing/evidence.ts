@@ -1,3 +1,4 @@
+import type { LikelyOrigin } from '#canmaking/defects/origin';
 import type { PlanHistory } from '#canmaking/line/missed-checks';
 import type { StepKind } from '#canmaking/line/steps';
 import type { EpochMs } from '#canmaking/units';
@@ -85,6 +86,8 @@ export type TracedEvent = {
 export type Complaint = {
   /** Code of the defect taxonomy; `leaker` where only that is known. */
   readonly defect: string;
+  /** Where such a defect begins in this plant, in place of what the trade says. */
+  readonly origins?: readonly LikelyOrigin[];
   readonly leakPlace: string;
   readonly from: EpochMs;
   readonly until: EpochMs;

@@ -31,7 +31,7 @@ export type Prior = {
  * @param lots that were on while the cans passed; where none of a material is on record, its share stays with the machine
  */
 export function priorOf({ step, machine, unitId, laneId, pattern, lot }: Candidate, line: LineMap, complaint: Complaint, lots: readonly Lot[]): Prior {
-  const tied = likelyOrigins(complaint.defect);
+  const tied = complaint.origins ?? likelyOrigins(complaint.defect);
   const placed = originsByPlace(leakPlaces.find((place) => place === complaint.leakPlace) ?? 'unknown');
   const kinds = [...new Set(line.steps.map(({ kind }) => kind))];
   const of = (kind: StepKind): number => BY_DEFECT * weightOf(tied, kind) + BY_PLACE * weightOf(placed, kind) + (1 - BY_DEFECT - BY_PLACE) / kinds.length;

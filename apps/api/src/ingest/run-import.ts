@@ -1,5 +1,5 @@
 import { setTimeout } from 'node:timers/promises';
-import { Problem } from '#contract/problem';
+import { Problem, type ProblemCode } from '#contract/problem';
 import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
@@ -7,8 +7,9 @@ import { retryContention } from '../platform/retry-contention.js';
 import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
+import { inTurn } from './in-turn.js';
 import { lacking } from './look-at-file.js';
-import type { Refusal } from './map-rows.js';
+import type { Refusal } from './placed-row.js';
 import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
@@ -27,8 +28,9 @@ class Stopped extends Error {}
 /**
  * Stores the good rows of an import in transactions of some hundred checks. Progress is part of each transaction, so what
  * the screen says is what is stored; a broken import is continued from there, since stored readings are recognised.
+ * Answers what stopped it; null where it ended, or a person stopped it.
  */
-export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<void> {
+export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<ProblemCode | null> {
   const { plantId } = actor;
   try {
     const stored = await findStoredImport(work.read, plantId, id);
@@ -42,16 +44,18 @@ export async function runImport({ work, actor, id, now, nudge, broken, closing }
       refused: new Set(sorted.refusals.map(({ row }) => row)).size, refusedCsv: sorted.refusals.length > 0 ? await refusedCsv(stored.content, layout, sorted.refusals) : null,
     });
     const refusals: Refusal[] = [...sorted.refusals];
-    for (let first = 0; first < sorted.checks.length; first += CHECKS_AT_ONCE) {
-      for (const refusal of await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())) refusals.push(refusal);
+    await inTurn(sorted.checks, CHECKS_AT_ONCE, async (slice, turn) => {
+      for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) refusals.push(refusal);
       nudge();
-    }
+    });
     const refusedRows = new Set(refusals.map((refusal) => refusal.row));
     await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
+    return null;
   } catch (error) {
-    if (error instanceof Stopped) return;
+    if (error instanceof Stopped) return null;
     console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`);
     await sayStopped(work, plantId, id, whyStopped(error), broken, closing);
+    return asProblem(error).code;
   }
 }
 
@@ -75,9 +79,9 @@ async function sayStopped(work: Work, plantId: number, id: number, problem: stri
   }
 }
 
-async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
+async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date, turn: Promise<void>): Promise<Refusal[]> {
   try {
-    await storeChecks(work, actor, id, slice, now);
+    await storeChecks(work, actor, id, slice, now, turn);
     return [];
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
@@ -88,14 +92,14 @@ async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly 
     }
     // Something in the slice is refused: halve it until that check stands alone, so that the others are stored.
     const middle = Math.ceil(slice.length / 2);
-    return [...(await storeSlice(work, actor, id, slice.slice(0, middle), now)), ...(await storeSlice(work, actor, id, slice.slice(middle), now))];
+    return [...(await storeSlice(work, actor, id, slice.slice(0, middle), now, turn)), ...(await storeSlice(work, actor, id, slice.slice(middle), now, turn))];
   }
 }
 
-async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
+async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date, turn: Promise<void>): Promise<void> {
   await retryContention(() => work.run(async (tx) => {
-    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
+    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id, turn });
     const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
     if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
-  }, 120_000));
+  }, 240_000));
 }

@@ -14,7 +14,7 @@ const isoOrNull = (at: number | null): string | null => (at === null ? null : is
 type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date; defect: Trace['defect']; take: number };
 
 /** The ranking with the names that people know, and what is suspect by each origin. */
-export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Trace {
+export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Omit<Trace, 'weights'> {
   const shown = traced.origins.slice(0, take);
   const used = streamsOf(shown);
   const lots = lotsInUse(evidence, traced.windows);

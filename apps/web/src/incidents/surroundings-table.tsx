@@ -11,7 +11,7 @@ import { StateBadge } from '../shared/state-badge.js';
 import { eventWords, partWords, ruleWords, sideWords } from './incident-words.js';
 import { useLinkEvent } from './incident-life.queries.js';
 import { useLinkSignal } from './incidents.queries.js';
-import { ReasonButton } from './reason-button.js';
+import { ReasonButton } from '../shared/reason-button.js';
 
 /** One record as a sentence, for the table and the chart. */
 export function useDescribe(): (entry: Surrounding) => string {

@@ -44,7 +44,8 @@ export function OriginCard({ origin, place, trace, subject, chosen = false, onAc
 function Sentence({ finding, trace }: { finding: TraceFinding; trace: Trace }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
-  const words = findingWords(t, format, finding, trace.streams);
+  const { t: weights } = useTranslation('originWeights');
+  const words = finding.kind === 'taxonomy' && trace.weights ? weights('finding', { percent: Math.round(finding.share * 100), version: trace.weights.version }) : findingWords(t, format, finding, trace.streams);
   if (finding.kind === 'signals') return <Text>{words}{finding.signalIds.map((id) => <Anchor key={id} component={Link} to={`/signals/${id}`} underline="always" pe="xs">{id}</Anchor>)}</Text>;
   const stream = 'streamIds' in finding ? finding.streamIds[0] : undefined;
   return (

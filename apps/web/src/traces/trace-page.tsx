@@ -5,6 +5,7 @@ import { Link, useParams } from 'react-router';
 import type { Trace, TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { Page, QueryView } from '../shared/states.js';
+import { WeldPositionsOfSpan } from '../shared/weld-positions.js';
 import { ActOnOrigin } from './act-on-origin.js';
 import { BesideRanking } from './beside-ranking.js';
 import { KeptTraces } from './kept-traces.js';
@@ -39,6 +40,7 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
               <Grid.Col span={{ base: 12, lg: 4 }}><BesideRanking subject={subject} /></Grid.Col>
             </Grid>
             <WindowsTable trace={trace} />
+            {trace.windows.filter(({ stepKind }) => stepKind === 'body-maker').map((welded) => <WeldPositionsOfSpan key={welded.stepId} machines={welded.machines} from={welded.from} until={welded.until} />)}
             <LotsTable trace={trace} />
             <Timeline subject={subject} trace={trace} />
             <KeptTraces subject={subject} />
@@ -54,5 +56,7 @@ export function TraceOf({ subject, defect, head }: { subject: TraceSubject; defe
 export function TraceFoot({ trace }: { trace: Trace }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
-  return <Text c="dimmed">{t('as', { at: format.dateTime(trace.asOf), from: format.dateTime(trace.recordsFrom), until: format.dateTime(trace.recordsUntil) })}</Text>;
+  const { t: weights } = useTranslation('originWeights');
+  const used = trace.weights ? weights('used.plant', { version: trace.weights.version, defect: trace.defect?.name ?? '', author: trace.weights.author, at: format.dateTime(trace.weights.at) }) : weights('used.trade');
+  return <Text c="dimmed">{t('as', { at: format.dateTime(trace.asOf), from: format.dateTime(trace.recordsFrom), until: format.dateTime(trace.recordsUntil) })} {used}</Text>;
 }

@@ -2,7 +2,7 @@ export const incidents = {
   title: 'Incidents', new: 'Log an incident', loading: 'incidents', loadingOne: 'the incident', loadingDefects: 'the list of defects', loadingPlant: 'lines and products',
   list: {
     counts: '{{open}} not closed of {{total}}', caption: 'Incidents, those not closed first', id: 'No.', state: 'State', received: 'Received', customer: 'Customer', defect: 'Defect', place: 'Leak place', line: 'Line', made: 'Cans made', leaking: 'Leaking of examined', evidence: 'Evidence',
-    evidenceText: '{{photos}} photos, {{signals}} signals', byCustomer: 'By customer', byDefect: 'By defect', tally_one: '{{count}} incident, {{cans}} cans complained of', tally_other: '{{count}} incidents, {{cans}} cans complained of', more: 'Show more', anyState: 'All states', anyCustomer: 'All customers', anyDefect: 'All defects', clear: 'Clear the filters', open: 'Open incident {{id}}', bars: 'Incidents',
+    evidenceText: '$t(counts:photo, {"count": {{photos}} }), $t(counts:signal, {"count": {{signals}} })', byCustomer: 'By customer', byDefect: 'By defect', tally: '$t(counts:incident, {"count": {{count}} }), $t(counts:can, {"count": {{cans}} }) complained of', more: 'Show more', anyState: 'All states', anyCustomer: 'All customers', anyDefect: 'All defects', clear: 'Clear the filters', open: 'Open incident {{id}}', bars: 'Incidents',
   },
   empty: { none: { title: 'No incident is on record', text: 'Log a complaint or a finding of your own: the tool then shows what happened on the line when the cans were made.' }, filtered: { title: 'No incident fits the filters', text: 'Clear a filter to see more.' } },
   kind: { complaint: 'Leaker complaint', 'in-house': 'In-house finding' },

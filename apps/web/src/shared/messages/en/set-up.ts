@@ -4,7 +4,7 @@ export const setUp = {
   shift,
   title: 'Set-up', plant: 'the plant', save: 'Save', cancel: 'Cancel', change: 'Change', changeOf: 'Change {{name}}', code: 'Code', name: 'Name', unit: 'Unit', reason: 'Reason',
   retired: 'Retired', retiredHint: 'It stays on all records and is no longer offered.', retiredName: '{{name}} (retired)',
-  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History', portable: 'Export and import' },
+  sections: { lines: 'Lines and machines', products: 'Products', characteristics: 'Characteristics', specifications: 'Specifications', weldWindows: 'Weld windows', plans: 'Check plans', reactions: 'Reaction plans', gauges: 'Gauges', feeds: 'Feeds', codes: 'Can codes', weights: 'Defect weights', counters: 'Counters', shifts: 'Shifts', synonyms: 'Synonyms', retention: 'Retention', people: 'People', audit: 'History', portable: 'Export and import' },
   next: {
     title: 'Next steps to the first check', lines: 'Add a line, its steps and machines', products: 'Add a product (a can)', characteristics: 'Choose what you measure',
     specifications: 'Enter the specification: without it nothing is said about conformity', plans: 'Add a check plan; then log a check or import a file',
@@ -32,7 +32,7 @@ export const setUp = {
     needs: 'Add a machine, a product and characteristics first.', add: 'Add a check plan', edit: 'Change {{name}}', empty: 'There is no check plan yet.', machine: 'Machine', cans: 'Cans', cansHint: 'Of the machine; or of each unit or lane, where these are kept apart.', perUnit: 'For each unit (head, spindle)', perLane: 'For each lane', eachUnit: '{{cans}} of each unit', eachLane: '{{cans}} of each lane',
     positions: 'Positions', positionsHint: 'Points on each can in order, for example front, middle, back. Keep seam points away from the side seam.', characteristics: 'Characteristics', characteristicsHint: 'What is measured. Derived ones follow by themselves.', every: 'Interval (min)', everyHint: 'Longest time between checks while the machine runs.', source: 'Source of the interval', sourceHint: 'For example the customer’s specification.', minutes: 'every {{minutes}} min',
   },
-  gauge: { add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
+  gauge: { failed: 'calibration failed', add: 'Add a gauge', edit: 'Change {{code}}', empty: 'There is no gauge yet.', resolution: 'Resolution', due: 'Calibration due', overdue: 'Due since {{date}}' },
   canCode: {
     why: 'Why (kept with the version)', whyHint: 'Such as: a new printer, halves are told apart from now on',
     add: 'Add a pattern', loading: 'the can-code patterns', empty: 'No pattern yet: an incident’s code is then read by people only.', text: 'How each line writes the code on its cans. A pattern is never edited: a new one takes over from its date, and codes from before stay readable.',
