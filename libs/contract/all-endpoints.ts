@@ -6,6 +6,7 @@ import * as checkPlans from './check-plans.js';
 import * as capabilityStudies from './capability-studies.js';
 import * as dueChecks from './due-checks.js';
 import type { Endpoint } from './endpoint.js';
+import * as everyBody from './every-body.js';
 import * as feeds from './feeds.js';
 import * as gaugeCalibrations from './gauge-calibrations.js';
 import * as gaugeStudies from './gauge-studies.js';
@@ -49,7 +50,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, weldWindows, originWeights, checkPhotos };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, weldWindows, originWeights, checkPhotos, everyBody };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -13,6 +13,7 @@ const streams = z.array(id).describe('streams behind it, see `streams`');
 
 export const traceFinding = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('taxonomy'), share: finite.describe('of such defects that begin at this kind of step, 0 to 1; common practice, no source') }),
+  z.object({ kind: z.literal('material'), material: z.enum(['plate', 'wire', 'ends', 'lacquer']), share: finite.describe('of such faults of the step that come with the material, 0 to 1; common practice, no source') }),
   z.object({
     kind: z.literal('shifted'), characteristic: z.string(), streamIds: streams, points: count, times, size: finite.describe('in sigmas of a charted member'),
     lastGoodAt: moment.nullable(), firstBadAt: moment, lastBadAt: moment, nextGoodAt: moment.nullable(),
@@ -23,7 +24,7 @@ export const traceFinding = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('signals'), signalIds: z.array(id) }),
   z.object({ kind: z.literal('entry'), eventId: id, at: moment, eventKind: z.string(), text: z.string(), times }),
   z.object({ kind: z.literal('no-entry'), times }),
-  z.object({ kind: z.literal('missed-checks'), plan: z.string(), lastAt: moment.nullable(), nextAt: moment.nullable(), everyMinutes: finite }),
+  z.object({ kind: z.literal('missed-checks'), plan: z.string(), lastAt: moment.nullable(), nextAt: moment.nullable(), everyMinutes: finite.nullable(), everyCans: finite.nullable().default(null), openedBy: z.string().nullable().default(null).describe('kind of the line event') }),
   z.object({ kind: z.literal('mark'), of: z.enum(['unit', 'lane']), fits: z.boolean(), times }),
 ]);
 export type TraceFinding = z.infer<typeof traceFinding>;
@@ -37,7 +38,8 @@ export const traceSuspect = z.object({
 export type TraceSuspect = z.infer<typeof traceSuspect>;
 
 export const traceOrigin = z.object({
-  stepKind: z.string(), machine: named, unit: part.nullable(), lane: part.nullable(), pattern: z.enum(['all', 'one', 'periodic', 'undecided']),
+  stepKind: z.string(), machine: named, unit: part.nullable(), lane: part.nullable(), pattern: z.enum(['all', 'one', 'periodic', 'lot', 'undecided']),
+  lot: z.object({ eventId: id, kind: z.string(), text: z.string(), from: moment, until: moment.nullable().describe('the next change; null: none on record') }).nullable().default(null).describe('the material lot, by the log-book entry that brought it'),
   share: finite.describe('among all places looked at, 0 to 1; they add up to 1'), enoughData: z.boolean(), findings: z.array(traceFinding), suspect: traceSuspect.nullable(),
 });
 export type TraceOrigin = z.infer<typeof traceOrigin>;
@@ -48,7 +50,7 @@ export const traceWindow = z.object({
 });
 export type TraceWindow = z.infer<typeof traceWindow>;
 
-/** A coil, wire or end lot that was on while the cans passed its machine: a candidate of its own, beside the places. */
+/** A coil, wire, end or lacquer lot that was on while the cans passed its machine; each is a place of the ranking, too. */
 export const traceLot = z.object({
   eventId: id, machine: z.object({ id, code: z.string() }), stepKind: z.string(), kind: z.string(), text: z.string(), from: moment, until: moment.nullable().describe('the next change; null: none on record'),
   moved: z.object({ characteristic: z.string(), size: finite.describe('sigmas of a charted member'), times: finite.describe('how much likelier the readings are if they moved just while it was on'), points: count }).nullable(),
@@ -69,7 +71,7 @@ export const trace = z.object({
 export type Trace = z.infer<typeof trace>;
 
 const described = [
-  'Walks the can code back through the line (by cumulative counts where two steps are counted, else by shortest and longest transit) and weighs each machine, unit, half of a body and every-n-th-body fault by Bayes\' rule:',
+  'Walks the can code back through the line (by cumulative counts where two steps are counted, else by shortest and longest transit) and weighs each machine, unit, half of a body, every-n-th-body fault and material lot by Bayes\' rule:',
   'share of such defects that begin there (common practice, no source), marks on the can, likelihood of the readings under a shift against under the frozen limits, log-book entries where the fault can have begun, checks that are missing.',
   'It informs; cause, hold and release are decided by people.',
 ].join(' ');

@@ -59,6 +59,8 @@ it('gives the auditor of that customer the pack: opened, verified and downloaded
   const refused: string[] = [];
   auditor.page.on('response', (response) => { if (response.status() >= 400) refused.push(`${response.status()} ${response.url()}`); });
   await signIn(auditor, 'audit');
+  await auditor.page.getByText(/^Auditor’s view: products of Skerrylight Fish Cannery, /).waitFor();
+  await settle(auditor.page);
   await auditor.page.getByRole('link', { name: 'Audit packs', exact: true }).click();
   await auditor.page.getByRole('link', { name: /^Evidence / }).waitFor();
   await settle(auditor.page);

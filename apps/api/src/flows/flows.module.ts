@@ -32,8 +32,8 @@ import { WeldPositionsController } from './weld-positions.controller.js';
   imports: [KnowledgeModule, WorkbenchModule],
   controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, SpecificationsFlowController, TraceController, WeldPositionsController],
   providers: [PackJobsWorker, {
-    provide: OutboxWorker, inject: [Work, CLOCK, PastFixes],
-    useFactory: (work: Work, clock: Clock, pastFixes: PastFixes) => new OutboxWorker(work, reactions(work, clock, pastFixes), 500, { but: SENDING }),
+    provide: OutboxWorker, inject: [Work, CLOCK, PastFixes, OUTWARD],
+    useFactory: (work: Work, clock: Clock, pastFixes: PastFixes, outward: Outward) => new OutboxWorker(work, reactions(work, clock, pastFixes, outward.publicUrl), 500, { but: SENDING }),
   }, {
     provide: OutgoingWorker, inject: [Work, CLOCK, OUTWARD],
     useFactory: (work: Work, clock: Clock, outward: Outward) => new OutgoingWorker(work, clock, outward, new OutboxWorker(work, sending(work, clock, outward), 500, { only: SENDING }, 1)),

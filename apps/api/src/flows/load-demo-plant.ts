@@ -22,6 +22,7 @@ import { insertDemoLives } from './demo/demo-incident-lives.store.js';
 import { insertDemoKnowledge, insertDemoSynonyms } from './demo/demo-knowledge.store.js';
 import { freezeDemoLimits } from './demo/demo-limits.store.js';
 import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.js';
+import { loadDemoFloor } from './demo/load-demo-floor.js';
 import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { loadDemoReviews } from './demo/load-demo-reviews.js';
 import { insertDemoShifts } from './demo/demo-shifts.store.js';
@@ -59,6 +60,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoLives(tx, ids, seedIncidentLives, seedIncidents, known, calendar, (login) => ({ id: need(ids.users, login), name: names.get(login) ?? login }));
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await loadDemoReviews(tx, ids.plantId, checks, { ...engineer, role: 'engineer' }, endsAt);
+    await loadDemoFloor(work, tx, ids, simulated, engineer);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));
     await tx.$executeRaw`ANALYZE`;

@@ -1,12 +1,13 @@
 import { Controller, Inject, Req } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
 import { signRecords as signRecordsEndpoint, verifyRecordsEndpoint } from '#contract/records';
-import { deletePastRetention as deletePastRetentionEndpoint } from '#contract/retention';
+import { deletePastRetention as deletePastRetentionEndpoint, deleteRecordsPast as deleteRecordsPastEndpoint } from '#contract/retention';
 import { signerOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { deletePastRetention } from './delete-past-retention.js';
+import { deleteRecordsPast } from './delete-records-past.js';
 import { signRecords } from './sign-records.js';
 import { type Verification, verifyPlant } from './verify-records.js';
 
@@ -28,6 +29,11 @@ export class RecordsFlowController {
   @Endpoint(deletePastRetentionEndpoint)
   deletePast(@Input() { body }: InputOf<typeof deletePastRetentionEndpoint>, @SignedIn() session: Session, @Req() request: Request) {
     return deletePastRetention(this.work, signerOf(session, request), body, this.clock.now());
+  }
+
+  @Endpoint(deleteRecordsPastEndpoint)
+  deleteRecords(@Input() { body }: InputOf<typeof deleteRecordsPastEndpoint>, @SignedIn() session: Session, @Req() request: Request) {
+    return deleteRecordsPast(this.work, signerOf(session, request), body, this.clock.now());
   }
 
   @Endpoint(verifyRecordsEndpoint)

@@ -28,26 +28,15 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
   const first = rows[0];
   if (!first) throw new RangeError('groupCheck: a check needs at least one reading');
   const cans = new Map<string, { place: number; number: number; unitId: number | null; laneId: number | null }>();
-  const positions = new Map<string, number>();
-  const codes = new Map<string, { place: number; gaugeId: number | null }>();
-  const slots = new Map<Spot, { code: number; position: number }>();
   const notes = new Set<string>();
-  let lastSpots: readonly Spot[] = [];
   let readings = 0;
   for (const row of rows) {
     const key = canKey(row);
     if (!cans.has(key)) cans.set(key, { place: cans.size, number: row.can, unitId: row.unitId, laneId: row.laneId });
     if (row.note !== null) notes.add(row.note);
     readings += row.values.length;
-    if (row.spots === lastSpots) continue;
-    lastSpots = row.spots;
-    for (const spot of row.spots) {
-      if (slots.has(spot)) continue;
-      if (!positions.has(spot.position)) positions.set(spot.position, positions.size);
-      if (!codes.has(spot.characteristic)) codes.set(spot.characteristic, { place: codes.size, gaugeId: row.gaugeId });
-      slots.set(spot, { code: (codes.get(spot.characteristic) as { place: number }).place, position: positions.get(spot.position) as number });
-    }
   }
+  const { positions, codes, slots } = arrange(rows);
   const size = { cans: cans.size, positions: positions.size, characteristics: codes.size };
   const expected = `at most 200 cans, 24 positions and 40 characteristics at one moment of one machine expected, not ${size.cans}, ${size.positions} and ${size.characteristics}: is the time missing, or is there a column with the number of the check?`;
   if (size.cans > 200 || size.positions > 24 || size.characteristics > 40) return { expected, size };
@@ -68,18 +57,40 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
 const withNulls = (values: number[]): (number | null)[] => (values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values);
 
 type Cans = ReadonlyMap<string, { place: number }>;
-type Slots = ReadonlyMap<Spot, { code: number; position: number }>;
+type Slot = { code: number; position: number };
+type Slots = ReadonlyMap<Spot, Slot>;
 type Size = { cans: number; positions: number; characteristics: number };
+
+/** Positions and characteristics in the order in which they come, and where each spot stands in a grid of them. */
+function arrange(rows: readonly PlacedRow[]): { positions: Map<string, number>; codes: Map<string, { place: number; gaugeId: number | null }>; slots: Map<Spot, Slot> } {
+  const positions = new Map<string, number>();
+  const codes = new Map<string, { place: number; gaugeId: number | null }>();
+  const slots = new Map<Spot, Slot>();
+  let last: readonly Spot[] = [];
+  for (const { spots, gaugeId } of rows) {
+    if (spots === last) continue;
+    last = spots;
+    for (const spot of spots) {
+      if (slots.has(spot)) continue;
+      if (!positions.has(spot.position)) positions.set(spot.position, positions.size);
+      if (!codes.has(spot.characteristic)) codes.set(spot.characteristic, { place: codes.size, gaugeId });
+      slots.set(spot, { code: (codes.get(spot.characteristic) as { place: number }).place, position: positions.get(spot.position) as number });
+    }
+  }
+  return { positions, codes, slots };
+}
 
 /** A grid of cans by positions for each characteristic; NaN where nothing was read. */
 function fill(rows: readonly PlacedRow[], cans: Cans, slots: Slots, size: Size): number[][] {
   const grid = Array.from({ length: size.characteristics }, () => new Array<number>(size.cans * size.positions).fill(NaN));
+  let [last, own]: [readonly Spot[], Slot[]] = [[], []];
   for (const row of rows) {
     const at = (cans.get(canKey(row)) as { place: number }).place * size.positions;
-    row.spots.forEach((spot, index) => {
-      const slot = slots.get(spot) as { code: number; position: number };
-      (grid[slot.code] as number[])[at + slot.position] = row.values[index] as number;
-    });
+    if (row.spots !== last) [last, own] = [row.spots, row.spots.map((spot) => slots.get(spot) as Slot)];
+    for (let index = 0; index < own.length; index += 1) {
+      const { code, position } = own[index] as Slot;
+      (grid[code] as number[])[at + position] = row.values[index] as number;
+    }
   }
   return grid;
 }

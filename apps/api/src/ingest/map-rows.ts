@@ -2,7 +2,7 @@ import type { columnFields, Layout, Mapping } from '#contract/ingest';
 import { findNamed } from './find-named.js';
 import type { Lookup, Names } from './names.js';
 import { parseMoment } from './parse-moment.js';
-import { isWrong, type Place, type PlacedRow, type Refusal, type Spot, type Wrong, wrong } from './placed-row.js';
+import { isWrong, type PlacedRow, type Refusal, type Spot, type Wrong, wrong } from './placed-row.js';
 import { ValueReader } from './read-value.js';
 
 type Field = (typeof columnFields)[number];
@@ -77,7 +77,10 @@ export class RowMapper {
     }
     values.length = count;
     if (count === 0 && refusals.length === 0) refusals.push({ row, ...wrong('no-reading', {}, 'value: at least one reading in the row expected, all are empty') });
-    return { placed: count > 0 ? { ...place, spots: there ?? spots, values } : null, refusals };
+    if (count === 0) return { placed: null, refusals };
+    place.spots = there ?? spots;
+    place.values = values;
+    return { placed: place, refusals };
   }
 
   /** The columns of readings, where the row states the unit of measure (or does not: ''). */
@@ -114,8 +117,8 @@ export class RowMapper {
     return kept(this.found, `${field}\n${of}\n${text}`, () => findNamed(field, text, lookup, expected)) as { found: Value } | Wrong;
   }
 
-  /** Machine, product, moment, unit, lane, can: what all readings of the row have in common. */
-  private place(row: number, cells: readonly string[]): Place | Wrong {
+  /** Machine, product, moment, unit, lane, can: what all readings of the row have in common; the readings are yet to come. */
+  private place(row: number, cells: readonly string[]): PlacedRow | Wrong {
     if (cells.length !== this.header.length) return wrong('columns', { expected: this.header.length, found: cells.length }, `${this.header.length} columns expected as in the header line, ${cells.length} found`);
     const machine = this.named('machine', this.cell(cells, 'machine') || this.mapping.machine || '', this.names.machines, 'the code or name of a machine of this plant');
     if (isWrong(machine)) return machine;
@@ -136,7 +139,7 @@ export class RowMapper {
     if (position.length > 40) return wrong('position', { text: position.slice(0, 60) }, `position: at most 40 characters expected, not "${position.slice(0, 60)}…"`, 'position: at most 40 characters expected');
     return {
       row, machineId: machine.found.id, productId: product.found.id, takenAt, checkNumber: this.cell(cells, 'check'), unitId, laneId, can, gaugeId,
-      inspector: this.cell(cells, 'inspector').slice(0, 80) || null, note: this.cell(cells, 'note').slice(0, 2000) || null,
+      inspector: this.cell(cells, 'inspector').slice(0, 80) || null, note: this.cell(cells, 'note').slice(0, 2000) || null, spots: [], values: [],
     };
   }
 

@@ -39,6 +39,11 @@ export async function findPackContent(tx: Tx, plantId: number, id: number, custo
   return row === null ? null : { json: gunzipSync(row.content).toString('utf8'), sha256: row.sha256 };
 }
 
+/** Packs that an act of retention names; the trigger refuses any other. */
+export async function deletePacks(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  await tx.pack.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
 export const listPackIds = async (tx: Tx, plantId: number): Promise<number[]> => (await tx.pack.findMany({ where: { plantId }, select: { id: true }, orderBy: { id: 'asc' } })).map(({ id }) => id);
 
 /** The pack that holds this content, if it is one of this plant. */

@@ -43,20 +43,32 @@ const kinds: Record<ToldKind, Sides> = {
   }),
 };
 
+/** What acts of retention deleted, each with the hash that the act names. */
+const deleted = (plantId: number, kind: ToldKind): Prisma.Sql => Prisma.sql`
+  SELECT n.key::int AS id, n.value AS hash FROM audit_row a, jsonb_each_text(a.after->'hashes') AS n(key, value) WHERE a.plant_id = ${plantId} AND a.action = 'records.deleted' AND a.after->>'kind' = ${kind}`;
+
 const row = z.object({ compared: z.number(), untold: z.number(), faults: z.array(z.object({ id: z.number(), kind: z.enum(['changed', 'gone', 'unsealed']) })) });
 export type ToldCounts = z.infer<typeof row>;
 
 /**
  * Records of one kind beside what the trail told of them: changed, gone, or stored with no act (unsealed). What has an id below the first that the trail tells
- * of came before it was told (an older version, the demo plant): counted as untold, because nothing can be said.
+ * of came before it was told (an older version, the demo plant): counted as untold, because nothing can be said. What an act of retention names with its
+ * content is gone by that act.
  */
 export async function compareWithTold(tx: Tx, plantId: number, kind: ToldKind): Promise<ToldCounts> {
   const { stored, told: said } = kinds[kind](plantId);
   const [found] = await tx.$queryRaw(Prisma.sql`
     WITH said AS MATERIALIZED (${said}),
-      pairs AS (SELECT coalesce(s.id, t.id) AS id, s.id IS NOT NULL AS stored, t.id IS NOT NULL AS told, s.content = t.content AS same FROM (${stored}) s FULL JOIN said t ON t.id = s.id),
-      judged AS (SELECT id, CASE WHEN stored AND told THEN CASE WHEN same THEN 'fits' ELSE 'changed' END WHEN told THEN 'gone' WHEN id > (SELECT min(id) FROM said) THEN 'unsealed' ELSE 'untold' END AS kind FROM pairs)
+      gone AS MATERIALIZED (${deleted(plantId, kind)}),
+      pairs AS (SELECT coalesce(s.id, t.id) AS id, s.id IS NOT NULL AS stored, t.id IS NOT NULL AS told, s.content = t.content AS same, encode(sha256(convert_to(t.content, 'UTF8')), 'hex') AS said_hash FROM (${stored}) s FULL JOIN said t ON t.id = s.id),
+      judged AS (SELECT id, CASE WHEN stored AND id IN (SELECT id FROM gone) THEN 'unsealed' WHEN stored AND told THEN CASE WHEN same THEN 'fits' ELSE 'changed' END WHEN told AND EXISTS (SELECT 1 FROM gone WHERE gone.id = pairs.id AND gone.hash = pairs.said_hash) THEN 'by-an-act' WHEN told THEN 'gone' WHEN id > (SELECT min(id) FROM said) THEN 'unsealed' ELSE 'untold' END AS kind FROM pairs)
     SELECT (count(*) FILTER (WHERE kind IN ('fits', 'changed')))::int AS compared, (count(*) FILTER (WHERE kind = 'untold'))::int AS untold,
       coalesce(jsonb_agg(jsonb_build_object('id', id, 'kind', kind) ORDER BY id) FILTER (WHERE kind IN ('changed', 'gone', 'unsealed')), '[]') AS faults FROM judged`) as unknown[];
   return row.parse(found);
+}
+
+/** SHA-256 (hexadecimal) of what is stored of each record, as it is compared with the trail. */
+export async function hashesOf(tx: Tx, plantId: number, kind: ToldKind, ids: readonly number[]): Promise<Map<number, string>> {
+  const rows = await tx.$queryRaw<{ id: number; hash: string }[]>(Prisma.sql`SELECT id, encode(sha256(convert_to(content, 'UTF8')), 'hex') AS hash FROM (${kinds[kind](plantId).stored}) s WHERE id = ANY(${[...ids]}::int[])`);
+  return new Map(rows.map(({ id, hash }) => [id, hash]));
 }

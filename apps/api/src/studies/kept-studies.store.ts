@@ -22,6 +22,11 @@ export async function sealOfStudy(tx: Tx, plantId: number, id: number): Promise<
   return row.seal;
 }
 
+/** Studies that an act of retention names; the trigger refuses any other. */
+export async function deleteStudies(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  await tx.study.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
 type Row = Omit<StudyListed, 'createdAt'> & { createdAt: Date };
 
 /** Newest first, without the numbers: a study may hold megabytes of them. */

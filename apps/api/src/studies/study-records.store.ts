@@ -31,6 +31,14 @@ export async function sealOfStudyRecord(tx: Tx, plantId: number, id: number): Pr
   return row.seal;
 }
 
+/** Studies with steps and readings that an act of retention names; triggers refuse any other. */
+export async function deleteStudyRecords(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  const of = { plantId, recordId: { in: [...ids] } };
+  await tx.studyStep.deleteMany({ where: of });
+  await tx.gaugeTrial.deleteMany({ where: of });
+  await tx.studyRecord.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
 /** Locks the study until the transaction ends. @throws Problem not-found */
 export async function lockStudyRecord(tx: Tx, plantId: number, id: number) {
   await tx.$queryRaw`SELECT 1 FROM study_record WHERE plant_id = ${plantId} AND id = ${id} FOR UPDATE`;

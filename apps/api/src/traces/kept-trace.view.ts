@@ -8,6 +8,7 @@ export function keptRow({ id, keptAt, actor, chosen, comment, software, answer }
   return { id, keptAt: keptAt.toISOString(), actor, chosen, comment, software, origin: origin ? placeName(origin) : null };
 }
 
-export const placeName = ({ machine, unit, lane }: TraceOrigin): string => [machine.code, unit?.code ?? lane?.code].filter(Boolean).join(' ');
+/** Machine and part in short, or the lot as the log book calls it. */
+export const placeName = ({ machine, unit, lane, lot }: TraceOrigin): string => [machine.code, unit?.code ?? lane?.code ?? lot?.text].filter(Boolean).join(' ');
 
 export const keptTrace = (row: Row): AnswerOf<typeof getKeptTrace> => ({ ...keptRow(row), incidentId: row.incidentId, signalId: row.signalId, trace: trace.parse(row.answer) });

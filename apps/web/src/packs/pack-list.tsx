@@ -55,7 +55,7 @@ function Packs({ packs }: { packs: readonly PackListed[] }) {
   const { t } = useTranslation('packs');
   const format = useFormat();
   return (
-    <Table.ScrollContainer minWidth={820}>
+    <Table.ScrollContainer minWidth={740}>
       <Table verticalSpacing="xs">
         <Table.Thead><Table.Tr>{COLUMNS.map((column) => <Table.Th key={column}>{t(`list.${column}`)}</Table.Th>)}</Table.Tr></Table.Thead>
         <Table.Tbody>{packs.map((pack) => (

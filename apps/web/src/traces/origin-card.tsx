@@ -12,6 +12,7 @@ import { SuspectLines } from './suspect-lines.js';
 /** One place of the ranking: how likely, why, what would settle it, and what is suspect if it is true. */
 export function OriginCard({ origin, place, trace, subject, chosen = false, onAct }: { origin: TraceOrigin; place: number; trace: Trace; subject: TraceSubject; chosen?: boolean; onAct?: (() => void) | undefined }) {
   const { t } = useTranslation('traces');
+  const format = useFormat();
   const mayAct = useMay(investigators);
   return (
     <Card withBorder component="article" aria-labelledby={`origin-${place}`}>
@@ -22,6 +23,7 @@ export function OriginCard({ origin, place, trace, subject, chosen = false, onAc
         </Group>
         <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
         {chosen ? <Text fw={600}>{t('kept.chosen')}</Text> : null}
+        {origin.lot ? <Text>{origin.lot.until === null ? t('lots.open', { from: format.dateTime(origin.lot.from) }) : t('lots.span', { from: format.dateTime(origin.lot.from), until: format.dateTime(origin.lot.until) })}</Text> : null}
         {origin.enoughData ? null : <Text fw={600}>{t('notEnough')}</Text>}
         <section>
           <Text fw={600}>{t('evidence')}</Text>

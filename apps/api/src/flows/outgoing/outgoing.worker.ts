@@ -27,7 +27,7 @@ export class OutgoingWorker {
 
   /** One round; public so that tests can wait for it. */
   async look(): Promise<void> {
-    await tellOverdue(this.work, this.clock.now());
+    await tellOverdue(this.work, this.clock.now(), this.outward.publicUrl);
     if (this.outward.smtp !== null) await gatherMail(this.work, this.outward.publicUrl, this.clock.now());
   }
 }

@@ -5,6 +5,7 @@ export const specifications = {
   none: { title: 'No readings in this time', text: 'Choose a longer time, or the last subgroups.' },
   notJudged: { text: 'Not judged: no limits are frozen for these points, so nothing is said about whether the process is steady.', engineer: 'Choose a baseline and freeze limits to have it judged.' },
   pick: { line: 'Line', machine: 'Machine', characteristic: 'Characteristic', product: 'Product', unit: 'Unit', lane: 'Lane', together: 'kept together', named: '{{code}} {{name}}', show: 'Show', last: 'last {{count}} subgroups', span: 'a span of time', from: 'From', to: 'To', zones: 'Zones', side: 'Side by side', csv: 'Numbers as CSV', capability: 'Capability', older: 'There are older subgroups than those shown.' },
+  everyBody: { text: 'Every body of this span was measured in line; a point is a subgroup of them.', csv: 'All readings from {{from}} to {{to}} (CSV)' },
   place: { unit: 'unit {{code}}', lane: 'lane {{code}}' },
   chart: { loading: 'the chart', mean: 'mean', events: 'line events', event: '{{at}}: {{kind}} ({{where}}). {{text}}', wholeLine: 'whole line', label: 'Control chart of {{name}}, {{place}}: {{count}} subgroups, {{flagged}} with a signal. Step through them below, or open the tables.' },
   axis: { mean: '{{name}}, mean ({{unit}})', spread: '{{name}} ({{unit}})' },

@@ -10,18 +10,20 @@ export const traces = {
   caution: 'A ranking of what the records say, by stated assumptions. It finds no cause and releases nothing: people confirm it at the machine, and decide with the plant’s process authority, local law and the customer’s specification.',
   undecided: 'No place stands out: the likeliest has {{percent}} % of all. What is missing is said below.',
   origins: 'Likely origins', others: 'All other places together: {{percent}} %.', share: '{{percent}} %', shareWord: 'share among all places of the line', rank: '{{place}}. {{where}}',
-  where: { all: '{{machine}}, all cans', one: '{{machine}}, {{part}} only', periodic: '{{machine}}, every n-th body', undecided: '{{machine}}' }, part: { unit: 'unit {{code}}', lane: 'half {{code}}' },
+  where: { all: '{{machine}}, all cans', one: '{{machine}}, {{part}} only', periodic: '{{machine}}, every n-th body', lot: '{{machine}}, lot: {{part}}', undecided: '{{machine}}' }, material: { plate: 'the plate', wire: 'the wire', ends: 'the ends', lacquer: 'the lacquer or powder' }, part: { unit: 'unit {{code}}', lane: 'half {{code}}' },
   notEnough: 'Not enough data: no reading of what this would move lies near these cans.',
   more: 'Show the next places', fewer: 'Show fewer', all: 'Show all {{count}} places', evidence: 'Evidence', confirm: 'What would confirm or refute it', check: 'How to check: {{text}}',
   confirmBy: {
     one: 'Measure five cans of {{part}} and five of its neighbours: a fault of {{part}} alone shows there and nowhere else.',
     all: 'Measure one can of each unit: a fault of all shows the same shift on all. If only one moves, it is not this.',
     periodic: 'Measure twice as many consecutive bodies as the slitter has lanes: a faulty lane comes back with that period. Then blank length by lane.',
+    lot: 'Measure the material of this lot and of the lots before and after it, and cans made of each on the same machine: a fault of the lot comes and goes with it. If cans of the next lot are off as well, it is the machine.',
     undecided: 'Measure there: nothing on record tells it from its neighbours.',
   },
   times: { more: '{{times}} times likelier by it', less: '1/{{times}} as likely by it', same: 'says little' },
   finding: {
     taxonomy: '{{percent}} % of such defects begin at this kind of step (common practice, no source).',
+    material: 'Of these, {{percent}} % lie in {{material}} and not in the machine (common practice, no source).',
     shifted: '{{characteristic}} moved by {{size}} sigma ({{value}}) on {{streams}}: last good {{lastGood}}, first off {{firstBad}}, {{next}}. Checks that carry it: {{points}}.',
     next: 'good again {{at}}', noNext: 'not seen good again', noLast: 'before the records looked at',
     steady: '{{characteristic}} did not move on {{streams}} while these cans passed.',
@@ -30,6 +32,7 @@ export const traces = {
     signals: 'Signals there: ', entry: 'Log book, where the fault can have begun: {{kind}}, {{text}} ({{at}}).',
     noEntry: 'Nothing in the log book where the fault can have begun.',
     missed: 'No check of plan “{{plan}}” while the cans passed: one was due every {{every}} min, the checks on record are {{last}} and {{next}}.', none: 'none',
+    missedCans: 'No check of plan “{{plan}}” while the cans passed: one was due every {{every}} cans, the checks on record are {{last}} and {{next}}.', missedEvent: 'No check of plan “{{plan}}” within the hour after a {{kind}} at {{last}}, as the plan asks; the next on record is {{next}}.',
     markFits: 'The can carries its mark.', markNot: 'The can carries another mark.', streamsMany: '{{count}} streams',
   },
   suspect: {
@@ -47,11 +50,11 @@ export const traces = {
   },
   timeline: { title: 'Timeline', byCan: 'Aligned by can', byClock: 'By the clock', align: 'Time axis', plot: 'Records of the line, one row for each machine from the first step to the last. Each opens its source: a check or a signal by its point, a log-book entry by the list below.', hours: 'Hours before (−) and after the cans passed the machine', passed: 'The cans passed', before: 'Hours before', list: { incident: 'The records on the incident’s page', signal: 'The signal with its line events' } },
   lots: {
-    title: 'Material in use', caption: 'Coils, wire and end lots that were on while these cans passed; each may be the origin, too. Those first that the readings speak for.', none: 'No change of coil, wire or end lot is on record before these cans: which lots were on is not known.', machine: 'Machine', lot: 'Lot, by the log book', use: 'In use', readings: 'Readings while it was on', entry: 'entry: {{kind}}',
+    title: 'Material in use', caption: 'Coils, wire, end and lacquer lots that were on while these cans passed. Each is a place of the ranking above, too. Those first that the readings speak for.', none: 'No change of coil, wire, end or lacquer lot is on record before these cans: which lots were on is not known, and none is in the ranking.', machine: 'Machine', lot: 'Lot, by the log book', use: 'In use', readings: 'Readings while it was on', entry: 'entry: {{kind}}',
     open: 'since {{from}}, no change on record after it', span: '{{from}} to {{until}}', noReading: 'Not measured on this machine while it was on.', notMoved_one: 'Nothing moved just with it ({{count}} point of its charts).', notMoved_other: 'Nothing moved just with it ({{count}} points of its charts).', moved_one: '{{characteristic}} off by {{size}} sigma just while it was on ({{count}} point of its charts): {{times}}.', moved_other: '{{characteristic}} off by {{size}} sigma just while it was on ({{count}} points of its charts): {{times}}.',
   },
   records: {
-    show: 'Read the records as a list ({{count}})', hide: 'Close the list', at: 'When', shift: 'Shift', machine: 'Machine', what: 'Record', gauges: 'Gauges', wholeLine: 'whole line', check: 'check by {{who}}', event: '{{kind}}: {{text}} ({{who}})', missed: 'missed', missedPlan: '{{plan}}: {{due}} due, one every {{every}} min, none on record',
+    show: 'Read the records as a list ({{count}})', hide: 'Close the list', at: 'When', shift: 'Shift', machine: 'Machine', what: 'Record', gauges: 'Gauges', wholeLine: 'whole line', check: 'check by {{who}}', event: '{{kind}}: {{text}} ({{who}})', missed: 'missed', missedPlan: '{{plan}}: {{due}} due, one every {{every}} min, none on record', missedCans: '{{plan}}: {{due}} due, one every {{every}} cans, none on record', missedEvent: '{{plan}}: due after a {{kind}}, none on record',
     onShift: '{{shift}} shift', gauge: 'gauge {{code}}', overdueGauge: 'gauge {{code}}, past its calibration', all: 'Show all {{count}} records', none: 'Nothing is on record in these hours.',
   },
   as: 'Computed {{at}} from records of {{from}} to {{until}}.',
