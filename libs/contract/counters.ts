@@ -32,7 +32,7 @@ const decided = {
 };
 
 export const recordCounterReadings = endpoint({
-  method: 'POST', path: '/api/counts/readings', feature: 'production', access: recorders,
+  method: 'POST', path: '/api/counts/readings', feature: 'production', access: recorders, feed: 'counts',
   summary: 'Bring what running counters showed', description: 'A batch may be sent twice and in any order: a reading that is there is the same. Rows that cannot be are refused one by one with their reason; the others are stored and turned into production counts from each reading to the next.',
   body: z.object({ readings: z.array(counterReading).min(1).max(5000) }),
   answer: z.object({

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { attributeCount, checkSkip, ratingGrid, secondReading } from './check-extras.js';
+import { checkPhoto } from './check-photos.js';
 import { endpoint } from './endpoint.js';
 import { reactionPlan } from './reaction-plans.js';
 import { correctors, readers, recorders } from './roles.js';
@@ -138,7 +139,7 @@ export const checkView = z.object({
   welded: z.object({ from: moment, until: moment }).nullable(),
   counts: z.array(attributeCount.extend({ name: z.string() })),
   ratings: z.array(ratingGrid.extend({ name: z.string(), unit: z.string() })),
-  skips: z.array(checkSkip), secondReadings: z.array(secondReading),
+  skips: z.array(checkSkip), secondReadings: z.array(secondReading), photos: z.array(checkPhoto),
   import: z.object({ id, fileName: z.string() }).nullable(),
   /** Set where the import that brought the check was undone: it is kept, and judged no more. */
   voidedAt: moment.nullable(),

@@ -48,16 +48,23 @@ export const feedFields = z.object({
 });
 export type FeedFields = z.output<typeof feedFields>;
 
+/** What the quarantine of a plant holds at most; beyond it the oldest go first, decided ones before those that wait. Our choice, no source. */
+export const QUARANTINE = { messages: 10_000, days: 90 } as const;
+
 export const feedConnection = z.enum(['stopped', 'connecting', 'connected', 'waiting', 'refused']);
 export const feedTopicView = z.object({ id, filter: z.string(), machineId: id, machine: z.string(), productId: id.nullable(), product: z.string().nullable(), lateHours: z.number(), clockSeconds: z.number(), clockPolicy, mapping: messageMapping });
 export type FeedTopicView = z.infer<typeof feedTopicView>;
 export const feedView = z.object({
   id, name: z.string(), url: z.string(), clientId: z.string(), protocol: z.number().int(), userVariable: z.string().nullable(), passwordVariable: z.string().nullable(), enabled: z.boolean(), revision: z.number().int(),
   topics: z.array(feedTopicView),
+  /** Topics whose stored definition this version cannot read: the feed does not run until they are taken away. */
+  unreadable: z.array(z.object({ id, filter: z.string(), wrong: z.string() })),
   /** As the process that runs it last said; `stopped` when none has for 15 s. */
   state: z.object({
     connection: feedConnection, detail: z.string(), since: moment, heardAt: moment.nullable(), clockMs: z.number().nullable(),
     messages: z.number(), readings: z.number(), subgroups: z.number(), repeated: z.number(), late: z.number(), retained: z.number(), refused: z.number(), serverTimed: z.number(),
+    /** Messages that waited in the quarantine and went without a decision. */
+    dropped: z.number(),
   }),
   waiting: z.number().int(),
 }).meta({ id: 'Feed' });
@@ -78,11 +85,11 @@ export const changeFeed = endpoint({ method: 'PUT', path: '/api/monitors/:id', f
 export const makeFeedTopic = endpoint({ method: 'POST', path: '/api/monitors/:id/topics', feature: 'monitors', access: engineers, status: 201, summary: 'Say what the messages of a topic filter mean', params: idParams, body: feedTopicFields, answer: z.object({ id }), problems: ['not-found', 'already-there'] });
 export const changeFeedTopic = endpoint({ method: 'PUT', path: '/api/monitors/:id/topics/:topicId', feature: 'monitors', access: engineers, summary: 'Change the mapping of a topic filter', params: topicParams, body: feedTopicFields, answer: z.object({ id }), problems: ['not-found', 'already-there'] });
 export const removeFeedTopic = endpoint({ method: 'DELETE', path: '/api/monitors/:id/topics/:topicId', feature: 'monitors', access: engineers, summary: 'Take a topic filter away; what it brought stays', params: topicParams, answer: done, problems: ['not-found'] });
-export const listQuarantine = endpoint({ method: 'GET', path: '/api/monitors/:id/quarantine', feature: 'monitors', access: readers, summary: 'Messages that could not be taken, newest first, at most 200', params: idParams, query: z.object({ state: quarantined.shape.state.optional() }), answer: z.object({ messages: z.array(quarantined), waiting: z.number().int() }), problems: ['not-found'] });
+export const listQuarantine = endpoint({ method: 'GET', path: '/api/monitors/:id/quarantine', feature: 'monitors', access: readers, summary: 'Messages that could not be taken, newest first, at most 200', description: `A plant keeps at most ${QUARANTINE.messages} of them, for ${QUARANTINE.days} days; what goes undecided is counted (\`dropped\` of its feed).`, params: idParams, query: z.object({ state: quarantined.shape.state.optional() }), answer: z.object({ messages: z.array(quarantined), waiting: z.number().int() }), problems: ['not-found'] });
 export const replayQuarantine = endpoint({
   method: 'POST', path: '/api/monitors/:id/quarantine/replay', feature: 'monitors', access: correctors, status: 202, summary: 'Take messages once more, by the mapping as it is now',
   description: '`asMeasured`: readings outside what the can or the gauge allows are taken as they are. The process that runs the feed takes them within seconds.',
   params: idParams, body: z.object({ ids, asMeasured: z.boolean().default(false) }), answer: z.object({ asked: z.number().int() }), problems: ['not-found'],
 });
 export const discardQuarantine = endpoint({ method: 'POST', path: '/api/monitors/:id/quarantine/discard', feature: 'monitors', access: engineers, summary: 'Put messages aside with a reason; they stay readable', params: idParams, body: z.object({ ids, reason: z.string().trim().min(3).max(2000) }), answer: z.object({ discarded: z.number().int() }), problems: ['not-found'] });
-export const setBodyRetention = endpoint({ method: 'PUT', path: '/api/monitors/retention', feature: 'monitors', access: engineers, summary: 'Say how long every-body readings are kept', description: 'Whole months are dropped once their last day is older. Subgroups stay, and so do the minutes that a signal or an incident rests on.', body: z.object({ keepDays: z.number().int().min(31, 'at least 31 days').max(36_500).nullable() }), answer: done });
+export const setBodyRetention = endpoint({ method: 'PUT', path: '/api/monitors/retention', feature: 'monitors', access: engineers, summary: 'Say how long every-body readings are kept', description: 'Whole months are dropped once their last day is older. Subgroups stay, and so do the minutes that a signal or an incident rests on, or that a legal hold covers.', body: z.object({ keepDays: z.number().int().min(31, 'at least 31 days').max(36_500).nullable() }), answer: done });

@@ -22,10 +22,14 @@ const given = z.object({ name: shortText, url, kinds: chosenKinds, allowInternal
 export const listWebhooks = endpoint({
   method: 'GET', path: '/api/webhooks', feature: 'outgoing', access: administrators, summary: 'Where other programs are told', answer: z.array(webhook),
 });
+/** Whether messages can name the page that they are about: without PUBLIC_URL they have its path alone. */
+export const getLinksOut = endpoint({
+  method: 'GET', path: '/api/links-out', feature: 'outgoing', access: administrators, summary: 'Under which address messages that go out link to this installation', answer: z.object({ publicUrl: z.string().nullable() }),
+});
 export const createWebhook = endpoint({
   method: 'POST', path: '/api/webhooks', feature: 'outgoing', access: administrators, status: 201,
   summary: 'Tell another program by HTTP POST',
-  description: 'Each message is JSON: { event, id, plant, at, text, data }. Header seamledger-signature is "v1=" and the HMAC-SHA-256, in hexadecimal, of the header seamledger-timestamp (seconds since 1970), a dot and the body, with the secret as key. seamledger-event and seamledger-delivery name what it is. The secret is in this answer and nowhere else. An answer that is not 2xx within 10 s is tried again after 2, 4, 8 … seconds, at most ten minutes, 20 times. Redirects are not followed. Addresses inside a network are refused unless `allowInternal` is set.',
+  description: 'Each message is JSON: { event, id, plant, at, text, data }; data has the path of the page, and with PUBLIC_URL its whole address as `link`. Header seamledger-signature is "v1=" and the HMAC-SHA-256, in hexadecimal, of the header seamledger-timestamp (seconds since 1970), a dot and the body, with the secret as key. seamledger-event and seamledger-delivery name what it is. The secret is in this answer and nowhere else. An answer that is not 2xx within 10 s is tried again after 2, 4, 8 … seconds, at most ten minutes, 20 times. Redirects are not followed. Addresses inside a network are refused unless `allowInternal` is set.',
   body: given, answer: z.object({ webhook, secret: z.string() }),
 });
 export const changeWebhook = endpoint({
@@ -58,6 +62,8 @@ export const noticeChoice = z.object({
   address: z.email('an e-mail address').max(200), signals: z.boolean(), overdue: z.boolean(),
   /** Minutes from midnight on the plant's clock; an end before the beginning is the next day. */
   shift: span, quiet: span,
+  /** On which days the person is told, ISO 8601: 1 is Monday, 7 is Sunday. A shift over midnight belongs to the day on which it begins. */
+  days: z.array(z.number().int().min(1, 'a day from 1 (Monday) to 7 (Sunday)').max(7, 'a day from 1 (Monday) to 7 (Sunday)')).min(1, 'at least one day').max(7).transform((days) => [...new Set(days)].sort((a, b) => a - b)).default([1, 2, 3, 4, 5, 6, 7]),
   digestMinutes: z.number().int().min(15).max(1440).nullable(),
 });
 export type NoticeChoice = z.infer<typeof noticeChoice>;
@@ -68,7 +74,7 @@ export const getMyNotices = endpoint({
 });
 export const saveMyNotices = endpoint({
   method: 'PUT', path: '/api/account/notices', feature: 'outgoing', access: toldPeople,
-  summary: 'Choose what comes by e-mail', description: 'Outside the shift nothing is told. In quiet hours messages wait and come together at their end. About one stream or check plan at most one e-mail an hour is sent; what comes meanwhile waits for the next.', body: noticeChoice, answer: myNotices,
+  summary: 'Choose what comes by e-mail', description: 'Outside the shift, and on days that are not chosen, nothing is told. In quiet hours messages wait and come together at their end. About one stream or check plan at most one e-mail an hour is sent; what comes meanwhile waits for the next.', body: noticeChoice, answer: myNotices,
 });
 export const endMyNotices = endpoint({
   method: 'DELETE', path: '/api/account/notices', feature: 'outgoing', access: toldPeople, summary: 'End all e-mails to the person', description: 'What is waiting is not sent any more.', answer: myNotices,

@@ -44,6 +44,21 @@ it('drops whole months that are older than the plant keeps them, and copies out 
   expect(await dropOldBodies(database.work, NOW)).toEqual([]);
 });
 
+it('keeps what a legal hold covers, by product, customer, incident and span, until it is lifted', async () => {
+  const held = async (given: object, lifted = false) => database.work.client.legalHold.create({ data: { plantId: plant.plantId, name: 'Claim', reason: 'counsel asked', placedBy: 'Test manager', placedAt: NOW, ...given, ...(lifted ? { liftedBy: 'Test administrator', liftedAt: NOW, liftReason: 'settled' } : {}) } });
+  const customer = (await database.work.client.product.findFirstOrThrow({ where: { id: plant.productId } })).customer;
+  const incident = await database.work.client.incident.create({ data: { plantId: plant.plantId, kind: 'complaint', customer, productId: plant.productId, lineId: plant.lineId, canCode: 'Y', madeAt: new Date(at('01-20T12:00')), receivedAt: NOW, cansComplained: 1, cansExamined: 0, leakPlace: 'unknown', defect: 'unknown', description: '', loggedBy: plant.users.engineer } });
+  for (const minute of ['01-02T08:00', '01-05T08:00', '01-09T08:00', '01-14T08:00', '01-26T08:00', '01-30T08:00']) await chunk(plant.plantId, streamId, at(minute));
+  await held({ customer: 'Somebody else' });
+  await held({ customer, fromAt: new Date(at('01-05T00:00')), untilAt: new Date(at('01-06T00:00')) });
+  await held({ productId: plant.productId, fromAt: new Date(at('01-30T00:00')) });
+  await held({ productId: plant.productId, fromAt: new Date(at('01-02T00:00')) }, true);
+  await held({ incidentId: incident.id, untilAt: new Date(at('01-25T00:00')) });
+  expect(await dropOldBodies(database.work, NOW)).toEqual([{ plantId: plant.plantId, month: '2026-01', kept: 3 }]);
+  const kept = await database.work.client.bodyChunkKept.findMany({ where: { minute: { lt: new Date(at('02-01T00:00')) } }, orderBy: { minute: 'asc' } });
+  expect(kept.map(({ minute, why }) => [minute.getTime(), why.replace(/\d+/, 'n')])).toEqual([[at('01-05T08:00'), 'legal hold n'], [at('01-14T08:00'), 'legal hold n'], [at('01-30T08:00'), 'legal hold n']]);
+});
+
 it('leaves another plant’s readings of the same month alone', async () => {
   const other = await database.work.client.plant.create({ data: { name: 'Other plant', timeZone: 'UTC' } });
   await database.work.client.$executeRaw`INSERT INTO product SELECT ${other.id}, id, code, name, customer, diameter, height, body_plate, end_plate, seam_profile, overlap_factor FROM product WHERE plant_id = ${plant.plantId}`;

@@ -77,6 +77,8 @@ it('refuses a token that is unknown, expired or revoked, and one without the sco
   expect(await codeOf(flanger.token, '/api/line-events', { lineId: plant.lineId, kind: 'stop', at: '2026-05-04T07:00:00Z', text: 'whole line' })).toEqual([403, 'not-allowed']);
   expect((await by(flanger.token, '/api/line-events', { lineId: plant.lineId, machineId: plant.machines.flanger, kind: 'stop', at: '2026-05-04T07:00:00Z', text: 'jammed' })).body).toMatchObject({ actor: expect.stringContaining(`token ${flanger.made.id}`) });
   expect((await by(flanger.token, '/api/production-counts', { counts: [{ machineId: plant.machines.flanger, at: '2026-05-04T07:00:00Z', minutes: 1, good: 600 }] })).body).toEqual({ stored: 1, changed: 0, same: 0 });
+  expect((await by(flanger.token, '/api/counts/readings', { readings: [{ machineId: plant.machines.flanger, at: '2026-05-04T07:00:00Z', good: 600 }] })).body).toMatchObject({ stored: 1, refused: [] });
+  expect(await codeOf(flanger.token, '/api/counts/readings', { readings: [{ machineId: plant.machines.seamer, at: '2026-05-04T07:00:00Z', good: 600 }] })).toEqual([403, 'not-allowed']);
   expect(await codeOf(revoked.token, '/api/production-counts', { counts: [] })).toEqual([403, 'not-allowed']);
   const gone = await api.as('administrator').call(revokeFeedToken, { params: { id: revoked.made.id }, body: { reason: 'the gauge was sold' } });
   expect(gone.body).toMatchObject({ state: 'revoked', revokedBy: 'Test administrator', revokeReason: 'the gauge was sold' });
@@ -102,7 +104,7 @@ it('answers 429 with Retry-After over the limit of a minute, and lets the token 
 it('takes a token only where the contract says so, whatever its scopes', async () => {
   const { token } = await makeToken({ scopes: ['checks', 'counts', 'line-events'], perMinute: 6000 });
   const taking = allEndpoints.filter(({ endpoint }) => endpoint.feed).map(({ name, endpoint }) => `${name}: ${endpoint.feed}`).sort();
-  expect(taking).toEqual(['recordCheck: checks', 'recordChecks: checks', 'recordLineEvent: line-events', 'recordProductionCounts: counts']);
+  expect(taking).toEqual(['recordCheck: checks', 'recordChecks: checks', 'recordCounterReadings: counts', 'recordLineEvent: line-events', 'recordProductionCounts: counts']);
   for (const { name, endpoint } of allEndpoints.filter(({ endpoint }) => endpoint.access !== 'public')) {
     const url = endpoint.path.replace(/:[A-Za-z]+/g, '999999');
     const { status, problem } = await api.nobody.raw({ method: endpoint.method, url, ...(endpoint.method === 'GET' ? {} : { payload: {} }), headers: { authorization: `Bearer ${token}` } });

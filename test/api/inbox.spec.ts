@@ -100,6 +100,24 @@ it('takes the files after one that cannot be set aside', async () => {
   expect(await storedOn('09')).toBe(2);
 });
 
+it('sets a file aside whose import fails each time, and keeps trying one while the database is away', async () => {
+  drop('doomed.csv', rows('10', ['0.41', '0.42']));
+  // A rule of the database that this file breaks, as a fault of the program would.
+  await database.work.client.$executeRaw`ALTER TABLE "check" ADD CONSTRAINT no_tenth CHECK (taken_at < '2026-03-10T00:00:00Z' OR taken_at > '2026-03-11T00:00:00Z') NOT VALID`;
+  let looks = 0;
+  for (; looks < 12 && existsSync(path.join(folder, 'doomed.csv')); looks += 1) await inbox().look();
+  await database.work.client.$executeRaw`ALTER TABLE "check" DROP CONSTRAINT no_tenth`;
+  expect(looks, 'one look to settle, three tries').toBe(4);
+  expect(names('waiting')).toEqual(['doomed.csv', 'doomed.csv.how.txt']);
+  const [failed] = await importOf('doomed.csv');
+  expect(failed?.state).toBe('stopped');
+  expect(text('waiting/doomed.csv.how.txt')).toContain(`Import ${failed?.id} of it was tried 3 times and stopped each time: Something went wrong on our side`);
+  drop('doomed.csv', rows('10', ['0.41', '0.42']));
+  expect(await twoLooks()).toBe(1);
+  expect(names('done'), 'brought again once the fault is mended, it goes on').toEqual(['doomed.csv']);
+  expect(await storedOn('10')).toBe(2);
+});
+
 it('continues after a crash between storing and moving, and stores nothing twice', async () => {
   const content = rows('05', ['0.41', '0.42', '0.43']);
   drop('crash.csv', content);

@@ -1,8 +1,9 @@
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
-import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, replayQuarantine } from '#contract/monitors';
+import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine } from '#contract/monitors';
 import { listChecks } from '#contract/inspections';
 import { listLineEvents } from '#contract/production';
 import { MonitorsWorker } from '../../apps/api/src/flows/monitors.worker.js';
+import { trimPlantsQuarantine } from '../../apps/api/src/monitors/trim-quarantine.js';
 import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { startBroker, type TestBroker } from '../db/broker.js';
@@ -45,7 +46,7 @@ async function newTopic(filter: string, fields: Omit<Parameters<typeof topicBody
   expect(reply.status, reply.text).toBe(201);
   const { revision } = await database.work.client.feed.findFirstOrThrow({ where: { id: feed } });
   // The worker takes the new mapping over by itself; a test waits until it listens again.
-  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(MonitorsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 15_000);
+  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(MonitorsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 60_000);
   return reply.body.id;
 }
 const topicBody = (filter: string, fields: Omit<ReturnType<typeof weld>, 'mapping'> & { mapping: object; clockPolicy?: 'quarantine' | 'server-time' }) => ({ ...fields, filter, mapping: fields.mapping as ReturnType<typeof weld>['mapping'] });
@@ -278,4 +279,64 @@ it('leaves records that are as they were written: every check of a monitor is se
   expect(checks).toBeGreaterThan(3);
   const { auditFaults, checkFaults, checks: looked } = await verifyRecords(database.work.read, plant.plantId);
   expect({ auditFaults, checkFaults, looked }).toEqual({ auditFaults: [], checkFaults: [], looked: checks });
+});
+
+it('leaves a subgroup that was judged without one of its bodies as it is when that body comes late, also after a restart', { timeout: 180_000 }, async () => {
+  const lane = plant.laneIds.A;
+  await awayFromTheFull();
+  const first = now();
+  const bring = (count: number, at = first + (count % 1000)) => broker.publish('weld/a', body(count, { at }));
+  for (const count of [700_000, 700_002, 700_003, 700_010]) await bring(count);
+  ahead += 70_000;
+  await bring(700_020, now());
+  // Read by text: the client's arrays know no missing reading.
+  const texts = () => database.work.client.$queryRaw<{ readings: string }[]>`SELECT g.readings::text AS readings FROM subgroup g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id WHERE s.lane_id = ${lane} AND s.characteristic_id = ${plant.characteristics['weld-overlap']} AND g.taken_at >= ${new Date(first)} ORDER BY g.taken_at`;
+  const lacking = `{${overlap(700_000)},NULL,${overlap(700_002)}}`;
+  await until(async () => expect((await texts()).map(({ readings }) => readings)).toContain(lacking));
+  expect(await database.work.client.feedJudgedGroup.count({ where: { number: 70_000n } })).toBe(2);
+  // In the next minute by its own clock, where nothing of its subgroup is stored.
+  await bring(700_001, first + 61_000);
+  await api.app.get(MonitorsWorker).stop();
+  api.app.get(MonitorsWorker).start();
+  await until(() => connected(feedId));
+  await bring(700_001, first + 121_000);
+  ahead += 200_000;
+  await bring(700_100, now());
+  await until(async () => expect((await stored(lane)).some(({ first: from }) => Number(from) === 700_001)).toBe(true));
+  expect((await texts()).map(({ readings }) => readings)).not.toContain(`{NULL,${overlap(700_001)},NULL}`);
+  expect((await texts()).filter(({ readings }) => readings === lacking)).toHaveLength(1);
+});
+
+it('lets the other feeds run while the definition of one cannot be read, says so, and runs it when it is mended', { timeout: 120_000 }, async () => {
+  const made = await engineer().call(makeFeed, { body: { name: 'A second broker', url: broker.url, clientId: 'seamledger-second', protocol: 4 } });
+  expect(made.status, made.text).toBe(201);
+  const other = made.body.id;
+  const topicId = await newTopic('broken/topic', { ...weld(plant.laneIds.A), machineId: plant.machines.flanger, mapping: { kind: 'line-event', key: '/id', event: { fixed: 'stop' }, text: { fixed: 'stopped' } } }, other);
+  await database.work.client.feedTopic.updateMany({ where: { id: topicId }, data: { mapping: { kind: 'of another version' } } });
+  await database.work.client.feed.updateMany({ where: { id: other }, data: { revision: { increment: 1 } } });
+  await until(async () => expect((await feedOf(other))?.state).toMatchObject({ connection: 'refused', detail: expect.stringContaining('the definition of topic broken/topic cannot be read: mapping') }));
+  expect((await feedOf(other))?.unreadable).toMatchObject([{ id: topicId, filter: 'broken/topic' }]);
+  const before = (await feedOf())?.state.messages ?? 0;
+  // The first feed is taken up anew beside it, and goes on.
+  await database.work.client.feed.updateMany({ where: { id: feedId }, data: { revision: { increment: 1 } } });
+  await until(async () => { await broker.publish('nobody/maps/this', { at: now() }); await connected(feedId); });
+  await broker.publish('weld/a', body(990_001));
+  await until(async () => expect((await feedOf())?.state.messages ?? 0).toBeGreaterThan(before));
+  expect((await engineer().call(removeFeedTopic, { params: { id: other, topicId } })).status).toBe(200);
+  await until(async () => connected(other));
+});
+
+it('bounds the quarantine by number and age, the decided and the oldest first, and counts what went undecided', async () => {
+  await database.work.client.feedQuarantine.deleteMany({});
+  const made = (age: number, state: string, index: number) => ({ plantId: plant.plantId, feedId, topic: 'x', payload: Buffer.from(`${index}`), sha256: `${index}`, firstAt: new Date(now() - age * 86_400_000), lastAt: new Date(now() - age * 86_400_000), reason: 'r', state });
+  await database.work.client.feedQuarantine.createMany({ data: [made(1, 'waiting', 1), made(2, 'waiting', 2), made(3, 'replay-asked', 3), made(4, 'waiting', 4), made(0, 'discarded', 5), made(95, 'waiting', 6)] });
+  const dropped = async () => (await feedOf())?.state.dropped ?? -1;
+  const before = await dropped();
+  await trimPlantsQuarantine(database.work, plant.plantId, clock.now(), { messages: 3, days: 90 });
+  expect((await database.work.client.feedQuarantine.findMany({ orderBy: { id: 'asc' } })).map(({ sha256 }) => sha256)).toEqual(['1', '2', '3']);
+  expect(await dropped()).toBe(before + 2);
+  const [told] = await database.work.client.auditRow.findMany({ where: { action: 'quarantine.trimmed' }, orderBy: { id: 'desc' }, take: 1 });
+  expect(told?.after).toMatchObject({ gone: 3, undecided: 2, most: { messages: 3, days: 90 } });
+  expect(await trimPlantsQuarantine(database.work, plant.plantId, clock.now(), { messages: 3, days: 90 })).toBe(0);
+  await database.work.client.feedQuarantine.deleteMany({});
 });

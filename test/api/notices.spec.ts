@@ -53,7 +53,7 @@ beforeEach(async () => {
   now = new Date('2026-03-02T12:00:00Z');
 });
 
-const choice: NoticeChoice = { address: 'engineer@plant.example', signals: true, overdue: false, shift: null, quiet: null, digestMinutes: null };
+const choice: NoticeChoice = { address: 'engineer@plant.example', signals: true, overdue: false, shift: null, quiet: null, days: [1, 2, 3, 4, 5, 6, 7], digestMinutes: null };
 const choose = async (change: Partial<NoticeChoice> = {}) => expect((await api.as('engineer').call(saveMyNotices, { body: { ...choice, ...change } })).status).toBe(200);
 /** As the program does by the clock: reactions, gathering, sending. */
 const look = async () => {
@@ -122,6 +122,22 @@ it('waits through quiet hours and tells everything at their end, in one e-mail',
   expect(mails).toHaveLength(1);
   expect(mails[0]?.text).toContain('Body hook');
   expect(mails[0]?.text).toContain('Cover hook');
+});
+
+it('tells nothing on days that are not the person’s', async () => {
+  // 2026-03-02 is a Monday.
+  await choose({ days: [2, 3] });
+  expect((await api.as('engineer').call(getMyNotices, {})).body.choice?.days).toEqual([2, 3]);
+  now = new Date('2026-03-02T12:00:00Z');
+  await raise(0);
+  await look();
+  expect(mails).toEqual([]);
+  now = new Date('2026-03-03T12:00:00Z');
+  await raise(1);
+  await look();
+  expect(mails).toHaveLength(1);
+  expect(mails[0]?.text).toContain('Cover hook');
+  expect(mails[0]?.text).not.toContain('Body hook');
 });
 
 it('tells nothing outside the person’s shift, and in digests when asked to', async () => {

@@ -8,6 +8,7 @@ import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { givePasswords, PASSWORD } from '../factories/passwords.js';
+import { photoForm, pngOf } from '../factories/photo-form.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
 let database: TestDatabase;
@@ -94,10 +95,12 @@ it('deletes as one act with count and hash, which the comparison of everything k
   const kept = await check('2022-07-07T08:00:00Z');
   expect((await api.as('manager').call(placeLegalHold, { body: { name: 'Summer of 2022', reason: 'claim', from: '2022-07-01T00:00:00Z', until: '2022-08-01T00:00:00Z' } })).status).toBe(201);
   await expect(database.work.client.$executeRaw`DELETE FROM check_count WHERE plant_id = ${plant.plantId}`).rejects.toThrow('never changed');
+  expect((await api.as('technician').raw({ method: 'POST', url: `/api/checks/${old[1]}/photos`, ...photoForm([{ fileName: 'section.png', content: pngOf(1) }]) })).status).toBe(201);
   const act = await remove(2);
   expect(act.body).toMatchObject({ checks: 2, subgroups: 2, actor: 'Test administrator', takenBefore: '2023-06-15T00:00:00.000Z' });
   expect(await stored([...old, kept])).toEqual([kept]);
   expect(await database.work.client.subgroup.count({ where: { checkId: { in: old } } })).toBe(0);
+  expect(await database.work.client.checkPhoto.count({ where: { checkId: { in: old } } })).toBe(0);
   const [entry] = (await api.as('administrator').call(listAudit, { query: { subject: `retention act ${act.body.id}` } })).body;
   expect(entry).toMatchObject({ action: 'readings.deleted', actor: 'Test administrator', after: { checks: 2, hash: act.body.hash, reason: 'past three years', years: 3 } });
   expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, auditFaults: [], checkFaults: [] });

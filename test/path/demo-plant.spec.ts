@@ -7,6 +7,9 @@ import type { RuleName } from '#statistics/rules/verdict';
 import { decodeForPlant } from '../../apps/api/src/can-codes/can-codes.js';
 import { traceIncident } from '../../apps/api/src/flows/trace-incident.js';
 import { traceSignal } from '../../apps/api/src/flows/trace-signal.js';
+import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
+import { listFeedTokenViews } from '../../apps/api/src/feeds/feed-tokens.store.js';
+import { listCounterRows } from '../../apps/api/src/production/counters.store.js';
 import { loadDemoPlant } from '../../apps/api/src/flows/load-demo-plant.js';
 import { holdView, listHoldRows } from '../../apps/api/src/holds/hold-pages.store.js';
 import { createRandom } from '../../seed/random.js';
@@ -15,6 +18,7 @@ import { seedIncidents } from '../../seed/incidents.js';
 import { seedNotes } from '../../seed/notes.js';
 import { defaultSeed, simulatePlant } from '../../seed/simulate.js';
 import { plantCalendar } from '../../seed/calendar.js';
+import { seedMonitor } from '../../seed/monitor.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 
 const NOW = new Date('2026-05-20T13:07:00Z');
@@ -40,14 +44,37 @@ it('says how far it is, and holds three lines, ninety days, thirty notes and twe
   expect(seedNotes.length).toBe(30);
   expect(await client.incident.count()).toBe(seedIncidents.length);
   expect(seedIncidents.length).toBe(12);
-  expect(await client.check.count()).toBe(simulated.checks.length);
-  const [span] = await client.$queryRaw<{ first: Date; last: Date }[]>`SELECT min(taken_at) AS first, max(taken_at) AS last FROM "check"`;
+  expect(await client.check.count({ where: { source: { not: 'monitor' } } })).toBe(simulated.checks.length);
+  const [span] = await client.$queryRaw<{ first: Date; last: Date }[]>`SELECT min(taken_at) AS first, max(taken_at) AS last FROM "check" WHERE source <> 'monitor'`;
   const days = ((span?.last.getTime() ?? 0) - (span?.first.getTime() ?? 0)) / 86_400_000;
   expect(days).toBeGreaterThan(88);
   expect(span?.last.getTime()).toBeLessThanOrEqual(ENDS_AT);
   // An operator's typo was saved, corrected, and the first value is still there to read.
   expect(simulated.corrections.length).toBeGreaterThan(0);
   expect(await client.subgroupRevision.count()).toBeGreaterThanOrEqual(simulated.corrections.length);
+});
+
+it('holds two hours of a weld monitor by the path of its messages, a running counter, and tokens that are over', async () => {
+  const client = database.work.client;
+  const plantId = (await client.plant.findFirstOrThrow()).id;
+  const feed = await client.feed.findFirstOrThrow({ include: { state: true } });
+  const bodies = simulated.counts.filter(({ machineCode, at }) => machineCode === seedMonitor.machineCode && at >= ENDS_AT - seedMonitor.hours * 3_600_000).reduce((sum, { good, rejected }) => sum + good + rejected, 0);
+  expect(bodies).toBeGreaterThan(15_000);
+  expect([feed.enabled, Number(feed.state?.readings), Number(feed.state?.refused), feed.state?.owner]).toEqual([false, bodies, 0, null]);
+  const [chunks] = await client.$queryRaw<{ n: number; minutes: number }[]>`SELECT sum(n)::int AS n, count(DISTINCT minute)::int AS minutes FROM body_chunk WHERE plant_id = ${plantId}`;
+  expect(chunks?.n, 'every body is in a chunk').toBe(bodies);
+  expect(await client.feedJournal.count()).toBeLessThanOrEqual(1);
+  const stream = await client.stream.findFirstOrThrow({ where: { characteristic: { code: 'weld-current' } } });
+  const subgroups = await client.subgroup.findMany({ where: { plantId, streamId: stream.id }, orderBy: { takenAt: 'asc' }, select: { limitsId: true } });
+  expect(subgroups.length).toBeGreaterThan(60);
+  expect(subgroups.filter(({ limitsId }) => limitsId === null).length, 'the first hour is the baseline').toBeLessThan(subgroups.length * 0.6);
+  expect(subgroups.at(-1)?.limitsId).not.toBeNull();
+  const { checkFaults, auditFaults } = await verifyRecords(database.work.read, plantId);
+  expect([checkFaults, auditFaults]).toEqual([[], []]);
+  const counter = (await listCounterRows(database.work.read, plantId, NOW)).find(({ machine }) => machine === seedMonitor.counterMachineCode);
+  expect(counter?.readings).toBeGreaterThan(20);
+  expect(counter?.gaps).toBe(0);
+  expect((await listFeedTokenViews(database.work.read, plantId, NOW)).map(({ state }) => state).sort()).toEqual(['expired', 'revoked']);
 });
 
 it('reads the code of each incident as it was printed, and keeps holds whose sums are the plant’s own counts', async () => {

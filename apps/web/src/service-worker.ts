@@ -1,4 +1,4 @@
-import { shellAnswer } from './shared/shell-request.js';
+import { mayDropOlder, shellAnswer } from './shared/shell-request.js';
 
 // Runs beside the pages, in the production build only. The build puts the files of this version and its name in here.
 const shell = JSON.parse('%SHELL%') as { version: string; files: string[] };
@@ -13,8 +13,8 @@ type Fetching = Event & { request: Request; respondWith(answer: Promise<Response
 type Scope = {
   addEventListener(kind: 'install' | 'activate', heard: (event: Waiting) => void): void;
   addEventListener(kind: 'fetch', heard: (event: Fetching) => void): void;
-  addEventListener(kind: 'message', heard: (event: MessageEvent) => void): void;
-  skipWaiting(): Promise<void>; clients: { claim(): Promise<void> }; location: Location;
+  addEventListener(kind: 'message', heard: (event: Waiting & { data: unknown; source: { id?: string } | null }) => void): void;
+  skipWaiting(): Promise<void>; clients: { claim(): Promise<void>; matchAll(of: { type: 'window'; includeUncontrolled: true }): Promise<readonly { id: string }[]> }; location: Location;
 };
 const scope = self as unknown as Scope;
 
@@ -24,21 +24,31 @@ async function install(): Promise<void> {
   await cache.addAll(shell.files.map((file) => new Request(file, { cache: 'reload' })));
 }
 
-async function activate(): Promise<void> {
+/** Windows that were loaded from this version. The worker forgets them when it is put to sleep: then older files are kept a little longer. */
+const loadedFromThis = new Set<string>();
+
+async function dropOlder(): Promise<void> {
+  const windows = await scope.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  if (!mayDropOlder(windows.map(({ id }) => id), loadedFromThis)) return;
   for (const name of await caches.keys()) if (name.startsWith(PREFIX) && name !== NAME) await caches.delete(name);
-  await scope.clients.claim();
 }
 
-async function answer(request: Request, kind: 'page' | 'file'): Promise<Response> {
+async function answer(request: Request, kind: 'page' | 'file' | 'older'): Promise<Response> {
+  if (kind === 'older') return (await caches.match(new URL(request.url).pathname)) ?? fetch(request);
   const cache = await caches.open(NAME);
   return (await cache.match(kind === 'page' ? PAGE : new URL(request.url).pathname)) ?? fetch(request);
 }
 
 scope.addEventListener('install', (event) => event.waitUntil(install()));
-scope.addEventListener('activate', (event) => event.waitUntil(activate()));
+scope.addEventListener('activate', (event) => event.waitUntil(scope.clients.claim()));
 scope.addEventListener('fetch', (event) => {
   const kind = shellAnswer(event.request, scope.location.origin, files);
   if (kind !== null) event.respondWith(answer(event.request, kind));
 });
 // A new version waits until a person asks for it, in one window for all; the others go on with what they have loaded until they are loaded anew.
-scope.addEventListener('message', (event) => { if (event.data === 'take-over') void scope.skipWaiting(); });
+scope.addEventListener('message', (event) => {
+  if (event.data === 'take-over') void scope.skipWaiting();
+  if (event.data !== 'loaded' || event.source?.id === undefined) return;
+  loadedFromThis.add(event.source.id);
+  event.waitUntil(dropOlder());
+});

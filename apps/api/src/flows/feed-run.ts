@@ -1,4 +1,4 @@
-import { listJournal, loadChunks } from '../monitors/body-chunks.store.js';
+import { listJournal, listJudgedGroups, loadChunks } from '../monitors/body-chunks.store.js';
 import type { Lease } from '../monitors/feed-state.store.js';
 import type { RunnableFeed, RunnableTopic } from '../monitors/monitors.store.js';
 import { decodeJournal, type JournalEntry } from '../monitors/journal-bytes.js';
@@ -36,12 +36,13 @@ export class FeedRun {
   private readonly ids = new Map<string, number>();
   private readonly runs = new Map<number, StreamRun>();
   private readonly matched = new Map<string, TopicRun | null>();
+  private readonly recalled = new Set<number>();
   private loaded = false;
   /** The journal rows that are there, each with its newest moment: once that is in a folded minute, the row may go. */
   journal: { id: bigint; newest: number }[] = [];
   private references: { at: number; value: FeedReferences } | undefined;
 
-  constructor(readonly feed: RunnableFeed, readonly lease: Lease, topics: readonly RunnableTopic[]) {
+  constructor(readonly feed: RunnableFeed, readonly lease: Lease, topics: readonly RunnableTopic[], private readonly clock: () => Date) {
     this.actor = { plantId: feed.plantId, userId: feed.madeBy, name: `feed ${feed.name}` };
     this.topics = topics.map((topic) => ({ ...topic, map: makeMapper(topic) }));
   }
@@ -93,6 +94,7 @@ export class FeedRun {
     this.book = new MinuteBook();
     this.formers = new Map();
     this.journal = [];
+    this.recalled.clear();
     this.loaded = false;
   }
 
@@ -112,6 +114,15 @@ export class FeedRun {
     this.loaded = true;
   }
 
+  /** Which groups of these streams were judged without all of their bodies, as far back as bodies may still come. */
+  private async recallJudged(tx: Tx, readings: readonly BodyReading[]): Promise<void> {
+    const streamIds = [...new Set(readings.map(({ streamId }) => streamId))].filter((id) => !this.recalled.has(id));
+    if (streamIds.length === 0) return;
+    for (const id of streamIds) this.recalled.add(id);
+    const lateHours = Math.max(1, ...this.topics.map((topic) => topic.lateHours));
+    for (const group of await listJudgedGroups(tx, this.feed.plantId, streamIds, new Date(this.clock().getTime() - (lateHours + 1) * 60 * MINUTE_MS))) this.former(group.streamId).markJudged(group);
+  }
+
   /** The plant's master data, at most five seconds old. */
   async known(tx: Tx, now: Date): Promise<FeedReferences> {
     if (!this.references || Math.abs(now.getTime() - this.references.at) > REFERENCES_MS) this.references = { at: now.getTime(), value: await feedReferences(tx, this.feed.plantId) };
@@ -120,6 +131,8 @@ export class FeedRun {
 
   /** Brings the stored part of every minute that these readings fall into, and that is not in memory, before they are put there. */
   async openMinutes(tx: Tx, readings: readonly BodyReading[]): Promise<void> {
+    // What was judged before all of it had come must not be judged a second time, neither from late bodies nor from what the journal still holds.
+    await this.recallJudged(tx, readings);
     const wanted = new Map<string, { streamId: number; minute: number }>();
     for (const { streamId, at } of readings) {
       const minute = minuteOf(at);

@@ -18,6 +18,9 @@ const QUEUE_BYTES = 32 * 1024 * 1024;
 const [BATCH_MESSAGES, BATCH_BYTES, QUIET_MS, LINGER_MS] = [2000, 4 * 1024 * 1024, 10, 200];
 const [BEAT_MS, FIRST_PAUSE_MS, LONGEST_PAUSE_MS, TRIES_TOGETHER, REPLAYS] = [2000, 100, 5000, 3, 100];
 
+/** So long a stop waits for a commit before it lets go of the broker, which then sends the batch again. */
+const STOP_MS = 3000;
+
 type Waiting = { message: Message; acknowledge(): void };
 export type Committed = { messages: readonly Message[]; at: number; queued: number };
 export type RunnerParts = { work: Work; clock: Clock; feed: RunnableFeed; topics: readonly RunnableTopic[]; lease: Lease; environment: NodeJS.ProcessEnv; committed(batch: Committed): void };
@@ -42,7 +45,7 @@ export class FeedRunner {
   lost = false;
 
   constructor(private readonly parts: RunnerParts) {
-    this.run = new FeedRun(parts.feed, parts.lease, parts.topics);
+    this.run = new FeedRun(parts.feed, parts.lease, parts.topics, () => parts.clock.now());
   }
 
   get revision(): number {
@@ -63,6 +66,8 @@ export class FeedRunner {
     this.stopping = true;
     this.wake?.();
     this.resume?.();
+    // The connection stays until the batch under way is committed and acknowledged, unless the database keeps it waiting.
+    await Promise.race([this.ended, sleep(STOP_MS)]);
     await this.connection?.stop();
     await this.ended;
     if (!this.lost) await endLease(this.parts.work.read, this.parts.lease).catch(() => {});
@@ -160,7 +165,7 @@ export class FeedRunner {
     const replays = await work.run(async (tx) => {
       if (!(await holdLease(tx, lease))) throw new LostLease('another process runs the feed');
       await writeConnection(tx, lease, this.state.state, this.state.detail);
-      return listReplays(tx, feed.plantId, feed.id, REPLAYS);
+      return listReplays(tx, feed.plantId, feed.id, feed.revision, REPLAYS);
     });
     for (const { id, asMeasured, topic, payload, receivedAt } of replays) {
       if (this.asked.has(id)) continue;

@@ -1,4 +1,4 @@
-import { deleteJournal, insertJournal, makeBodyMonths, upsertChunks } from '../monitors/body-chunks.store.js';
+import { deleteJournal, insertJournal, insertJudgedGroups, makeBodyMonths, upsertChunks } from '../monitors/body-chunks.store.js';
 import { addCounts, holdLease, noCounts } from '../monitors/feed-state.store.js';
 import { encodeJournal } from '../monitors/journal-bytes.js';
 import { minuteOf, rowsOf } from '../monitors/minute-book.js';
@@ -45,6 +45,8 @@ async function endFold(work: Work, run: FeedRun, now: Date): Promise<void> {
     await mine(tx, run);
     const formed = run.forming.flatMap((former) => former.overdue(now.getTime() - GROUP_PATIENCE_MS));
     await recordMonitorSubgroups(tx, run.actor, formed.map(({ streamId, at, readings }) => ({ stream: run.runOf(streamId).identity, at, readings })), now);
+    await insertJudgedGroups(tx, run.feed.plantId, formed);
+    for (const group of formed) run.former(group.streamId).markJudged(group);
     if (formed.length > 0) await addCounts(tx, run.lease, { ...noCounts(), subgroups: formed.length }, null, null);
     const folded = run.journal.filter(({ newest }) => newest < end);
     // What waits for its subgroup would go with the old rows.

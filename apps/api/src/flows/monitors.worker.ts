@@ -1,12 +1,15 @@
-import { type Lease, takeLease } from '../monitors/feed-state.store.js';
+import { endLease, type Lease, takeLease, writeConnection } from '../monitors/feed-state.store.js';
 import { listRunnable, listTopics, type RunnableFeed } from '../monitors/monitors.store.js';
+import { trimPlantsQuarantine } from '../monitors/trim-quarantine.js';
 import { dropOldBodies } from '../monitors/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
+import { Rounds } from '../platform/rounds.js';
 import type { Work } from '../platform/work.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
 
 const POLL_MS = 2000;
 const RETENTION_MS = 3_600_000;
+const TRIM_MS = 20_000;
 
 /**
  * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, and a lease in
@@ -16,11 +19,13 @@ const RETENTION_MS = 3_600_000;
 export class MonitorsWorker {
   private readonly owner = newOwner();
   private readonly runners = new Map<string, FeedRunner>();
-  private timer: NodeJS.Timeout | undefined;
-  private turn: Promise<void> = Promise.resolve();
+  private readonly rounds = new Rounds('looking after the feeds', () => this.look(), POLL_MS);
+  /** Feeds whose definition cannot be read, with the lease that lets them say so. */
+  private readonly broken = new Map<string, Lease>();
   private dropping: Promise<unknown> = Promise.resolve();
   private stopped = true;
   private nextRetention = 0;
+  private nextTrim = 0;
   /** Told of each committed batch; for those who measure. */
   committed: (batch: Committed) => void = () => {};
 
@@ -28,25 +33,20 @@ export class MonitorsWorker {
 
   start(): void {
     this.stopped = false;
-    this.schedule(0);
+    this.rounds.start();
   }
 
   async stop(): Promise<void> {
     this.stopped = true;
-    clearTimeout(this.timer);
-    await this.turn;
+    await this.rounds.stop();
     await this.dropping;
     await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
     this.runners.clear();
+    for (const lease of this.broken.values()) await endLease(this.work.read, lease).catch(() => {});
+    this.broken.clear();
   }
 
-  private schedule(delay: number): void {
-    this.timer = setTimeout(() => {
-      // While the database is away nothing is taken up; what runs waits by itself.
-      this.turn = this.look().catch(() => {}).finally(() => { if (!this.stopped) this.schedule(POLL_MS); });
-    }, delay);
-  }
-
+  /** While the database is away nothing is taken up; what runs waits by itself. */
   private async look(): Promise<void> {
     const feeds = new Map((await listRunnable(this.work.read)).map((feed) => [`${feed.plantId}/${feed.id}`, feed]));
     for (const [key, runner] of this.runners) {
@@ -56,6 +56,11 @@ export class MonitorsWorker {
       this.runners.delete(key);
     }
     for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
+    for (const [key, lease] of this.broken) if (!feeds.has(key)) { this.broken.delete(key); await endLease(this.work.read, lease); }
+    if (performance.now() >= this.nextTrim) {
+      this.nextTrim = performance.now() + TRIM_MS;
+      for (const plantId of new Set([...feeds.values()].map((feed) => feed.plantId))) await trimPlantsQuarantine(this.work, plantId, this.clock.now());
+    }
     if (this.stopped || performance.now() < this.nextRetention) return;
     this.nextRetention = performance.now() + RETENTION_MS;
     // Not waited for: a month may take minutes to drop, and feeds are to be looked after meanwhile.
@@ -65,8 +70,17 @@ export class MonitorsWorker {
   private async take(key: string, feed: RunnableFeed): Promise<void> {
     const lease: Lease = { plantId: feed.plantId, feedId: feed.id, owner: this.owner };
     if (!(await takeLease(this.work.read, lease))) return;
-    const topics = await listTopics(this.work.read, feed.plantId, feed.id);
-    const runner = new FeedRunner({ work: this.work, clock: this.clock, feed, topics, lease, environment: this.environment, committed: (batch) => this.committed(batch) });
+    let runner: FeedRunner;
+    try {
+      const topics = await listTopics(this.work.read, feed.plantId, feed.id);
+      runner = new FeedRunner({ work: this.work, clock: this.clock, feed, topics, lease, environment: this.environment, committed: (batch) => this.committed(batch) });
+    } catch (error) {
+      // This feed alone stands still, and says why; it is looked at again each time, for somebody may mend it.
+      this.broken.set(key, lease);
+      await writeConnection(this.work.read, lease, 'refused', error instanceof Error ? error.message : String(error));
+      return;
+    }
+    this.broken.delete(key);
     this.runners.set(key, runner);
     runner.start();
   }

@@ -9,13 +9,15 @@ import { tellSignal } from './reactions/tell-signal.js';
 import { suggestNotes } from './reactions/suggest-notes.js';
 
 /** Every outbox kind and what follows from it, on one screen; open pages are told by platform/news.ts. A reaction may run late and may run twice. */
-export function reactions(work: Work, clock: Clock, pastFixes: PastFixes): Record<string, Reaction[]> {
+export function reactions(work: Work, clock: Clock, pastFixes: PastFixes, publicUrl: string | null): Record<string, Reaction[]> {
   return {
     'stream.changed': [],
-    'signal.raised': [tellSignal(work, clock), suggestNotes(work, pastFixes)],
+    'signal.raised': [tellSignal(work, clock, publicUrl), suggestNotes(work, pastFixes)],
     'signal.changed': [],
     'incident.changed': [suggestNotes(work, pastFixes)],
     'due-check.skipped': [],
+    'check.photo-added': [],
+    'check.photo-removed': [],
     'study.changed': [],
     'specification.decided': [],
     'hold.changed': [],

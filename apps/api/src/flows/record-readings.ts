@@ -38,7 +38,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   }));
   const inserted = await insertChecks(tx, plantId, rows);
   const known = inserted.includes(null) ? await findChecksByKey(tx, plantId, rows.filter((_, index) => inserted[index] === null).map((row) => row.key)) : new Map<string, { id: number; contentHash: string }>();
-  const checkIds = rows.map((row, index) => inserted[index] ?? sameCheck(known.get(row.key), row));
+  const checkIds = rows.map((row, index) => inserted[index] ?? sameCheck(known.get(row.key), row, checks[index] as NewCheck));
   const fresh = checks.flatMap((check, index) => (inserted[index] === null ? [] : [{ check, id: inserted[index] as number }]));
   const repeated = inserted.map((id) => id === null);
   if (fresh.length === 0) return { checkIds, repeated, signals: [], subgroups: 0 };
@@ -65,7 +65,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
 
 function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[], { counts, ratings }: ReturnType<typeof countsAndRatings>): Record<string, string> {
   const [subgroupsOf, countsOf, ratingsOf] = [byCheck(subgroups), byCheck(counts), byCheck(ratings)];
-  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, subgroupsOf(id), { counts: countsOf(id), ratings: ratingsOf(id) })]]; }));
+  return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, subgroupsOf(id), { counts: countsOf(id), ratings: ratingsOf(id), photos: [] })]]; }));
 }
 
 function byCheck<Part extends { checkId: number }>(parts: readonly Part[]): (checkId: number) => Part[] {
@@ -78,9 +78,16 @@ function byCheck<Part extends { checkId: number }>(parts: readonly Part[]): (che
   return (checkId) => found.get(checkId) ?? [];
 }
 
-/** What was asked, without what does not change its meaning (the key itself, and that a person confirmed it). */
+/**
+ * What was asked, without what does not change its meaning: the key itself, that a person confirmed it, and when and how
+ * the device was done with it. A try whose answer was lost is sent again with what was entered, perhaps minutes later.
+ */
 export function contentHash(check: NewCheck): string {
-  const { key: _key, confirmed: _confirmed, ...content } = check;
+  const { key: _key, confirmed: _confirmed, begunAt: _begun, finishedAt: _finished, offline: _offline, ...content } = check;
+  return hashOf(content);
+}
+
+function hashOf(content: Omit<NewCheck, 'key' | 'confirmed'>): string {
   const characteristics = content.characteristics.map((entry) => ({ ...entry, readings: [] }));
   // The readings come in as text: `"readings":[]` stands nowhere else, since quotes inside a JSON string are escaped.
   const [first, ...rest] = JSON.stringify({ ...content, characteristics, takenAt: new Date(content.takenAt).toISOString() }).split('"readings":[]');
@@ -88,9 +95,14 @@ export function contentHash(check: NewCheck): string {
   return createHash('sha256').update(text).digest('hex');
 }
 
-function sameCheck(known: { id: number; contentHash: string } | undefined, row: { key: string; contentHash: string }): number {
+/** As versions before hashed a check, the device's times included: a repeat of what they stored is still known. */
+function olderHash({ key: _key, confirmed: _confirmed, ...content }: NewCheck): string {
+  return hashOf(content);
+}
+
+function sameCheck(known: { id: number; contentHash: string } | undefined, row: { key: string; contentHash: string }, check: NewCheck): number {
   if (!known) throw new Problem('changed-meanwhile', `The check with key "${row.key}" was stored and taken away at the same time: send it again.`);
-  if (known.contentHash !== row.contentHash) throw new Problem('key-reused', `The key "${row.key}" belongs to check ${known.id}, whose content differs. To change a stored reading, correct that check.`);
+  if (known.contentHash !== row.contentHash && known.contentHash !== olderHash(check)) throw new Problem('key-reused', `The key "${row.key}" belongs to check ${known.id}, whose content differs. To change a stored reading, correct that check.`);
   return known.id;
 }
 

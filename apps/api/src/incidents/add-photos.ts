@@ -1,11 +1,10 @@
 import { Problem } from '#contract/problem';
 import { type Actor, record } from '../platform/audit.js';
+import { photoType } from '../platform/photo-type.js';
+import type { UploadedFile } from '../platform/read-uploads.js';
 import type { Tx } from '../platform/work.js';
 import { insertStep, lockIncident } from './incidents.store.js';
-import { photoType } from './photo-type.js';
 import { insertPhoto } from './photos.store.js';
-
-export type UploadedFile = { fileName: string; content: Buffer };
 
 /** Stores photos of an incident, all or none. Their kind is what their content says. */
 export async function addPhotos(tx: Tx, actor: Actor & { userId: number }, incidentId: number, files: readonly UploadedFile[], now: Date): Promise<void> {

@@ -13,8 +13,8 @@ import { incidentView } from './incident.view.js';
 import { linkSignal, unlinkSignal } from './link-signal.js';
 import { logIncident } from './log-incident.js';
 import { findPhoto, listPhotos } from './photos.store.js';
-import { readUploads } from './read-uploads.js';
-import { surroundings } from './surroundings.js';
+import { readUploads } from '../platform/read-uploads.js';
+import { servePhoto } from '../platform/serve-photo.js';
 
 @Controller()
 export class IncidentsController {
@@ -34,11 +34,6 @@ export class IncidentsController {
   @Endpoint(contract.getIncident)
   async incident(@Input() { params }: InputOf<typeof contract.getIncident>, @SignedIn() session: Session) {
     return incidentOf(this.work.read, session.plantId, await incidentView(this.work.read, session.plantId, params.id), session.scope);
-  }
-
-  @Endpoint(contract.getIncidentSurroundings)
-  around(@Input() { params, query }: InputOf<typeof contract.getIncidentSurroundings>, @SignedIn() session: Session) {
-    return surroundings(this.work.read, session.plantId, params.id, query);
   }
 
   @Endpoint(contract.changeIncident)
@@ -80,9 +75,6 @@ export class IncidentsController {
 
   @Endpoint(contract.getIncidentPhoto)
   async photo(@Input() { params }: InputOf<typeof contract.getIncidentPhoto>, @SignedIn() session: Session, @Res() reply: Reply) {
-    const photo = await findPhoto(this.work.read, session.plantId, params.id, params.photoId);
-    // A file from outside: shown as the picture that its content is, and never run as a page.
-    return reply.type(photo.contentType).header('x-content-type-options', 'nosniff').header('content-disposition', 'inline')
-      .header('content-security-policy', "default-src 'none'; sandbox").header('cache-control', 'private, max-age=86400, immutable').header('etag', `"${photo.sha256}"`).send(Buffer.from(photo.content));
+    return servePhoto(reply, await findPhoto(this.work.read, session.plantId, params.id, params.photoId));
   }
 }

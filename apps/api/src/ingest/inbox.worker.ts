@@ -2,22 +2,24 @@ import { Inject, Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { OnlyOne } from '../platform/only-one.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
+import { Rounds } from '../platform/rounds.js';
 import { Work } from '../platform/work.js';
 import { InboxFolder } from './inbox-folder.js';
 import { findPlantOfFiles } from './ingest.store.js';
 import { takeFile } from './take-file.js';
 
 const POLL_MS = 2000;
+const MOST_LOOKS = 150;
 
 /** Looks into the watched folder every two seconds, in one process of the installation. Polling, because notices of file systems do not come over network shares. */
 @Injectable()
 export class InboxWorker implements OnApplicationShutdown {
   private folder: InboxFolder | undefined;
-  private timer: NodeJS.Timeout | undefined;
-  private looking: Promise<unknown> | undefined;
+  private readonly rounds = new Rounds('looking into the watched folder', () => this.look(), POLL_MS);
   private readonly closing = new AbortController();
   private readonly only: OnlyOne;
   private readonly broken = new Map<number, string>();
+  private readonly failed = new Map<string, { times: number; looksToWait: number }>();
   private said: ReadonlySet<string> = new Set();
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {
@@ -31,10 +33,7 @@ export class InboxWorker implements OnApplicationShutdown {
   }
 
   start(): void {
-    if (this.closing.signal.aborted) return;
-    this.timer = setTimeout(() => {
-      this.looking = this.look().finally(() => this.start());
-    }, POLL_MS).unref();
+    this.rounds.start(POLL_MS);
   }
 
   /** One look; answers how many files were taken. What goes wrong with one file is said once, tried again at the next look, and holds up no other file. */
@@ -46,12 +45,20 @@ export class InboxWorker implements OnApplicationShutdown {
     try {
       const plant = await findPlantOfFiles(this.work.read);
       if (!plant) return 0;
-      for (const file of await folder.settled()) {
+      const files = await folder.settled();
+      for (const name of this.failed.keys()) if (!files.some((file) => file.name === name)) this.failed.delete(name);
+      for (const file of files) {
         if (this.closing.signal.aborted) return taken;
+        const before = this.failed.get(file.name);
+        if (before && before.looksToWait > 0) { before.looksToWait -= 1; continue; }
+        const failures = before?.times ?? 0;
         try {
-          await takeFile({ work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
+          const outcome = await takeFile({ failures, work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
           taken += 1;
+          if (outcome === 'moved') this.failed.delete(file.name);
+          else this.noteFailure(file.name, failures);
         } catch (error) {
+          this.noteFailure(file.name, failures);
           troubles.push(`${file.name} in the watched folder ${folder.folder} cannot be taken: ${lastLine(error)}`);
         }
       }
@@ -64,9 +71,13 @@ export class InboxWorker implements OnApplicationShutdown {
 
   async onApplicationShutdown(): Promise<void> {
     this.closing.abort();
-    clearTimeout(this.timer);
-    await this.looking;
+    await this.rounds.stop();
     await this.only.release();
+  }
+
+  /** Tried again at the next two looks, then after ever more of them, at most five minutes apart. */
+  private noteFailure(name: string, failures: number): void {
+    this.failed.set(name, { times: failures + 1, looksToWait: failures < 2 ? 0 : Math.min(MOST_LOOKS, 2 ** (failures - 1)) });
   }
 
   private say(lines: readonly string[]): void {

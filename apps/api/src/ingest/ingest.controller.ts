@@ -135,7 +135,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
 
   private run(id: number, session: Session) {
     const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal })
-      .finally(() => this.running.delete(running));
+      .then(() => {}).finally(() => this.running.delete(running));
     this.running.add(running);
     return this.view(id, session);
   }

@@ -1,5 +1,5 @@
 import { setTimeout } from 'node:timers/promises';
-import { Problem } from '#contract/problem';
+import { Problem, type ProblemCode } from '#contract/problem';
 import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
@@ -28,8 +28,9 @@ class Stopped extends Error {}
 /**
  * Stores the good rows of an import in transactions of some hundred checks. Progress is part of each transaction, so what
  * the screen says is what is stored; a broken import is continued from there, since stored readings are recognised.
+ * Answers what stopped it; null where it ended, or a person stopped it.
  */
-export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<void> {
+export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<ProblemCode | null> {
   const { plantId } = actor;
   try {
     const stored = await findStoredImport(work.read, plantId, id);
@@ -49,10 +50,12 @@ export async function runImport({ work, actor, id, now, nudge, broken, closing }
     });
     const refusedRows = new Set(refusals.map((refusal) => refusal.row));
     await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
+    return null;
   } catch (error) {
-    if (error instanceof Stopped) return;
+    if (error instanceof Stopped) return null;
     console.error(`seamledger: import ${id} was stopped: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : 'unknown error'}`);
     await sayStopped(work, plantId, id, whyStopped(error), broken, closing);
+    return asProblem(error).code;
   }
 }
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Layout, Mapping } from '#contract/ingest';
-import { Problem } from '#contract/problem';
+import { Problem, type ProblemCode } from '#contract/problem';
 import { record } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
 import { detectLayout } from './detect-layout.js';
@@ -14,25 +14,30 @@ import { type RunningImport, runImport } from './run-import.js';
 import { tableBytes } from './table-bytes.js';
 
 const INBOX_NAME = 'Watched folder';
-export type Taking = Omit<RunningImport, 'actor' | 'id'> & { plant: { id: number; timeZone: string }; folder: InboxFolder };
+const MOST_TRIES = 3;
+const AWAY: readonly ProblemCode[] = ['database-unavailable', 'disk-full', 'busy'];
+export type Taking = Omit<RunningImport, 'actor' | 'id'> & { plant: { id: number; timeZone: string }; folder: InboxFolder; /** How often this file has failed before. */ failures: number };
 type Known = { content: Uint8Array; sha256: string; layout: Layout; mapping: Mapping };
 
 /**
  * Imports one file of the watched folder as an upload would be, and moves it to done/, or to waiting/ with a text that says what
  * it waits for. After a crash the file is still there: its import is found by content and continued, and readings know their places.
  */
-export async function takeFile(taking: Taking, file: Dropped): Promise<void> {
+export async function takeFile(taking: Taking, file: Dropped): Promise<'moved' | 'stays'> {
   const { folder } = taking;
   const known = await recognise(taking, file).catch((error: unknown) => {
     const problem = asProblem(error);
     if (problem.code === 'not-readable' || problem.code === 'too-large') return problem.detail ?? problem.message;
     throw error;
   });
-  if (typeof known === 'string') return folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, known) });
+  if (typeof known === 'string') {
+    await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, known) });
+    return 'moved';
+  }
   const id = await importOf(taking, file, known);
   const view = await findImportView(taking.work.read, taking.plant.id, id);
-  if (view?.state === 'running') await runImport({ ...taking, actor: actorOf(taking), id });
-  await settle(taking, file, id);
+  const stoppedBy = view?.state === 'running' ? await runImport({ ...taking, actor: actorOf(taking), id }) : null;
+  return settle(taking, file, id, stoppedBy);
 }
 
 const actorOf = ({ plant }: Taking) => ({ plantId: plant.id, userId: null, name: INBOX_NAME });
@@ -70,14 +75,27 @@ async function importOf(taking: Taking, file: Dropped, { content, sha256, layout
 }
 
 /** Where the file goes after its import has ended; one that a broken database stopped stays and is tried again. */
-async function settle({ work, plant, folder }: Taking, file: Dropped, id: number): Promise<void> {
+async function settle({ work, plant, folder, failures }: Taking, file: Dropped, id: number, cause: ProblemCode | null): Promise<'moved' | 'stays'> {
   const view = await findImportView(work.read, plant.id, id);
-  if (!view) return;
+  if (!view) return 'stays';
   if (view.state === 'done') {
     const refused = await findRefusedCsv(work.read, plant.id, id);
-    return folder.put(file.name, 'done', refused?.refusedCsv ? { ending: '.refused.csv', text: refused.refusedCsv } : undefined);
+    await folder.put(file.name, 'done', refused?.refusedCsv ? { ending: '.refused.csv', text: refused.refusedCsv } : undefined);
+    return 'moved';
   }
-  if (view.state === 'undone' || view.stoppedBy !== null) await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, view.stoppedBy === null ? `Import ${id} of it was undone.` : `${view.stoppedBy} stopped import ${id} of it: continue that import there if it is to go on.`) });
+  const why = whyAside(view, id, cause, failures);
+  if (why === null) return 'stays';
+  await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, why) });
+  return 'moved';
+}
+
+/** Why a file is set aside whose import did not end; null where it is to be tried again. */
+function whyAside(view: { state: string; stoppedBy: string | null; problem: string | null }, id: number, cause: ProblemCode | null, failures: number): string | null {
+  if (view.state === 'undone') return `Import ${id} of it was undone.`;
+  if (view.stoppedBy !== null) return `${view.stoppedBy} stopped import ${id} of it: continue that import there if it is to go on.`;
+  // A database that is away or full is no fault of the file, however often it fails.
+  if (cause === null || AWAY.includes(cause) || failures + 1 < MOST_TRIES) return null;
+  return `Import ${id} of it was tried ${MOST_TRIES} times and stopped each time: ${view.problem ?? 'the reason is in the log of the server.'}`;
 }
 
 const howTo = (name: string, why: string): string => [

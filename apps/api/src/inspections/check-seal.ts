@@ -10,6 +10,8 @@ export type SealedCheck = {
 export type SealedExtras = {
   counts: readonly { characteristicId: number; inspected: number; nonconforming: number }[];
   ratings: readonly { characteristicId: number; can: number; position: number; rating: number }[];
+  /** SHA-256 of each picture, hexadecimal, in the order in which they came. */
+  photos: readonly string[];
 };
 export type SealedSubgroup = {
   streamId: number; takenAt: Date; sequence: number; cans: readonly number[]; readings: readonly (number | null)[];
@@ -17,10 +19,10 @@ export type SealedSubgroup = {
 };
 
 /**
- * SHA-256 (hexadecimal) over a check, all its subgroups, counts, ratings, skips and second readings as they stand. It is written into the audit row of the act that
+ * SHA-256 (hexadecimal) over a check, all its subgroups, counts, ratings, skips, second readings and photos as they stand. It is written into the audit row of the act that
  * stored or corrected them, and the audit rows are a chain: a reading changed past the program no longer fits its seal.
  */
-export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings }: SealedExtras): string {
+export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings, photos }: SealedExtras): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
   const head = [
     1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
@@ -32,7 +34,8 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
     [...ratings].sort((a, b) => a.characteristicId - b.characteristicId || a.can - b.can || a.position - b.position).map((r) => [r.characteristicId, r.can, r.position, r.rating]),
   ];
   // A check of readings alone has the seal that it had before checks could hold more.
-  const end = beside.some((part) => part.length > 0) ? `,${JSON.stringify(beside).slice(1)}` : ']';
+  const more = [...(beside.some((part) => part.length > 0) ? beside : []), ...(photos.length > 0 ? [['photos', ...photos]] : [])];
+  const end = more.length > 0 ? `,${JSON.stringify(more).slice(1)}` : ']';
   return createHash('sha256').update(`${JSON.stringify(head).slice(0, -1)},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
 }
 

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { checkSkip, secondReading } from '#contract/check-extras';
 import { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
+import { hashPhotos } from './check-photos.store.js';
 import { type SealedCheck, sealCheck, type SealedExtras } from './check-seal.js';
 
 export type CheckAsStored = { id: number; voided: boolean; importId: number | null; seal: string };
@@ -42,8 +43,8 @@ function checkOf(row: CheckRow): SealedCheck {
 async function extrasOf(tx: Tx, plantId: number, ids: readonly number[]): Promise<(checkId: number) => SealedExtras> {
   const where = { plantId, checkId: { in: [...ids] } };
   const [counts, ratings] = [await tx.checkCount.findMany({ where }), await tx.checkRating.findMany({ where })];
-  const [countsOf, ratingsOf] = [byCheck(counts), byCheck(ratings)];
-  return (checkId) => ({ counts: countsOf.get(checkId) ?? [], ratings: ratingsOf.get(checkId) ?? [] });
+  const [countsOf, ratingsOf, photosOf] = [byCheck(counts), byCheck(ratings), byCheck(await hashPhotos(tx, plantId, ids))];
+  return (checkId) => ({ counts: countsOf.get(checkId) ?? [], ratings: ratingsOf.get(checkId) ?? [], photos: (photosOf.get(checkId) ?? []).map(({ sha256 }) => sha256) });
 }
 
 function byCheck<Row extends { checkId: number }>(rows: readonly Row[]): Map<number, Row[]> {

@@ -7,7 +7,7 @@ import type { CheckSubgroup } from './check-subgroups.store.js';
 type Moments = 'takenAt' | 'enteredAt' | 'voidedAt' | 'begunAt' | 'finishedAt' | 'welded';
 /** A check as the page shows it, its moments still dates. */
 export type CheckPage = Omit<CheckView, Moments> & { takenAt: Date; enteredAt: Date; voidedAt: Date | null; begunAt: Date | null; finishedAt: Date | null; welded: { from: Date; until: Date } | null };
-export type CheckExtras = { counts: CheckView['counts']; rated: readonly RatedCell[]; transit: { shortest: number; longest: number } | null };
+export type CheckExtras = { counts: CheckView['counts']; photos: CheckView['photos']; rated: readonly RatedCell[]; transit: { shortest: number; longest: number } | null };
 
 /** The page of one check: readings of all subgroups laid out over its cans, and for each replaced state what changed. */
 export function checkView(header: CheckHeader, subgroups: readonly CheckSubgroup[], revisions: readonly CheckRevisionRow[], extras: CheckExtras, verdict: CheckVerdict | null): CheckPage {
@@ -18,7 +18,7 @@ export function checkView(header: CheckHeader, subgroups: readonly CheckSubgroup
     cans: header.canNumbers.map((number, index) => ({ number, unit: header.canUnits[index] ?? null, lane: header.canLanes[index] ?? null })),
     positions: header.positions, begunAt: header.begunAt, finishedAt: header.finishedAt, skips: header.skips, secondReadings: header.secondReadings,
     welded: extras.transit === null ? null : weldedAt(header.takenAt, extras.transit),
-    counts: extras.counts, ratings: ratingGrids(header, extras.rated),
+    counts: extras.counts, photos: extras.photos, ratings: ratingGrids(header, extras.rated),
     characteristics: grids(header, subgroups),
     verdict,
     revisions: revisions.map((row) => ({

@@ -6,6 +6,7 @@ export async function deleteChecks(tx: Tx, plantId: number, ids: readonly number
   await tx.$executeRaw`DELETE FROM subgroup_revision WHERE plant_id = ${plantId} AND check_id = ANY(${chosen}::int[])`;
   await tx.$executeRaw`DELETE FROM check_count WHERE plant_id = ${plantId} AND check_id = ANY(${chosen}::int[])`;
   await tx.$executeRaw`DELETE FROM check_rating WHERE plant_id = ${plantId} AND check_id = ANY(${chosen}::int[])`;
+  await tx.$executeRaw`DELETE FROM check_photo WHERE plant_id = ${plantId} AND check_id = ANY(${chosen}::int[])`;
   const streams = await tx.$queryRaw<{ id: number }[]>`
     WITH gone AS (DELETE FROM subgroup WHERE plant_id = ${plantId} AND check_id = ANY(${chosen}::int[]) RETURNING stream_id) SELECT DISTINCT stream_id AS id FROM gone ORDER BY 1`;
   await tx.$executeRaw`DELETE FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${chosen}::int[])`;

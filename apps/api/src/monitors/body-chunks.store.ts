@@ -1,6 +1,7 @@
 import { arrayText } from '../platform/array-text.js';
 import type { Tx } from '../platform/work.js';
 import type { ChunkRow, StoredChunk } from './minute-book.js';
+import type { JudgedGroup } from './subgroup-former.js';
 
 /** What is stored of these minutes. Each is looked up by key on its own, however large the partitions are. */
 export async function loadChunks(tx: Tx, plantId: number, wanted: readonly { streamId: number; minute: number }[]): Promise<StoredChunk[]> {
@@ -12,7 +13,7 @@ export async function loadChunks(tx: Tx, plantId: number, wanted: readonly { str
 }
 
 /** Array text keeps single precision as it was written; as numbers of double precision the same readings would look like others. */
-const parseReadings = (text: string): (number | null)[] => (text === '{}' ? [] : text.slice(1, -1).split(',').map((value) => (value === 'NULL' ? null : Number(value))));
+export const parseReadings = (text: string): (number | null)[] => (text === '{}' ? [] : text.slice(1, -1).split(',').map((value) => (value === 'NULL' ? null : Number(value))));
 
 /** Makes the monthly partitions of these moments where they are missing. */
 export async function makeBodyMonths(tx: Tx, months: readonly Date[]): Promise<void> {
@@ -38,6 +39,23 @@ export async function upsertChunks(tx: Tx, plantId: number, rows: readonly Chunk
 /** The readings of these rows are in chunks, or in a newer journal row of the same transaction. */
 export async function deleteJournal(tx: Tx, plantId: number, feedId: number, ids: readonly bigint[]): Promise<void> {
   await tx.$executeRaw`DELETE FROM feed_journal WHERE plant_id = ${plantId} AND feed_id = ${feedId} AND id = ANY(${[...ids]}::bigint[])`;
+}
+
+/** Notes groups that were judged without all of their bodies. */
+export async function insertJudgedGroups(tx: Tx, plantId: number, groups: readonly JudgedGroup[]): Promise<void> {
+  if (groups.length === 0) return;
+  await tx.feedJudgedGroup.createMany({ data: groups.map(({ streamId, number, at }) => ({ plantId, streamId, number: BigInt(number), at: new Date(at) })), skipDuplicates: true });
+}
+
+/** Those of these streams since a moment, oldest first. */
+export async function listJudgedGroups(tx: Tx, plantId: number, streamIds: readonly number[], since: Date): Promise<JudgedGroup[]> {
+  const rows = await tx.feedJudgedGroup.findMany({ where: { plantId, streamId: { in: [...streamIds] }, at: { gte: since } }, orderBy: { at: 'asc' } });
+  return rows.map(({ streamId, number, at }) => ({ streamId, number: Number(number), at: at.getTime() }));
+}
+
+/** Forgets those from before a moment: no body comes so late. */
+export async function deleteJudgedGroups(tx: Tx, before: Date): Promise<void> {
+  await tx.feedJudgedGroup.deleteMany({ where: { at: { lt: before } } });
 }
 
 /** Stores one batch; answers the row's id. */

@@ -1,8 +1,11 @@
 import { record } from '../platform/audit.js';
 import type { Work } from '../platform/work.js';
-import { dropMonth, keepCited, listOldMonths, listRetentions } from './retention.store.js';
+import { deleteJudgedGroups } from './body-chunks.store.js';
+import { dropMonth, freezeHolds, keepCited, listOldMonths, listRetentions } from './retention.store.js';
 
 const DAY_MS = 86_400_000;
+/** No topic takes bodies that are older. */
+const LONGEST_LATE_MS = 367 * DAY_MS;
 
 /** Drops the months of every-body readings that are older than their plant keeps them, one transaction a month; what is cited is copied out in the same transaction. */
 export async function dropOldBodies(work: Work, now: Date): Promise<{ plantId: number; month: string; kept: number }[]> {
@@ -10,6 +13,7 @@ export async function dropOldBodies(work: Work, now: Date): Promise<{ plantId: n
   for (const { plantId, keepDays } of await listRetentions(work.read)) {
     for (const month of await listOldMonths(work.read, plantId, new Date(now.getTime() - keepDays * DAY_MS))) {
       await work.run(async (tx) => {
+        await freezeHolds(tx);
         const kept = await keepCited(tx, plantId, month);
         if (!(await dropMonth(tx, plantId, month))) return;
         const name = month.toISOString().slice(0, 7);
@@ -18,5 +22,6 @@ export async function dropOldBodies(work: Work, now: Date): Promise<{ plantId: n
       }, 600_000);
     }
   }
+  await deleteJudgedGroups(work.read, new Date(now.getTime() - LONGEST_LATE_MS));
   return dropped;
 }

@@ -30,6 +30,11 @@ export async function writeConnection(tx: Tx, { plantId, feedId, owner }: Lease,
     UPDATE feed_state SET since = CASE WHEN state = ${state} THEN since ELSE now() END, state = ${state}, detail = ${detail.slice(0, 500)} WHERE plant_id = ${plantId} AND feed_id = ${feedId} AND owner = ${owner}`;
 }
 
+/** Counts messages that went from the quarantine undecided. */
+export async function addDropped(tx: Tx, plantId: number, feedId: number, dropped: number): Promise<void> {
+  await tx.$executeRaw`UPDATE feed_state SET dropped = dropped + ${dropped} WHERE plant_id = ${plantId} AND feed_id = ${feedId}`;
+}
+
 export async function addCounts(tx: Tx, { plantId, feedId }: Lease, counts: FeedCounts, heardAt: Date | null, clockMs: number | null): Promise<void> {
   await tx.$executeRaw`
     UPDATE feed_state SET messages = messages + ${counts.messages}, readings = readings + ${counts.readings}, subgroups = subgroups + ${counts.subgroups}, repeated = repeated + ${counts.repeated}, late = late + ${counts.late},

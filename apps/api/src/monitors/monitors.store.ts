@@ -13,15 +13,40 @@ export async function listRunnable(tx: Tx): Promise<RunnableFeed[]> {
 
 const topicRow = z.object({ id: z.number(), filter: z.string(), machineId: z.number(), lineId: z.number(), productId: z.number().nullable(), lateHours: z.number(), clockSeconds: z.number(), clockPolicy: z.enum(['quarantine', 'server-time']), mapping: messageMapping });
 
+/** Feeds of a plant are changed by one person at a time: whether a stream is fed by another topic must hold until the change is stored. */
+export async function lockFeeds(tx: Tx, plantId: number): Promise<void> {
+  await tx.$executeRaw`SELECT 1 FROM feed WHERE plant_id = ${plantId} ORDER BY id FOR UPDATE`;
+}
+
+/** @throws Error that names the topic, where its definition cannot be read. */
 export async function listTopics(tx: Tx, plantId: number, feedId: number): Promise<RunnableTopic[]> {
   const rows = await tx.$queryRaw<unknown[]>`
     SELECT t.id, t.filter, t.machine_id AS "machineId", s.line_id AS "lineId", t.product_id AS "productId", t.late_hours AS "lateHours", t.clock_seconds AS "clockSeconds", t.clock_policy AS "clockPolicy", t.mapping
     FROM feed_topic t JOIN machine m ON m.plant_id = t.plant_id AND m.id = t.machine_id JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id
     WHERE t.plant_id = ${plantId} AND t.feed_id = ${feedId} AND t.retired_at IS NULL ORDER BY t.id`;
-  return rows.map((row) => topicRow.parse(row));
+  return rows.map((row) => {
+    const parsed = topicRow.safeParse(row);
+    if (parsed.success) return parsed.data;
+    const { filter } = z.object({ filter: z.string() }).parse(row);
+    throw new Error(`the definition of topic ${filter} cannot be read: ${wrongIn(parsed.error)}`);
+  });
 }
 
-type Row = Omit<FeedView, 'topics' | 'state' | 'waiting'> & { topics: unknown; connection: string | null; detail: string | null; since: Date | null; madeAt: Date; heardAt: Date | null; clockMs: number | null; alive: boolean | null } & Record<'messages' | 'readings' | 'subgroups' | 'repeated' | 'late' | 'retained' | 'refused' | 'serverTimed' | 'waiting', bigint | null>;
+/** Where and what, in one line. */
+const wrongIn = (error: z.ZodError): string => error.issues.slice(0, 3).map(({ path, message }) => `${path.join('.')}: ${message}`).join('; ').slice(0, 300);
+
+/** Topics that can be read, and those that cannot, each with what is wrong. */
+function sortTopics(given: unknown): Pick<FeedView, 'topics' | 'unreadable'> {
+  const found: Pick<FeedView, 'topics' | 'unreadable'> = { topics: [], unreadable: [] };
+  for (const topic of z.array(z.unknown()).parse(given)) {
+    const parsed = feedTopicView.safeParse(topic);
+    if (parsed.success) found.topics.push(parsed.data);
+    else found.unreadable.push({ ...z.object({ id: z.number(), filter: z.string() }).parse(topic), wrong: wrongIn(parsed.error) });
+  }
+  return found;
+}
+
+type Row = Omit<FeedView, 'topics' | 'unreadable' | 'state' | 'waiting'> & { topics: unknown; connection: string | null; detail: string | null; since: Date | null; madeAt: Date; heardAt: Date | null; clockMs: number | null; alive: boolean | null } & Record<'messages' | 'readings' | 'subgroups' | 'repeated' | 'late' | 'retained' | 'refused' | 'serverTimed' | 'dropped' | 'waiting', bigint | null>;
 
 /** Feeds with topics, state and how many messages wait in quarantine. */
 export async function listFeedViews(tx: Tx, plantId: number): Promise<FeedView[]> {
@@ -30,14 +55,14 @@ export async function listFeedViews(tx: Tx, plantId: number): Promise<FeedView[]
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', t.id, 'filter', t.filter, 'machineId', t.machine_id, 'machine', m.code, 'productId', t.product_id, 'product', p.code, 'lateHours', t.late_hours, 'clockSeconds', t.clock_seconds, 'clockPolicy', t.clock_policy, 'mapping', t.mapping) ORDER BY t.filter), '[]')
         FROM feed_topic t JOIN machine m ON m.plant_id = t.plant_id AND m.id = t.machine_id LEFT JOIN product p ON p.plant_id = t.plant_id AND p.id = t.product_id WHERE t.plant_id = f.plant_id AND t.feed_id = f.id AND t.retired_at IS NULL) AS topics,
       s.state AS connection, s.detail, s.since, s.heard_at AS "heardAt", s.clock_ms AS "clockMs", s.lease_until > now() AS alive,
-      s.messages, s.readings, s.subgroups, s.repeated, s.late, s.retained, s.refused, s.server_timed AS "serverTimed",
+      s.messages, s.readings, s.subgroups, s.repeated, s.late, s.retained, s.refused, s.server_timed AS "serverTimed", s.dropped,
       (SELECT count(*) FROM feed_quarantine q WHERE q.plant_id = f.plant_id AND q.feed_id = f.id AND q.state = 'waiting') AS waiting
     FROM feed f LEFT JOIN feed_state s ON s.plant_id = f.plant_id AND s.feed_id = f.id WHERE f.plant_id = ${plantId} ORDER BY f.name`;
-  return rows.map(({ topics, connection, detail, since, madeAt, heardAt, clockMs, alive, waiting, messages, readings, subgroups, repeated, late, retained, refused, serverTimed, ...feed }) => ({
-    ...feed, topics: z.array(feedTopicView).parse(topics), waiting: Number(waiting),
+  return rows.map(({ topics, connection, detail, since, madeAt, heardAt, clockMs, alive, waiting, messages, readings, subgroups, repeated, late, retained, refused, serverTimed, dropped, ...feed }) => ({
+    ...feed, ...sortTopics(topics), waiting: Number(waiting),
     state: {
       connection: alive ? feedConnection.parse(connection) : 'stopped', detail: detail ?? '', since: (since ?? madeAt).toISOString(), heardAt: heardAt?.toISOString() ?? null, clockMs,
-      messages: Number(messages), readings: Number(readings), subgroups: Number(subgroups), repeated: Number(repeated), late: Number(late), retained: Number(retained), refused: Number(refused), serverTimed: Number(serverTimed),
+      messages: Number(messages), readings: Number(readings), subgroups: Number(subgroups), repeated: Number(repeated), late: Number(late), retained: Number(retained), refused: Number(refused), serverTimed: Number(serverTimed), dropped: Number(dropped),
     },
   }));
 }

@@ -14,7 +14,7 @@ export type MqttParts = {
 };
 export type MqttConnection = { stop(): Promise<void> };
 
-const [FIRST_PAUSE_MS, LONGEST_PAUSE_MS] = [500, 30_000];
+const [FIRST_PAUSE_MS, LONGEST_PAUSE_MS, GOODBYE_MS] = [500, 30_000, 1000];
 /** How many messages a broker of MQTT 5 may have under way to us before it waits for acknowledgements. */
 const RECEIVE_MAXIMUM = 2000;
 /** A broker keeps what was not acknowledged for so long while we are away. */
@@ -60,7 +60,13 @@ export function connectMqtt({ feed, filters, environment, take, changed }: MqttP
   });
   client.on('error', (error) => { detail = wordsOf(error); changed({ state: 'waiting', detail }); });
   changed({ state: 'connecting', detail: '' });
-  return { stop: () => new Promise((resolve) => { client.end(true, {}, () => resolve()); }) };
+  return {
+    // Acknowledgements that were just written go out with the goodbye; a broker that does not take it is left.
+    stop: () => new Promise((resolve) => {
+      const leave = setTimeout(() => { client.end(true, {}, () => resolve()); }, GOODBYE_MS);
+      client.end(false, {}, () => { clearTimeout(leave); resolve(); });
+    }),
+  };
 }
 
 const ACKNOWLEDGED_LATER = new Error('acknowledged when committed');

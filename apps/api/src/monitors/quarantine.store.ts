@@ -36,8 +36,23 @@ export async function discard(tx: Tx, plantId: number, feedId: number, ids: read
   return rows.map((row) => row.id);
 }
 
-export async function listReplays(tx: Tx, plantId: number, feedId: number, take: number): Promise<Replay[]> {
-  const rows = await tx.feedQuarantine.findMany({ where: { plantId, feedId, state: 'replay-asked' }, orderBy: { id: 'asc' }, take, select: { id: true, topic: true, payload: true, firstAt: true, asMeasured: true } });
+/**
+ * Takes out what is too old, and the oldest beyond what a plant keeps: first what was decided about, then what waits.
+ * Answers how many of each feed went without a decision.
+ */
+export async function trimQuarantine(tx: Tx, plantId: number, most: { messages: number; days: number }, now: Date): Promise<{ feedId: number; dropped: number; gone: number }[]> {
+  return tx.$queryRaw<{ feedId: number; dropped: number; gone: number }[]>`
+    WITH listed AS (
+      SELECT id, last_at, row_number() OVER (ORDER BY state IN ('waiting', 'replay-asked') DESC, last_at DESC, id DESC) AS place FROM feed_quarantine WHERE plant_id = ${plantId}),
+    gone AS (
+      DELETE FROM feed_quarantine q USING listed l WHERE q.plant_id = ${plantId} AND q.id = l.id AND (l.place > ${most.messages} OR l.last_at < ${now}::timestamptz - make_interval(days => ${most.days}::int))
+      RETURNING q.feed_id, q.state)
+    SELECT feed_id AS "feedId", count(*) FILTER (WHERE state IN ('waiting', 'replay-asked'))::int AS dropped, count(*)::int AS gone FROM gone GROUP BY feed_id ORDER BY feed_id`;
+}
+
+/** What is to be taken once more by the mapping as it is now: none for a runner whose mapping is of an older `revision`. */
+export async function listReplays(tx: Tx, plantId: number, feedId: number, revision: number, take: number): Promise<Replay[]> {
+  const rows = await tx.feedQuarantine.findMany({ where: { plantId, feedId, state: 'replay-asked', feed: { revision } }, orderBy: { id: 'asc' }, take, select: { id: true, topic: true, payload: true, firstAt: true, asMeasured: true } });
   return rows.map(({ firstAt, ...row }) => ({ ...row, receivedAt: firstAt }));
 }
 

@@ -4,7 +4,7 @@ import { type Actor, record } from '../platform/audit.js';
 import type { Tx, Work } from '../platform/work.js';
 import { refuseDuplicate } from '../platform/unique.js';
 import { filtersMeet } from './match-topic.js';
-import { findFeed, findKeepDays, insertFeed, insertTopic, listTopics, saveKeepDays, topicReferences, updateFeed, updateTopic } from './monitors.store.js';
+import { findFeed, findKeepDays, insertFeed, insertTopic, listTopics, lockFeeds, saveKeepDays, topicReferences, updateFeed, updateTopic } from './monitors.store.js';
 
 type Person = Actor & { userId: number };
 
@@ -18,6 +18,7 @@ export function addFeed(work: Work, actor: Person, fields: FeedFields, now: Date
 
 export function editFeed(work: Work, actor: Person, id: number, { revision, ...fields }: FeedFields & { revision: number }): Promise<{ id: number }> {
   return work.run(async (tx) => {
+    await lockFeeds(tx, actor.plantId);
     const { revision: stands, ...before } = await requireFeed(tx, actor.plantId, id);
     if (stands !== revision) throw new Problem('changed-meanwhile', 'The feed was changed since this page was read: read it again.');
     await refuseDuplicate(updateFeed(tx, actor.plantId, id, fields), 'name', `a name that no feed has: "${fields.name}" is taken`);
@@ -28,6 +29,7 @@ export function editFeed(work: Work, actor: Person, id: number, { revision, ...f
 
 export function saveTopic(work: Work, actor: Person, feedId: number, fields: FeedTopicFields, topicId: number | null): Promise<{ id: number }> {
   return work.run(async (tx) => {
+    await lockFeeds(tx, actor.plantId);
     await requireFeed(tx, actor.plantId, feedId);
     await refuseWrongReferences(tx, actor.plantId, feedId, fields, topicId);
     if (topicId === null) {
@@ -44,6 +46,7 @@ export function saveTopic(work: Work, actor: Person, feedId: number, fields: Fee
 
 export function removeTopic(work: Work, actor: Person, feedId: number, topicId: number, now: Date): Promise<{ done: true }> {
   return work.run(async (tx) => {
+    await lockFeeds(tx, actor.plantId);
     if (!(await updateTopic(tx, actor.plantId, feedId, topicId, { retiredAt: now }))) throw new Problem('not-found', `Feed ${feedId} has no topic ${topicId}.`);
     await changed(tx, actor, feedId, 'feed-topic.removed', topicId, undefined);
     return { done: true };
@@ -79,8 +82,9 @@ async function refuseWrongReferences(tx: Tx, plantId: number, feedId: number, fi
   if (!known.product) errors.push({ field: 'productId', expected: 'a product of this plant' });
   const channels = fields.mapping.kind === 'readings' ? fields.mapping.channels : [];
   const fed = known.others.flatMap(({ feed, filter, mapping }) => {
-    const other = messageMapping.parse(mapping);
-    return other.kind === 'readings' ? other.channels.map((channel) => ({ feed, filter, key: keyOf(channel) })) : [];
+    // One that cannot be read runs nowhere, so it feeds nothing.
+    const other = messageMapping.safeParse(mapping).data;
+    return other?.kind === 'readings' ? other.channels.map((channel) => ({ feed, filter, key: keyOf(channel) })) : [];
   });
   channels.forEach((channel, index) => {
     const field = `mapping.channels.${index}`;

@@ -3,7 +3,10 @@ import type { BodyReading } from './minute-book.js';
 /** Members of one group that come further apart than this are of two: the counter began anew, or the machine stood. */
 const LONGEST_GROUP_MS = 600_000;
 
-export type Formed = { streamId: number; at: number; readings: (number | null)[] };
+/** `number`: the place of the group by the counter or by the clock. */
+export type Formed = { streamId: number; number: number; at: number; readings: (number | null)[] };
+export type JudgedGroup = { streamId: number; number: number; at: number };
+const MOST_JUDGED = 20_000;
 type Group = { streamId: number; number: number; readings: (number | null)[]; at: number[]; n: number };
 export type Grouping = { size: number; every: number; byCount: boolean };
 
@@ -15,6 +18,8 @@ export type Grouping = { size: number; every: number; byCount: boolean };
 export class SubgroupFormer {
   private readonly groups = new Map<number, Group>();
   private readonly done = new Set<number>();
+  /** Groups that were judged before all of their bodies had come, with their moments. */
+  private readonly judged = new Map<number, number[]>();
   private newest = Number.NEGATIVE_INFINITY;
 
   constructor(private readonly streamId: number, private readonly grouping: Grouping) {}
@@ -25,19 +30,38 @@ export class SubgroupFormer {
     return count - start < this.grouping.size ? start : null;
   }
 
-  isForming({ at, count }: BodyReading): boolean {
+  isForming(body: BodyReading): boolean {
+    return this.groups.has(this.numberOf(body) ?? Number.NaN);
+  }
+
+  /** A group that was judged without all of its bodies: what comes of it later changes nothing any more. */
+  markJudged({ number, at }: { number: number; at: number }): void {
+    this.judged.set(number, [...(this.judged.get(number) ?? []), at]);
+    for (const oldest of this.judged.keys()) {
+      if (this.judged.size <= MOST_JUDGED) break;
+      this.judged.delete(oldest);
+    }
+  }
+
+  private numberOf({ at, count }: BodyReading): number | null {
     const { every, byCount } = this.grouping;
-    return this.groups.has(byCount ? Math.floor((count ?? Number.NaN) / every) : Math.floor(at / (every * 1000)));
+    if (!byCount) return Math.floor(at / (every * 1000));
+    return count === null ? null : Math.floor(count / every);
+  }
+
+  private wasJudged(number: number, at: number): boolean {
+    return (this.judged.get(number) ?? []).some((moment) => !this.grouping.byCount || Math.abs(moment - at) <= LONGEST_GROUP_MS);
   }
 
   /** Answers the subgroups that this body completes, or that it shows will never be complete. */
   add({ at, count, value }: BodyReading): Formed[] {
     const { size, every, byCount } = this.grouping;
-    if (byCount && count === null) return [];
-    const number = byCount ? Math.floor((count as number) / every) : Math.floor(at / (every * 1000));
+    const number = this.numberOf({ streamId: this.streamId, at, count, value });
+    if (number === null) return [];
     const formed: Formed[] = [];
     this.newest = Math.max(this.newest, at);
     let group = this.groups.get(number);
+    if (!group && this.wasJudged(number, at)) return formed;
     const place = byCount ? (count as number) - number * every : group?.n ?? 0;
     if (place >= size || (!byCount && this.done.has(number))) return formed;
     if (group && byCount && Math.abs(at - (group.at[0] as number)) > LONGEST_GROUP_MS) {
@@ -71,6 +95,6 @@ export class SubgroupFormer {
   private close(group: Group): Formed {
     this.groups.delete(group.number);
     if (!this.grouping.byCount) this.done.add(group.number);
-    return { streamId: this.streamId, at: Math.max(...group.at), readings: group.readings };
+    return { streamId: this.streamId, number: group.number, at: Math.max(...group.at), readings: group.readings };
   }
 }

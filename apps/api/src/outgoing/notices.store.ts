@@ -1,15 +1,15 @@
 import type { NoticeChoice } from '#contract/outgoing';
 import type { Tx } from '../platform/work.js';
 
-type Row = { userId: number; address: string; signals: boolean; overdue: boolean; shiftFrom: number | null; shiftUntil: number | null; quietFrom: number | null; quietUntil: number | null; digestMinutes: number | null };
+type Row = { userId: number; address: string; signals: boolean; overdue: boolean; shiftFrom: number | null; shiftUntil: number | null; quietFrom: number | null; quietUntil: number | null; digestMinutes: number | null; days: number[] };
 export type ChoiceOf = NoticeChoice & { userId: number };
 const spanOf = (from: number | null, until: number | null) => (from === null || until === null ? null : { from, until });
-const viewOf = ({ userId, address, signals, overdue, shiftFrom, shiftUntil, quietFrom, quietUntil, digestMinutes }: Row): ChoiceOf => ({ userId, address, signals, overdue, digestMinutes, shift: spanOf(shiftFrom, shiftUntil), quiet: spanOf(quietFrom, quietUntil) });
+const viewOf = ({ userId, address, signals, overdue, shiftFrom, shiftUntil, quietFrom, quietUntil, digestMinutes, days }: Row): ChoiceOf => ({ userId, address, signals, overdue, digestMinutes, days, shift: spanOf(shiftFrom, shiftUntil), quiet: spanOf(quietFrom, quietUntil) });
 
 /** Of people who are not disabled. */
 export async function listChoices(tx: Tx, plantId: number): Promise<ChoiceOf[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes"
+    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.days
     FROM notice_choice c JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id WHERE c.plant_id = ${plantId} AND u.disabled_at IS NULL ORDER BY c.user_id`;
   return rows.map(viewOf);
 }
@@ -33,12 +33,13 @@ export async function insertNotices(tx: Tx, plantId: number, notices: readonly {
 export const countWaiting = (tx: Tx, plantId: number, userId: number): Promise<number> => tx.notice.count({ where: { plantId, userId, mailId: null } });
 
 export type Person = ChoiceOf & { plantId: number; plant: string; timeZone: string };
-/** People with something waiting, locked: another process that gathers passes over them. */
-export async function lockPeopleWaiting(tx: Tx): Promise<Person[]> {
+export type PlaceInList = { plantId: number; userId: number };
+/** The next people with something waiting, up to `take`, locked: another process that gathers passes over them. `after`: whoever came last before. */
+export async function lockPeopleWaiting(tx: Tx, after: PlaceInList, take: number): Promise<Person[]> {
   const rows = await tx.$queryRaw<(Row & { plantId: number; plant: string; timeZone: string })[]>`
-    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes"
+    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.days
     FROM notice_choice c JOIN plant p ON p.id = c.plant_id JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id AND u.disabled_at IS NULL
-    WHERE EXISTS (SELECT 1 FROM notice n WHERE n.plant_id = c.plant_id AND n.user_id = c.user_id AND n.mail_id IS NULL) ORDER BY c.plant_id, c.user_id LIMIT 200 FOR UPDATE OF c SKIP LOCKED`;
+    WHERE EXISTS (SELECT 1 FROM notice n WHERE n.plant_id = c.plant_id AND n.user_id = c.user_id AND n.mail_id IS NULL) AND (c.plant_id, c.user_id) > (${after.plantId}::int, ${after.userId}::int) ORDER BY c.plant_id, c.user_id LIMIT ${take} FOR UPDATE OF c SKIP LOCKED`;
   return rows.map(({ plantId, plant, timeZone, ...row }) => ({ ...viewOf(row), plantId, plant, timeZone }));
 }
 

@@ -1,6 +1,6 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { changeWebhook, createWebhook, endMyCalendar, endMyNotices, getMyNotices, listDeliveries, listWebhooks, makeMyCalendar, removeWebhook, resendDelivery, saveMyNotices, testWebhook } from '#contract/outgoing';
+import { changeWebhook, createWebhook, endMyCalendar, endMyNotices, getLinksOut, getMyNotices, listDeliveries, listWebhooks, makeMyCalendar, removeWebhook, resendDelivery, saveMyNotices, testWebhook } from '#contract/outgoing';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
@@ -19,6 +19,11 @@ export class OutgoingController {
   @Endpoint(listWebhooks)
   webhooks(@SignedIn() session: Session) {
     return listWebhookViews(this.work.read, session.plantId);
+  }
+
+  @Endpoint(getLinksOut)
+  linksOut() {
+    return { publicUrl: this.outward.publicUrl };
   }
 
   @Endpoint(createWebhook)

@@ -12,6 +12,19 @@ export function minuteOfDay(moment: Date, timeZone: string): number {
   return hour * 60 + minute;
 }
 
+/** Day of the week on the clocks of a time zone, ISO 8601: 1 is Monday. */
+export function weekdayOf(moment: Date, timeZone: string): number {
+  const { year, month, day } = wallClock(moment.getTime(), timeZone);
+  return new Date(Date.UTC(year, month - 1, day)).getUTCDay() || 7;
+}
+
+/** Whether a person is told at this minute of this day. A shift over midnight belongs to the day on which it begins. */
+export function isOnShift({ shift, days }: { shift: Span | null; days: readonly number[] }, weekday: number, minute: number): boolean {
+  if (shift !== null && !inSpan(minute, shift)) return false;
+  const beganYesterday = shift !== null && shift.from > shift.until && minute < shift.until;
+  return days.includes(beganYesterday ? (weekday + 5) % 7 + 1 : weekday);
+}
+
 /** The beginning belongs to the span, the end does not; an end before the beginning is the next day. */
 export const inSpan = (minute: number, { from, until }: Span): boolean => (from <= until ? minute >= from && minute < until : minute >= from || minute < until);
 

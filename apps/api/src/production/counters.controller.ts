@@ -3,7 +3,8 @@ import * as contract from '#contract/counters';
 import type { InputOf } from '#contract/endpoint';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
-import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { type Acting, ActingBy, Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
+import { refuseMachines } from '../platform/refuse-machines.js';
 import { Work } from '../platform/work.js';
 import { listCounterRows, listDecisionRows } from './counters.store.js';
 import { recordCounterReadings } from './record-counter-readings.js';
@@ -14,8 +15,9 @@ export class CountersController {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   @Endpoint(contract.recordCounterReadings)
-  record(@Input() { body }: InputOf<typeof contract.recordCounterReadings>, @SignedIn() session: Session) {
-    return this.work.run((tx) => recordCounterReadings(tx, actorOf(session), body.readings, this.clock.now()));
+  record(@Input() { body }: InputOf<typeof contract.recordCounterReadings>, @ActingBy() acting: Acting) {
+    refuseMachines(acting, body.readings.map(({ machineId }, row) => ({ machineId, field: `readings.${row}.machineId`, row: row + 1 })));
+    return this.work.run((tx) => recordCounterReadings(tx, acting.actor, body.readings, this.clock.now()));
   }
 
   @Endpoint(contract.listCounters)

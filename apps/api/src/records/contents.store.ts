@@ -6,6 +6,10 @@ import type { Tx } from '../platform/work.js';
 
 export type RecordContent = { recordId: number; title: string; authorId: number | null; author: string | null; contentHash: string };
 
+const tables: Record<RecordKind, Prisma.Sql> = {
+  check: Prisma.sql`"check"`, limits: Prisma.sql`limits`, specification: Prisma.sql`specification`, incident: Prisma.sql`incident`, hold: Prisma.sql`hold`, study: Prisma.sql`study`, pack: Prisma.sql`pack`, 'study-record': Prisma.sql`study_record`,
+};
+
 const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.number().int().nullable(), author: z.string().nullable(), content: z.string() });
 
 /**
@@ -14,11 +18,12 @@ const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.num
  */
 const contents: Record<RecordKind, (plantId: number, ids: number[]) => Prisma.Sql> = {
   check: (plantId, ids) => Prisma.sql`
-    SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, jsonb_build_array(
+    SELECT c.id, 'check ' || c.id AS title, c.entered_by AS author_id, (jsonb_build_array(
       c.machine_id, c.product_id, (extract(epoch FROM c.taken_at) * 1000)::bigint, coalesce(to_jsonb(c.entered_by), to_jsonb(c.feed)), c.inspector, c.can_numbers, c.can_unit_ids, c.can_lane_ids, c.positions, c.note, c.voided_at IS NOT NULL, c.skips, c.second_readings,
       (SELECT jsonb_agg(jsonb_build_array(k.characteristic_id, k.inspected, k.nonconforming) ORDER BY k.characteristic_id) FROM check_count k WHERE k.plant_id = c.plant_id AND k.check_id = c.id),
       (SELECT jsonb_agg(jsonb_build_array(r.characteristic_id, r.can, r.position, r.rating) ORDER BY r.characteristic_id, r.can, r.position) FROM check_rating r WHERE r.plant_id = c.plant_id AND r.check_id = c.id),
-      (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))::text AS content
+      (SELECT jsonb_agg(jsonb_build_array(g.stream_id, g.sequence, g.cans, g.readings, g.n, g.mean, g.range, g.sd, g.low, g.high, g.gauge_id, g.formula) ORDER BY g.stream_id, g.sequence) FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id))
+      || coalesce((SELECT jsonb_build_array(jsonb_agg(f.sha256 ORDER BY f.id)) FROM check_photo f WHERE f.plant_id = c.plant_id AND f.check_id = c.id HAVING count(*) > 0), '[]'))::text AS content
     FROM "check" c WHERE c.plant_id = ${plantId} AND c.id = ANY(${ids}::int[])`,
   limits: (plantId, ids) => Prisma.sql`
     SELECT l.id, 'limits ' || l.id AS title, l.author_id, jsonb_build_array(l.stream_id, l.kind, l.centre, l.sigma, l.spread_centre, l.subgroups, l.readings, (extract(epoch FROM l.baseline_from) * 1000)::bigint, (extract(epoch FROM l.baseline_to) * 1000)::bigint, l.excluded, l.formula, (extract(epoch FROM l.effective_from) * 1000)::bigint, l.reason)::text AS content
@@ -55,4 +60,16 @@ export async function listContents(tx: Tx, plantId: number, kind: RecordKind, id
   const rows = z.array(row).parse(await tx.$queryRaw(Prisma.sql`
     SELECT listed.*, u.name AS author FROM (${contents[kind](plantId, [...ids])}) listed LEFT JOIN "user" u ON u.plant_id = ${plantId} AND u.id = listed.author_id`));
   return new Map(rows.map(({ id, title, author_id, author, content }) => [id, { recordId: id, title, authorId: author_id, author, contentHash: createHash('sha256').update(`${kind} ${id} ${content}`).digest('hex') }]));
+}
+
+/** Holds the records as they are until the transaction ends: who wants to change one waits, and who is changing one is waited for. */
+export async function keepAsTheyAre(tx: Tx, plantId: number, kind: RecordKind, ids: readonly number[]): Promise<void> {
+  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${tables[kind]} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR SHARE`);
+}
+
+/** How many values of each check were replaced so far. */
+export async function countCorrections(tx: Tx, plantId: number, checkIds: readonly number[]): Promise<Map<number, number>> {
+  const rows = await tx.$queryRaw<{ id: number; corrections: number }[]>`
+    SELECT c.id, (SELECT count(*)::int FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id) AS corrections FROM unnest(${[...checkIds]}::int[]) AS c(id)`;
+  return new Map(rows.map(({ id, corrections }) => [id, corrections]));
 }

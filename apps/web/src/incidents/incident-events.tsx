@@ -7,7 +7,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { useUnlinkEvent } from './incident-life.queries.js';
 import { eventWords } from './incident-words.js';
-import { ReasonButton } from './reason-button.js';
+import { ReasonButton } from '../shared/reason-button.js';
 
 export function IncidentEvents({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidentLife');

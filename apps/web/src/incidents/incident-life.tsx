@@ -10,7 +10,7 @@ import { IncidentDue } from './incident-due.js';
 import { useTakeBack } from './incident-life.queries.js';
 import { IncidentState, isOverdue } from './incident-state.js';
 import { IncidentStepForm } from './incident-step-form.js';
-import { ReasonButton } from './reason-button.js';
+import { ReasonButton } from '../shared/reason-button.js';
 
 /** What a stranger needs first: the state, what is next, and when it is due. */
 export function IncidentLife({ incident }: { incident: Incident }) {

@@ -8,7 +8,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { useRemovePhoto } from './incident-life.queries.js';
 import { useAddPhotos } from './incidents.queries.js';
-import { ReasonButton } from './reason-button.js';
+import { ReasonButton } from '../shared/reason-button.js';
 
 export function IncidentPhotos({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');

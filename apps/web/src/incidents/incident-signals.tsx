@@ -8,7 +8,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { partWords, ruleWords, sideWords } from './incident-words.js';
 import { useUnlinkSignal } from './incidents.queries.js';
-import { ReasonButton } from './reason-button.js';
+import { ReasonButton } from '../shared/reason-button.js';
 
 export function IncidentSignals({ incident }: { incident: Incident }) {
   const { t } = useTranslation('incidents');

@@ -1,17 +1,28 @@
 import { z } from 'zod';
 import { type EntryDraft, entryDraft, fits, type Sheet } from './entry-draft.js';
+import { withUnits } from './sheet-units.js';
 
 // The browser's own store: an entry outlives a reload, a crash and a lost network. One a person, machine and plan.
 const draftName = (personId: number, sheet: Sheet) => `seamledger.draft.${personId}.${sheet.machine.id}.${sheet.plan.id}`;
 const gaugesName = (sheet: Sheet) => `seamledger.gauges.${sheet.machine.id}`;
 
+/** The entry that was kept, if it still fits what the plan asks for of its units. */
 export function loadDraft(personId: number, sheet: Sheet): EntryDraft | null {
   const kept = read(draftName(personId, sheet), entryDraft);
-  return kept && fits(sheet, kept) ? kept : null;
+  return kept && fits(withUnits(sheet, kept.units), kept) ? kept : null;
 }
 
 export function keepDraft(personId: number, sheet: Sheet, draft: EntryDraft | null): void {
   write(draftName(personId, sheet), draft);
+}
+
+/** The keys of all entries of a person that are kept here. */
+export function draftKeys(personId: number): string[] {
+  try {
+    return Object.keys(localStorage).filter((name) => name.startsWith(`seamledger.draft.${personId}.`)).flatMap((name) => read(name, entryDraft)?.key ?? []);
+  } catch {
+    return [];
+  }
 }
 
 /** The gauges used last on this machine, by characteristic. */

@@ -8,7 +8,7 @@ const named = (code: string) => ({ code, name: code, unit: 'mm', decimals: 2 });
 const characteristic = (code: string) => ({ ...named(code), rating: false, gaugeStep: 0.01, low: 0.5, high: 4, specification: null });
 const sheet: Sheet = {
   machine: { id: 4, code: 'SE1', name: 'Seamer 1' }, product: { id: 2, code: 'T65', name: 'Can', bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 }, plan: { id: 3, name: 'Teardown' },
-  cans: [{ number: 1, unitId: 11, unit: 'H1', laneId: null, lane: null }, { number: 2, unitId: 12, unit: 'H2', laneId: 7, lane: 'A' }], positions: ['60°', '180°'],
+  every: { units: [{ id: 11, code: 'H1' }, { id: 12, code: 'H2' }], lanes: [], cans: 1 }, cans: [{ number: 1, unitId: 11, unit: 'H1', laneId: null, lane: null }, { number: 2, unitId: 12, unit: 'H2', laneId: 7, lane: 'A' }], positions: ['60°', '180°'],
   measured: ['cover-hook', 'body-hook', 'seam-length'].map(characteristic), derived: [{ ...named('seam-overlap'), formula: 'seam.overlap' }], counted: [named('dents')], gauges: [{ id: 9, code: 'G', name: 'Gauge', unit: 'mm', calibrationDue: null }],
 };
 const empty = newDraft(sheet, { key: 'a-key-of-its-own', takenAt: '2026-03-01T08:00:00.000Z', inspector: 'A. Tester', gauges: { 'cover-hook': 9, 'body-hook': 77 } });

@@ -15,6 +15,8 @@ export type Sheet = {
   machine: { id: number; code: string; name: string };
   product: { id: number; code: string; name: string; bodyPlate: number; endPlate: number; overlapFactor: number };
   plan: { id: number; name: string };
+  /** What the plan asks for in full: `cans` of each unit and lane, where it has any. */
+  every: { units: { id: number; code: string }[]; lanes: { id: number; code: string }[]; cans: number };
   cans: { number: number; unitId: number | null; unit: string | null; laneId: number | null; lane: string | null }[];
   positions: string[];
   measured: Measured[];
@@ -33,12 +35,16 @@ export const entryDraft = z.object({
   offline: z.boolean().default(false),
   inspector: z.string(),
   note: z.string(),
+  /** The units that were asked for, in the order of the cans; empty = all of the machine. */
+  units: z.array(z.number().int()).default([]),
   /** By characteristic: can by can, position by position. */
   cells: z.record(z.string(), z.array(z.string())),
   /** Reasons for what was left out, by cell. */
   skips: z.record(z.string(), z.string()).default({}),
   /** Second readings as typed, by cell. */
   second: z.record(z.string(), z.string()).default({}),
+  /** How many photos this browser keeps for it. */
+  photos: z.number().int().default(0),
   counts: z.record(z.string(), z.object({ inspected: z.string(), nonconforming: z.string() })).default({}),
   gauges: z.record(z.string(), z.number().int()),
 });
@@ -47,10 +53,10 @@ export type EntryDraft = z.infer<typeof entryDraft>;
 export const cellCount = (sheet: Sheet): number => sheet.cans.length * sheet.positions.length;
 export const cellKey = (code: string, place: number): string => `${code}/${place}`;
 
-export function newDraft(sheet: Sheet, given: { key: string; takenAt: string; inspector: string; gauges: Record<string, number>; offline?: boolean }): EntryDraft {
+export function newDraft(sheet: Sheet, given: { key: string; takenAt: string; inspector: string; gauges: Record<string, number>; offline?: boolean; units?: number[] }): EntryDraft {
   const known = new Set(sheet.gauges.map((gauge) => gauge.id));
   return {
-    key: given.key, takenAt: given.takenAt, begunAt: given.takenAt, inspector: given.inspector, offline: given.offline ?? false, note: '', skips: {}, second: {},
+    key: given.key, takenAt: given.takenAt, begunAt: given.takenAt, inspector: given.inspector, offline: given.offline ?? false, note: '', units: given.units ?? [], photos: 0, skips: {}, second: {},
     counts: Object.fromEntries(sheet.counted.map(({ code }) => [code, { inspected: '', nonconforming: '' }])),
     gauges: Object.fromEntries(Object.entries(given.gauges).filter(([, id]) => known.has(id))),
     cells: Object.fromEntries(sheet.measured.map(({ code }) => [code, Array<string>(cellCount(sheet)).fill('')])),
@@ -60,6 +66,11 @@ export function newDraft(sheet: Sheet, given: { key: string; takenAt: string; in
 /** Whether a draft that was kept still fits the sheet: a plan may have changed since. */
 export const fits = (sheet: Sheet, draft: EntryDraft): boolean => sheet.measured.every(({ code }) => draft.cells[code]?.length === cellCount(sheet)) && Object.keys(draft.cells).length === sheet.measured.length
   && Object.keys(draft.counts).every((code) => sheet.counted.some((entry) => entry.code === code));
+
+/** The draft with empty cells for the cans that the sheet asks for further on. */
+export function widened(sheet: Sheet, draft: EntryDraft, units: number[]): EntryDraft {
+  return { ...draft, units, cells: Object.fromEntries(Object.entries(draft.cells).map(([code, cells]) => [code, [...cells, ...Array<string>(Math.max(0, cellCount(sheet) - cells.length)).fill('')]])) };
+}
 
 export function withCell(draft: EntryDraft, code: string, place: number, text: string): EntryDraft {
   return { ...draft, cells: { ...draft.cells, [code]: (draft.cells[code] ?? []).map((old, index) => (index === place ? text : old)) } };
@@ -78,7 +89,7 @@ export function withSteps(draft: EntryDraft, steps: readonly CellStep[]): EntryD
 /** The cell as it is left: "237" becomes the "2.37" that it was shown as. */
 export const settled = (draft: EntryDraft, entry: Measured, place: number): string => meantText(draft.cells[entry.code]?.[place] ?? '', entry);
 
-export const isUntouched = (draft: EntryDraft): boolean => draft.note === '' && Object.values(draft.cells).every((cells) => cells.every((text) => text.trim() === '')) && Object.keys(draft.skips).length === 0
+export const isUntouched = (draft: EntryDraft): boolean => draft.note === '' && draft.photos === 0 && Object.values(draft.cells).every((cells) => cells.every((text) => text.trim() === '')) && Object.keys(draft.skips).length === 0
   && Object.values(draft.counts).every(({ inspected, nonconforming }) => inspected === '' && nonconforming === '');
 
 export function readingsOf(sheet: Sheet, draft: EntryDraft, code: string): (number | null)[] {

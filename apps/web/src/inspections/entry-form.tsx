@@ -14,16 +14,20 @@ import { cellKey, draftProblems, filled, isUntouched, newDraft, type Sheet } fro
 import { cellId, EntryGrid, placeOf } from './entry-grid.js';
 import { EntryLimits } from './entry-limits.js';
 import { DraftProblems, Questions, Refused } from './entry-notices.js';
+import { EntryPhotos } from './entry-photos.js';
 import { EntryPreview } from './entry-preview.js';
 import { keepSettings, loadSettings } from './entry-settings.js';
 import type { GridCell } from './grid-moves.js';
 import { KeptPanel } from './kept-panel.js';
 import { LeaveOutDialog } from './leave-out-dialog.js';
 import { newKey } from './new-key.js';
+import { dropPhotosOf } from './photo-store.js';
 import { useQueue } from './queue.queries.js';
 import { findQueued, removeQueued } from './queue-store.js';
 import { SecondDialog } from './second-dialog.js';
+import { unitsAsked, unitsLeft, withUnits } from './sheet-units.js';
 import { SerialGauge } from './serial-gauge.js';
+import { UnitTurn } from './unit-turn.js';
 import { useEntry } from './use-entry.js';
 import { useSendCheck } from './use-send-check.js';
 import { hasSerial } from './use-serial-gauge.js';
@@ -32,14 +36,14 @@ import { VerdictPanel } from './verdict-panel.js';
 const byTouch = () => window.matchMedia('(pointer: coarse)').matches;
 
 /** One check being entered: kept in the browser until the server has it, sent under one key however often it is sent. */
-export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (streamId: number, label: string) => ReactNode }) {
+export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The units to ask for; empty = all. */ turn: number[]; chart: (streamId: number, label: string) => ReactNode }) {
   const { t } = useTranslation(['inspections', 'entry']);
   const person = usePerson();
   // The sheet as it was when the entry began: what the plant changes meanwhile is found when the check is sent.
-  const [sheet, setSheet] = useState(given);
+  const [kept] = useState(() => loadDraft(person.id, given));
+  const [sheet, setSheet] = useState(() => withUnits(given, kept?.units ?? turn));
   const nameOf = useNameOf(sheet);
-  const fresh = (on: Sheet) => newDraft(on, { key: newKey(), takenAt: new Date().toISOString(), inspector: person.name, gauges: loadGauges(on), offline: !isReached() });
-  const kept = useMemo(() => loadDraft(person.id, sheet), [person.id, sheet]);
+  const fresh = (on: Sheet) => newDraft(on, { key: newKey(), takenAt: new Date().toISOString(), inspector: person.name, gauges: loadGauges(on), offline: !isReached(), units: unitsLeft(on).length === 0 ? [] : unitsAsked(on).map(({ id }) => id) });
   const { draft, mayUndo, mayRedo, act } = useEntry(sheet, () => kept ?? fresh(sheet));
   const [settings, setSettings] = useState(loadSettings);
   const [restored, setRestored] = useState(kept !== null);
@@ -69,7 +73,10 @@ export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (strea
   const onEnd = useCallback(() => saveButton.current?.focus(), []);
   const asked = useMemo(() => new Set(questions.map(({ code, place }) => cellId(code, place))), [questions]);
 
-  const begin = () => { setSheet(given); act({ do: 'begin', draft: fresh(given) }); setAway(null); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); setRefused(null); setActive(null); };
+  const onPhotos = useCallback((photos: number) => act({ do: 'change', change: { photos } }), [act]);
+  const startAgain = () => { void dropPhotosOf(draft.key); begin(); };
+  const begin = () => { const on = withUnits(given, turn); setSheet(on); act({ do: 'begin', draft: fresh(on) }); setAway(null); setVerdict(null); setQuestions([]); setTried(false); setRestored(false); setRefused(null); setActive(null); };
+  const open = (more: number[]) => { const units = [...unitsAsked(sheet).map(({ id }) => id), ...more]; const wider = withUnits(sheet, units); setSheet(wider); act({ do: 'widen', sheet: wider, units }); };
   const send = async (asMeasured: boolean) => {
     setTried(true);
     setRefused(null);
@@ -109,12 +116,14 @@ export function EntryForm({ sheet: given, chart }: { sheet: Sheet; chart: (strea
   return (
     <form noValidate onSubmit={(event) => { event.preventDefault(); if (!sending.busy) void send(false); }}>
       <Stack gap="md">
-        {restored ? <Alert color="gray"><Group><Text>{t('log.restored')}</Text><Button variant="default" onClick={begin}>{t('log.startAgain')}</Button></Group></Alert> : null}
+        {restored ? <Alert color="gray"><Group><Text>{t('log.restored')}</Text><Button variant="default" onClick={startAgain}>{t('log.startAgain')}</Button></Group></Alert> : null}
         <EntryDetails sheet={sheet} draft={draft} onChange={(change) => act({ do: 'change', change })} />
+        <UnitTurn sheet={sheet} onOpen={open} />
         <Text size="sm" c="dimmed">{t('entry:keys')}</Text>
         <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
         <EntryBar draft={draft} at={at} cell={cellWords} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
         <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />
+        <EntryPhotos sheet={sheet} checkKey={draft.key} row={active?.row ?? null} onCount={onPhotos} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
         {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={sending.busy} onConfirm={() => void send(true)} /> : null}
         {refused === null ? null : <Refused error={refused} busy={sending.busy} onRetry={() => void send(confirmed)} onNext={begin} />}

@@ -4,7 +4,7 @@ import { beginState, type EntryAct, entryReducer, type EntryState } from './entr
 
 const sheet: Sheet = {
   machine: { id: 4, code: 'SE1', name: 'Seamer 1' }, product: { id: 2, code: 'T65', name: 'Can', bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 }, plan: { id: 3, name: 'Teardown' },
-  cans: [1, 2].map((number) => ({ number, unitId: null, unit: null, laneId: null, lane: null })), positions: ['60°', '180°'], derived: [], counted: [], gauges: [],
+  every: { units: [], lanes: [], cans: 2 }, cans: [1, 2].map((number) => ({ number, unitId: null, unit: null, laneId: null, lane: null })), positions: ['60°', '180°'], derived: [], counted: [], gauges: [],
   measured: [{ code: 'hook', name: 'Hook', unit: 'mm', decimals: 2, rating: false, gaugeStep: 0.01, low: 0.5, high: 4, specification: null }],
 };
 const begun = beginState(newDraft(sheet, { key: 'a-key-of-its-own', takenAt: '2026-03-01T08:00:00.000Z', inspector: 'A', gauges: {} }));

@@ -1,4 +1,4 @@
-import { cellKey, type EntryDraft, settled, type Sheet, stepOf, withSteps } from './entry-draft.js';
+import { cellKey, type EntryDraft, settled, type Sheet, stepOf, widened, withSteps } from './entry-draft.js';
 import { closeStep, type History, noHistory, remember, takeStep } from './entry-history.js';
 
 export type Place = { code: string; place: number };
@@ -11,7 +11,8 @@ export type EntryAct =
   | { do: 'leave-out'; cells: readonly Place[]; reason: string }
   | { do: 'second'; code: string; place: number; text: string }
   | { do: 'count'; code: string; count: EntryDraft['counts'][string] }
-  | { do: 'change'; change: Partial<Pick<EntryDraft, 'takenAt' | 'inspector' | 'note' | 'gauges' | 'offline'>> }
+  | { do: 'change'; change: Partial<Pick<EntryDraft, 'takenAt' | 'inspector' | 'note' | 'gauges' | 'offline' | 'photos'>> }
+  | { do: 'widen'; sheet: Sheet; units: number[] }
   | { do: 'undo' | 'redo' }
   | { do: 'begin'; draft: EntryDraft };
 
@@ -41,6 +42,7 @@ export const entryReducer = (sheet: Sheet) => (state: EntryState, act: EntryAct)
     }
     case 'count': return { ...state, draft: { ...draft, counts: { ...draft.counts, [act.code]: act.count } } };
     case 'change': return { ...state, draft: { ...draft, ...act.change } };
+    case 'widen': return { ...state, draft: widened(act.sheet, draft, act.units) };
     case 'begin': return beginState(act.draft);
     default: {
       const taken = takeStep(history, act.do, (step) => stepOf(draft, step.code, step.place));

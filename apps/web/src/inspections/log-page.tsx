@@ -5,6 +5,7 @@ import { useSearchParams } from 'react-router';
 import type { AnswerOf } from '#contract/endpoint';
 import type { getPlant } from '#contract/plant';
 import { recorders } from '#contract/roles';
+import { usePlant } from '../shared/plant.queries.js';
 import { useMay, usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { keepDraft, loadDraft } from './draft-store.js';
@@ -12,8 +13,9 @@ import { DueList } from './due-list.js';
 import { fits } from './entry-draft.js';
 import { EntryForm } from './entry-form.js';
 import { entryPlant } from './entry-plant.js';
-import { useKeepRecentChecks, usePlant } from './inspections.queries.js';
+import { useKeepRecentChecks } from './inspections.queries.js';
 import { type LogView, readLogView, writeLogView } from './log.url.js';
+import { PhotosOnTheirWay } from './photos-on-their-way.js';
 import { sheetNow } from './queue-basis.js';
 import type { QueueItem } from './queue-item.js';
 import { QueuePanel } from './queue-panel.js';
@@ -21,6 +23,7 @@ import { removeQueued } from './queue-store.js';
 import { RecentChecks } from './recent-checks.js';
 import { choices, sheetOf } from './sheet.js';
 import { streamChart } from './stream-chart.js';
+import { UnreadableRows } from './unreadable-rows.js';
 
 export function LogPage() {
   const { t } = useTranslation('inspections');
@@ -57,22 +60,24 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
     // Under the key that it was sent with last: it may have been sent anew as a check of its own.
     keepDraft(person.id, of, { ...item.draft, key: item.key });
     void removeQueued(item.place);
-    choose({ machine: of.machine.id, product: of.product.id, plan: of.plan.id });
+    choose({ machine: of.machine.id, product: of.product.id, plan: of.plan.id, units: item.draft.units });
     setRound((before) => before + 1);
     return 'taken' as const;
   };
   return (
     <Stack gap="lg">
       <QueuePanel takeBack={takeBack} />
+      <UnreadableRows />
+      <PhotosOnTheirWay />
       <Group align="flex-end" gap="md">
-        <NativeSelect size="md" label={t('log.machine')} value={String(machine?.id ?? '')} onChange={(event) => choose({ machine: idOf(event.currentTarget.value), product: null, plan: null })}
+        <NativeSelect size="md" label={t('log.machine')} value={String(machine?.id ?? '')} onChange={(event) => choose({ machine: idOf(event.currentTarget.value), product: null, plan: null, units: [] })}
           data={[none, ...[...new Set(machines.map(({ line }) => line))].map((line) => ({ group: line, items: machines.filter((entry) => entry.line === line).map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` })) }))]} />
-        {products.length > 1 ? <NativeSelect size="md" label={t('log.product')} value={String(product?.id ?? '')} onChange={(event) => choose({ product: idOf(event.currentTarget.value), plan: null })} data={[none, ...products.map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` }))]} /> : null}
-        {product && plans.length > 0 ? <NativeSelect size="md" label={t('log.plan')} value={String(plan?.id ?? '')} onChange={(event) => choose({ plan: idOf(event.currentTarget.value) })} data={[none, ...plans.map((entry) => ({ value: String(entry.id), label: entry.name }))]} /> : null}
+        {products.length > 1 ? <NativeSelect size="md" label={t('log.product')} value={String(product?.id ?? '')} onChange={(event) => choose({ product: idOf(event.currentTarget.value), plan: null, units: [] })} data={[none, ...products.map((entry) => ({ value: String(entry.id), label: `${entry.code} ${entry.name}` }))]} /> : null}
+        {product && plans.length > 0 ? <NativeSelect size="md" label={t('log.plan')} value={String(plan?.id ?? '')} onChange={(event) => choose({ plan: idOf(event.currentTarget.value), units: [] })} data={[none, ...plans.map((entry) => ({ value: String(entry.id), label: entry.name }))]} /> : null}
       </Group>
       {sheet === null
         ? view.machine !== null && !machine ? <EmptyState title={t('log.noPlanHere')} text={t('log.noPlanHereText')} /> : <EmptyState title={t('log.chooseTitle')} text={t('log.chooseText')} />
-        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}/${round}`} sheet={sheet} chart={streamChart} />}
+        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}/${view.units.join()}/${round}`} sheet={sheet} turn={view.units} chart={streamChart} />}
       {machine ? <RecentChecks machine={machine} /> : null}
     </Stack>
   );

@@ -1,5 +1,6 @@
 import type { Sheet } from './entry-draft.js';
 import type { ChangedThing, QueueItem, SheetBasis } from './queue-item.js';
+import { withUnits } from './sheet-units.js';
 import { choices, type EntryPlant, sheetOf } from './sheet.js';
 
 export function basisOf(sheet: Sheet): SheetBasis {
@@ -11,13 +12,14 @@ export function basisOf(sheet: Sheet): SheetBasis {
 }
 
 /** The sheet that a queued check was entered on, as the plant has it now; null where something of it is gone. */
-export const sheetNow = (plant: EntryPlant, { check }: Pick<QueueItem, 'check'>): Sheet | null => {
+export const sheetNow = (plant: EntryPlant, { check, draft }: Pick<QueueItem, 'check' | 'draft'>): Sheet | null => {
   const chosen = choices(plant, { machine: check.machineId, product: check.productId, plan: check.planId ?? null });
-  return chosen.plan?.id === check.planId ? sheetOf(plant, chosen) : null;
+  const sheet = chosen.plan?.id === check.planId ? sheetOf(plant, chosen) : null;
+  return sheet && withUnits(sheet, draft.units);
 };
 
 /** What of a check's ground changed between entering and sending; empty where nothing did. */
-export function changedSince(plant: EntryPlant, item: Pick<QueueItem, 'check' | 'basis'>): ChangedThing[] {
+export function changedSince(plant: EntryPlant, item: Pick<QueueItem, 'check' | 'basis' | 'draft'>): ChangedThing[] {
   const { check, basis } = item;
   if (!plant.machines.some(({ id }) => id === check.machineId)) return ['machine'];
   if (!plant.products.some(({ id }) => id === check.productId)) return ['product'];

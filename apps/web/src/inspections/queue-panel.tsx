@@ -9,6 +9,7 @@ import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { newKey } from './new-key.js';
+import { dropPhotosOf } from './photo-store.js';
 import type { QueueItem } from './queue-item.js';
 import { forgetJudged, useOthersQueued, useQueue } from './queue.queries.js';
 import { runQueue } from './queue-runner.js';
@@ -83,7 +84,7 @@ function Returned({ item, takeBack }: { item: QueueItem; takeBack: (item: QueueI
           {code === 'key-reused' ? <Button size="md" onClick={() => void asNew()}>{t('act.asNew')}</Button> : null}
           {conflict?.kind === 'unreadable' || (code !== null && code !== 'implausible-reading' && code !== 'key-reused') ? <Button size="md" onClick={() => void again({})}>{t('act.again')}</Button> : null}
           <Button size="md" variant="default" onClick={back}>{t('act.takeBack')}</Button>
-          {sure ? <Button size="md" variant="default" onClick={() => void removeQueued(item.place)}>{t('act.sure')}</Button> : <Button size="md" variant="default" onClick={() => setSure(true)}>{t('act.discard')}</Button>}
+          {sure ? <Button size="md" variant="default" onClick={() => void dropPhotosOf(item.key).then(() => removeQueued(item.place))}>{t('act.sure')}</Button> : <Button size="md" variant="default" onClick={() => setSure(true)}>{t('act.discard')}</Button>}
         </Group>
         {said === null ? null : <Text role="status">{t(`notTaken.${said}`)}</Text>}
       </Stack>

@@ -1,19 +1,7 @@
 import { localDatabase } from '../shared/local-database.js';
+import { changePhotosOf } from './photo-store.js';
+import { tellQueue } from './queue-news.js';
 import { type NewQueueItem, type QueueItem, queueItem } from './queue-item.js';
-
-const channel = typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel('seamledger.queue');
-const listeners = new Set<() => void>();
-channel?.addEventListener('message', () => { for (const listener of listeners) listener(); });
-
-function changed(): void {
-  for (const listener of listeners) listener();
-  channel?.postMessage('changed');
-}
-/** Calls back when the queue changed, here or in another window of this browser. */
-export function onQueueChange(listener: () => void): () => void {
-  listeners.add(listener);
-  return () => { listeners.delete(listener); };
-}
 
 /** Puts a check in, at the end. The same key a second time changes nothing: what is queued first is what is sent. */
 export async function enqueue(item: NewQueueItem): Promise<QueueItem> {
@@ -23,19 +11,30 @@ export async function enqueue(item: NewQueueItem): Promise<QueueItem> {
   const fresh = { ...item, state: 'waiting' as const, accepted: false, conflict: null, verdict: null };
   const place = await tx.store.add(fresh);
   await tx.done;
-  changed();
+  tellQueue();
   return { ...fresh, place };
 }
 
 export async function findQueued(key: string): Promise<QueueItem | null> {
   const found = await (await localDatabase()).getFromIndex('queue', 'key', key);
-  return found === undefined ? null : queueItem.parse(found);
+  const parsed = queueItem.safeParse(found);
+  return parsed.success ? parsed.data : null;
 }
 
 /** The checks of one person, in the order in which they were entered. */
 export async function listQueue(personId: number): Promise<QueueItem[]> {
   const rows = await (await localDatabase()).getAllFromIndex('queue', 'person', personId);
-  return rows.map((row) => queueItem.parse(row)).sort((a, b) => a.place - b.place);
+  return rows.flatMap((row) => { const parsed = queueItem.safeParse(row); return parsed.success ? [parsed.data] : []; }).sort((a, b) => a.place - b.place);
+}
+
+/** What of one person this version cannot read, as text to copy: written by another version, or broken. It holds up nothing and is never sent. */
+export async function listUnreadable(personId: number): Promise<{ place: number; text: string }[]> {
+  const rows = await (await localDatabase()).getAllFromIndex('queue', 'person', personId);
+  return rows.flatMap((row) => (queueItem.safeParse(row).success || row.place === undefined ? [] : [{ place: row.place, text: textOf(row) }]));
+}
+
+function textOf(row: unknown): string {
+  try { return JSON.stringify(row, null, 1) ?? String(row); } catch { return String(row); }
 }
 
 /** How many checks of other people wait in this browser, by name: they are sent when those people sign in here. */
@@ -55,11 +54,12 @@ export async function changeQueued(place: number, change: Partial<Pick<QueueItem
   const row = await tx.store.get(place);
   if (row !== undefined) await tx.store.put({ ...row, ...change });
   await tx.done;
-  if (row !== undefined) changed();
+  if (row !== undefined && change.key !== undefined) await changePhotosOf(row.key, { key: change.key });
+  if (row !== undefined) tellQueue();
   return row !== undefined;
 }
 
 export async function removeQueued(place: number): Promise<void> {
   await (await localDatabase()).delete('queue', place);
-  changed();
+  tellQueue();
 }

@@ -7,10 +7,11 @@ import { OfflineError, ProblemError } from '../shared/http.js';
 import { localDatabase } from '../shared/local-database.js';
 import { toNewCheck } from './entry-check.js';
 import { newDraft, withCell } from './entry-draft.js';
-import { basisOf } from './queue-basis.js';
-import { changeQueued, enqueue, findQueued, listOthers, listQueue, removeQueued } from './queue-store.js';
+import { basisOf, changedSince } from './queue-basis.js';
+import { changeQueued, enqueue, findQueued, listOthers, listQueue, listUnreadable, removeQueued } from './queue-store.js';
 import { type SendOutcome, sendQueue } from './send-queue.js';
 import { choices, type EntryPlant, sheetOf } from './sheet.js';
+import { withUnits } from './sheet-units.js';
 
 const plant: EntryPlant = {
   machines: [{ id: 1, code: 'M1', name: 'Machine 1', line: 'Line 1', units: [], lanes: [] }], products: [{ id: 2, code: 'P', name: 'Can', bodyPlate: 0.15, endPlate: 0.19, overlapFactor: 1 }],
@@ -141,6 +142,36 @@ it('is not held up by a stored check whose answer has another shape than this ve
   await (await localDatabase()).put('queue', { ...item, state: 'stored', verdict: { checkId: 'another shape' } });
   expect(await run(server().send)).toBe('done');
   expect(await states()).toEqual(['key-first stored', 'key-second stored']);
+});
+
+it('is not held up by an entry that cannot be read, and shows it as it is kept', async () => {
+  await put('key-first');
+  const broken = await (await localDatabase()).add('queue', { key: 'key-broken', personId: 5, personName: 'Person 5', check: { readings: [2.37] } });
+  await put('key-third');
+  const { send, order } = server();
+  expect(await run(send)).toBe('done');
+  expect(order).toEqual(['key-first', 'key-third']);
+  const [row] = await listUnreadable(5);
+  expect(row?.place).toBe(broken);
+  expect(JSON.parse(row?.text ?? '')).toMatchObject({ key: 'key-broken', check: { readings: [2.37] } });
+  expect(await listUnreadable(6)).toEqual([]);
+  await removeQueued(broken);
+  expect(await listUnreadable(5)).toEqual([]);
+});
+
+it('compares a check of the units whose turn it was with what the plan asks of those units', async () => {
+  const units = [{ id: 31, code: 'H1' }, { id: 32, code: 'H2' }];
+  const [machine] = plant.machines;
+  if (!machine) throw new Error('the plant of this spec has a machine');
+  const byUnit = { ...plant, machines: [{ ...machine, units }], plans: plant.plans.map((plan) => ({ ...plan, perUnit: true })) };
+  const all = sheetOf(byUnit, choices(byUnit, { machine: 1, product: 2, plan: 3 }));
+  if (!all) throw new Error('the plan of this spec has a sheet');
+  const turn = withUnits(all, [32]);
+  const draft = withCell(newDraft(turn, { key: 'key-turn', takenAt: at, inspector: 'A', gauges: {}, units: [32] }), 'hook', 0, '2.37');
+  const item = { check: toNewCheck(turn, draft, false, at), draft, basis: basisOf(turn) };
+  expect(item.check.cans).toEqual([{ number: 1, unitId: 32 }]);
+  expect(changedSince(byUnit, item)).toEqual([]);
+  expect(changedSince({ ...byUnit, machines: [{ ...machine, units: units.slice(0, 1) }] }, item), 'its unit is gone').toEqual(['plan']);
 });
 
 it('says so when an item was taken out in another window', async () => {

@@ -1,5 +1,7 @@
 import type { CheckVerdict, NewCheck } from '#contract/inspections';
-import { OfflineError, ProblemError } from '../shared/http.js';
+import { ProblemError } from '../shared/http.js';
+import { laterBecause } from './later-because.js';
+import { changePhotosOf } from './photo-store.js';
 import { changedSince } from './queue-basis.js';
 import type { Conflict } from './queue-item.js';
 import { changeQueued, listQueue } from './queue-store.js';
@@ -34,6 +36,8 @@ export async function sendQueue({ personId, signedIn, plant, send }: SendParts):
     if (!(await changeQueued(item.place, { state: 'sending', conflict: null }))) continue;
     try {
       const verdict = await send(item.check);
+      // Before the check counts as stored: a window that is closed here sends it again, and gets the same answer.
+      await changePhotosOf(item.key, { checkId: verdict.checkId });
       await changeQueued(item.place, { state: 'stored', conflict: null, verdict });
     } catch (error) {
       const later = laterBecause(error);
@@ -44,15 +48,6 @@ export async function sendQueue({ personId, signedIn, plant, send }: SendParts):
     }
   }
   return 'done';
-}
-
-/** Why to try again later; null where trying again would not help. */
-function laterBecause(error: unknown): Exclude<SendOutcome, 'done'> | null {
-  if (error instanceof OfflineError) return 'offline';
-  if (!(error instanceof ProblemError)) return null;
-  const { code, status } = error.problem;
-  if (code === 'not-signed-in' || code === 'request-forgery') return 'sign-in';
-  return status >= 500 || status === 429 ? 'busy' : null;
 }
 
 const conflictOf = (error: unknown): Conflict => (error instanceof ProblemError ? { kind: 'refused', problem: error.problem } : { kind: 'unreadable' });

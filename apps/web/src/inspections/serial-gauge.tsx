@@ -33,7 +33,7 @@ export function SerialGauge({ sheet, active, settings, onSettings }: { sheet: Sh
           <TextInput size="md" flex={1} miw={260} maxLength={200} label={t('serial.pattern')} description={t('serial.patternHelp')} error={wrong ? t('serial.patternWrong') : null} value={settings.serialPattern} onChange={(event) => onSettings({ serialPattern: event.currentTarget.value })} />
         </Group>
         <Group>
-          {state === 'on' ? <Button size="md" variant="default" onClick={disconnect}>{t('serial.disconnect')}</Button> : <Button size="md" variant="default" loading={state === 'opening'} disabled={wrong} onClick={() => void connect()}>{t('serial.connect')}</Button>}
+          {state === 'on' ? <Button size="md" variant="default" onClick={disconnect}>{t('serial.disconnect')}</Button> : <Button size="md" variant="default" loading={state === 'opening'} disabled={wrong} onClick={connect}>{t('serial.connect')}</Button>}
           <Text role="status">{state === 'failed' || state === 'lost' ? t(`serial.${state}`) : said}</Text>
         </Group>
       </Stack>

@@ -1,5 +1,7 @@
 import { expect, it } from 'vitest';
+import { newDraft, widened, withCell } from './entry-draft.js';
 import { choices, type EntryPlant, sheetOf } from './sheet.js';
+import { unitsAsked, unitsLeft, withUnits } from './sheet-units.js';
 
 const characteristic = (code: string, formula: string | null = null, kind = 'variable') => ({ id: code.length, code, name: code, unit: 'mm', decimals: 2, kind, gaugeStep: 0.01, plausibleLow: 0.5, plausibleHigh: 4, formula });
 const plan = (id: number, machineId: number, productId: number, more: Partial<EntryPlant['plans'][number]> = {}) => ({ id, name: `Plan ${id}`, machineId, productId, cans: 2, perUnit: false, perLane: false, positions: ['a', 'b'], characteristics: ['cover-hook'], ...more });
@@ -44,4 +46,28 @@ it('keeps counts apart from what is measured, ratings within it, and carries gau
   expect(sheet?.measured.map(({ code, rating }) => [code, rating])).toEqual([['cover-hook', false], ['body-hook', false], ['wrinkle', true]]);
   expect(sheet?.measured[0]).toMatchObject({ gaugeStep: 0.01, low: 0.5, high: 4, specification: { revision: 3, lsl: 1.5 } });
   expect(sheet?.measured[1]?.specification).toBeNull();
+});
+
+it('asks for the units whose turn it is, and opens others behind them without moving a can', () => {
+  const all = sheetOf(plant, choices(plant, view(1, 2)));
+  if (!all) throw new Error('plan 2 has a sheet');
+  const cansOf = (sheet: typeof all) => sheet.cans.map(({ number, unit, lane }) => `${number}${unit ?? ''}${lane ?? ''}`);
+  const turn = withUnits(all, [12]);
+  expect(cansOf(turn)).toEqual(['1H3A', '2H3B']);
+  expect([unitsAsked(turn), unitsLeft(turn)].map((units) => units.map(({ code }) => code))).toEqual([['H3'], ['H1', 'H2']]);
+  const draft = withCell(newDraft(turn, { key: 'a-key-of-its-own', takenAt: '2026-03-01T08:00:00.000Z', inspector: 'A', gauges: {}, units: [12] }), 'cover-hook', 3, '1.65');
+  const wider = withUnits(turn, [12, 10]);
+  expect(cansOf(wider)).toEqual(['1H3A', '2H3B', '3H1A', '4H1B']);
+  expect(widened(wider, draft, [12, 10])).toMatchObject({ units: [12, 10], cells: { 'cover-hook': ['', '', '', '1.65', '', '', '', ''] } });
+  expect(cansOf(withUnits(turn, [12, 10, 11])).length, 'all of them').toBe(6);
+});
+
+it('asks for all units where none is named that the machine has, and of a plan that does not ask by unit', () => {
+  const all = sheetOf(plant, choices(plant, view(1, 1)));
+  const whole = sheetOf(plant, choices(plant, view(1, 3)));
+  if (!all || !whole) throw new Error('plans 1 and 3 have sheets');
+  expect(withUnits(all, [77]).cans).toEqual(all.cans);
+  expect(unitsLeft(all)).toEqual([]);
+  expect(withUnits(whole, [10]).cans).toEqual(whole.cans);
+  expect(unitsLeft(whole)).toEqual([]);
 });

@@ -1,6 +1,7 @@
 import { type FormulaId, formulaIds, formulas } from '#canmaking/seam/derive';
 import type { Measured, Sheet, SheetCharacteristic } from './entry-draft.js';
 import type { LogView } from './log.url.js';
+import { cansOf } from './sheet-units.js';
 
 /** What the entry screen needs of the plant's set-up. */
 export type EntryPlant = {
@@ -14,7 +15,7 @@ export type EntryPlant = {
 };
 
 /** What may be chosen, and what is: whatever has only one possibility is chosen by itself. */
-export function choices(plant: EntryPlant, view: LogView) {
+export function choices(plant: EntryPlant, view: Omit<LogView, 'units'>) {
   const machines = plant.machines.filter((machine) => plant.plans.some((plan) => plan.machineId === machine.id));
   const machine = machines.find(({ id }) => id === view.machine) ?? (view.machine === null && machines.length === 1 ? machines[0] : undefined);
   const ofMachine = plant.plans.filter((plan) => plan.machineId === machine?.id);
@@ -27,12 +28,10 @@ export function choices(plant: EntryPlant, view: LogView) {
   return { machines, products, plans, machine, product, plan };
 }
 
-/** The sheet of a plan: its cans for the machine, or for each unit, for each lane, or for each of both. */
+/** The sheet of a plan with all its cans: for the machine, or for each unit, for each lane, or for each of both. */
 export function sheetOf(plant: EntryPlant, { machine, product, plan }: Pick<ReturnType<typeof choices>, 'machine' | 'product' | 'plan'>): Sheet | null {
   if (!machine || !product || !plan) return null;
-  const units = plan.perUnit && machine.units.length > 0 ? machine.units : [null];
-  const lanes = plan.perLane && machine.lanes.length > 0 ? machine.lanes : [null];
-  const places = units.flatMap((unit) => lanes.flatMap((lane) => Array.from({ length: plan.cans }, () => ({ unitId: unit?.id ?? null, unit: unit?.code ?? null, laneId: lane?.id ?? null, lane: lane?.code ?? null }))));
+  const every = { units: plan.perUnit ? machine.units : [], lanes: plan.perLane ? machine.lanes : [], cans: plan.cans };
   const named = ({ code, name, unit, decimals }: SheetCharacteristic): SheetCharacteristic => ({ code, name, unit, decimals });
   const asked = plan.characteristics.flatMap((code) => plant.characteristics.filter((entry) => entry.code === code && entry.formula === null));
   const measured = asked.filter(({ kind }) => kind !== 'attribute').map((entry): Measured => ({
@@ -43,7 +42,7 @@ export function sheetOf(plant: EntryPlant, { machine, product, plan }: Pick<Retu
   const derived = plant.characteristics.flatMap((entry) => (isFormula(entry.formula) && formulas[entry.formula].inputs.every((input) => codes.has(input)) ? [{ ...named(entry), formula: entry.formula }] : []));
   return {
     machine: { id: machine.id, code: machine.code, name: machine.name }, product, plan: { id: plan.id, name: plan.name },
-    cans: places.map((place, index) => ({ number: index + 1, ...place })), positions: plan.positions, measured, counted: asked.filter(({ kind }) => kind === 'attribute').map(named), derived, gauges: plant.gauges,
+    every, cans: cansOf(every), positions: plan.positions, measured, counted: asked.filter(({ kind }) => kind === 'attribute').map(named), derived, gauges: plant.gauges,
   };
 }
 

@@ -5,9 +5,10 @@ import { call, ProblemError } from '../shared/http.js';
 import { usePerson } from '../shared/session.js';
 import { type CellQuestion, cellQuestions } from './entry-check.js';
 import type { EntryDraft, Sheet } from './entry-draft.js';
+import { listPhotosOf } from './photo-store.js';
 import { basisOf } from './queue-basis.js';
 import { forgetJudged } from './queue.queries.js';
-import { runQueue } from './queue-runner.js';
+import { runPhotos, runQueue } from './queue-runner.js';
 import { enqueue, findQueued, removeQueued } from './queue-store.js';
 
 /** What came of sending: stored with its verdict, kept in the queue of this browser, or back for an answer. */
@@ -18,6 +19,7 @@ export function useSendCheck() {
   const client = useQueryClient();
   const person = usePerson();
   const [busy, setBusy] = useState(false);
+  const sendPhotosOf = async (key: string) => { if ((await listPhotosOf(key)).length > 0 && (await runPhotos(person.id)) === 'done') await client.invalidateQueries({ queryKey: ['checks'] }); };
   const through = async (sheet: Sheet, draft: EntryDraft, check: NewCheck): Promise<Sent> => {
     const named = ({ code, name }: { code: string; name: string }) => `${code} ${name}`;
     try {
@@ -27,6 +29,7 @@ export function useSendCheck() {
     }
     // Whatever stops the run, the check is in the queue by now, and the run is tried again.
     await runQueue(person.id).catch(() => undefined);
+    void sendPhotosOf(check.key).catch(() => undefined);
     const item = await findQueued(check.key).catch(() => null);
     if (item?.state === 'stored' && item.verdict) {
       await removeQueued(item.place);

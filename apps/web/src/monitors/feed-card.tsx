@@ -1,7 +1,7 @@
-import { Button, Group, Paper, SimpleGrid, Stack, Table, Text, Title } from '@mantine/core';
+import { Alert, Button, Group, Paper, SimpleGrid, Stack, Table, Text, Title } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import type { FeedTopicView, FeedView } from '#contract/monitors';
+import { type FeedTopicView, type FeedView, QUARANTINE } from '#contract/monitors';
 import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
@@ -37,6 +37,7 @@ export function FeedCard({ feed, tree, mayChange }: { feed: FeedView; tree: Plan
         </Group>
         <SimpleGrid component="dl" cols={{ base: 2, sm: 4 }} m={0}>{FIGURES.map((name) => <div key={name}><Text component="dt" size="sm" c="dimmed">{t(`figures.${name}`)}</Text><Text component="dd" m={0} fw={600}>{format.number(state[name], 0)}</Text></div>)}</SimpleGrid>
         <Topics feed={feed} mayChange={mayChange} onEdit={setEditing} />
+        {feed.state.dropped > 0 ? <Text>{t('dropped', { count: feed.state.dropped, most: format.number(QUARANTINE.messages, 0), days: QUARANTINE.days })}</Text> : null}
         <QuarantineSection feedId={feed.id} />
       </Stack>
       {editing === 'broker' ? <BrokerForm feed={feed} onClose={() => setEditing(null)} /> : null}
@@ -65,6 +66,13 @@ function Topics({ feed, mayChange, onEdit }: { feed: FeedView; mayChange: boolea
           </Table>
         </Table.ScrollContainer>
       )}
+      {feed.unreadable.map((topic) => (
+        <Alert key={topic.id} color="gray" role="alert" title={t('topics.unreadable', { filter: topic.filter })}>
+          <Text>{t('topics.unreadableText')}</Text>
+          <Text size="sm">{topic.wrong}</Text>
+          {mayChange ? <Button variant="default" size="md" mt="xs" loading={remove.isPending} aria-label={t('removeOf', { filter: topic.filter })} onClick={() => remove.mutate(topic.id)}>{t('remove')}</Button> : null}
+        </Alert>
+      ))}
       {remove.isError ? <ProblemList error={remove.error} /> : null}
     </Stack>
   );

@@ -1,11 +1,12 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
-import { changeWebhook, createWebhook, endMyCalendar, endMyNotices, getMyNotices, listDeliveries, listWebhooks, makeMyCalendar, type NoticeChoice, removeWebhook, resendDelivery, saveMyNotices, testWebhook } from '#contract/outgoing';
+import { changeWebhook, createWebhook, endMyCalendar, endMyNotices, getLinksOut, getMyNotices, listDeliveries, listWebhooks, makeMyCalendar, type NoticeChoice, removeWebhook, resendDelivery, saveMyNotices, testWebhook } from '#contract/outgoing';
 import { createKiosk, listKiosks, revokeKiosk } from '#contract/wall';
 import { call } from '../shared/http.js';
 
 const [WEBHOOKS, DELIVERIES, KIOSKS, MINE] = [['webhooks'], ['deliveries'], ['kiosks'], ['my-notices']] as const;
 export const useWebhooks = () => useQuery({ queryKey: WEBHOOKS, queryFn: () => call(listWebhooks, {}) });
+export const useLinksOut = () => useQuery({ queryKey: ['links-out'], queryFn: () => call(getLinksOut, {}), staleTime: Infinity });
 export const useDeliveries = () => useQuery({ queryKey: DELIVERIES, queryFn: () => call(listDeliveries, { query: {} }) });
 export const useKiosks = () => useQuery({ queryKey: KIOSKS, queryFn: () => call(listKiosks, {}) });
 export const useMyNotices = () => useQuery({ queryKey: MINE, queryFn: () => call(getMyNotices, {}) });

@@ -5,7 +5,7 @@ import type { Webhook } from '#contract/outgoing';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { QueryView } from '../shared/states.js';
-import { useChangeWebhook, useMakeWebhook, useRemoveWebhook, useTestWebhook, useWebhooks } from './outgoing.queries.js';
+import { useChangeWebhook, useMakeWebhook, useRemoveWebhook, useTestWebhook, useLinksOut, useWebhooks } from './outgoing.queries.js';
 import { ShownOnce } from './shown-once.js';
 
 const KINDS = ['signal.raised', 'check.overdue'] as const;
@@ -18,10 +18,19 @@ export function WebhooksSection() {
     <Stack gap="sm" component="section" aria-labelledby="webhooks">
       <Title order={2} size="h4" id="webhooks">{t('hook.title')}</Title>
       <Text c="dimmed" maw={760}>{t('hook.text')}</Text>
+      <LinksOut />
       <QueryView query={webhooks} what={t('hook.loading')} isEmpty={(list) => list.length === 0} empty={<Text>{t('hook.empty')}</Text>}>{(list) => <>{list.map((row) => <WebhookCard key={row.id} webhook={row} />)}</>}</QueryView>
       <NewWebhook />
     </Stack>
   );
+}
+
+/** Said once here, and in no message. */
+function LinksOut() {
+  const { t } = useTranslation('outgoing');
+  const links = useLinksOut().data;
+  if (!links) return null;
+  return <Text size="sm" maw={760}>{links.publicUrl === null ? t('hook.noLinks') : t('hook.links', { address: links.publicUrl })}</Text>;
 }
 
 function WebhookCard({ webhook }: { webhook: Webhook }) {

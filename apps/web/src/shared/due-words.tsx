@@ -18,8 +18,8 @@ export function openerWord(t: TFunction<'floor'>, kind: string): string {
   return known.success ? t(`openers.${known.data}`) : kind;
 }
 
-/** Where the check is logged: its machine and plan. */
-export const logAddress = ({ machineId, planId }: Pick<DueCheck, 'machineId' | 'planId'>): string => `/log?machine=${machineId}&plan=${planId}`;
+/** Where the check is logged: its machine, its plan, and the units whose turn it is. */
+export const logAddress = ({ machineId, planId, units }: Pick<DueCheck, 'machineId' | 'planId' | 'units'>): string => `/log?machine=${machineId}&plan=${planId}${units.length === 0 ? '' : `&units=${units.map(({ id }) => id).join(',')}`}`;
 
 /** Why a check is due and where its interval comes from. */
 export function DueWords({ due }: { due: DueCheck }) {

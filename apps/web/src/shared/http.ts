@@ -95,7 +95,7 @@ export async function call<E extends AnyEndpoint>(endpoint: E, given: Call<E>): 
 }
 
 /** The same for files. */
-export async function upload<E extends AnyEndpoint>(endpoint: E, given: { params?: unknown; form: FormData }): Promise<AnswerOf<E>> {
+export async function upload<E extends AnyEndpoint>(endpoint: E, given: { params?: unknown; query?: unknown; form: FormData }): Promise<AnswerOf<E>> {
   const answer = await send(endpoint, address(endpoint, given), { body: given.form });
   return endpoint.answer.parse(answer) as AnswerOf<E>;
 }

@@ -3,6 +3,8 @@ import { useEffect, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 
 const LOOK_AGAIN_MS = 30 * 60_000;
+// As the program is loaded, and only then: the worker that controls this page now is the one whose files it was made of.
+if (import.meta.env.PROD && 'serviceWorker' in navigator) navigator.serviceWorker.controller?.postMessage('loaded');
 
 /**
  * Registers the service worker of the production build, so that the program opens without the network, and offers a

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { shellAnswer } from './shell-request.js';
+import { mayDropOlder, shellAnswer } from './shell-request.js';
 
 const origin = 'http://127.0.0.1:4310';
 const files = new Set(['/assets/main-1.js', '/seam.svg']);
@@ -18,7 +18,13 @@ it('leaves the measures of the server to the server, also where a person opens t
   expect(ask('/metrics', { mode: 'navigate' })).toBeNull();
 });
 it('leaves other builds, other places and changes to the network', () => {
-  expect(ask('/assets/main-2.js')).toBeNull();
+  expect(ask('/other/main-2.js')).toBeNull();
   expect(ask('/assets/main-1.js', { origin: 'http://127.0.0.1:9999' })).toBeNull();
   expect(ask('/log', { method: 'POST', mode: 'navigate' })).toBeNull();
+});
+it('looks for parts of older builds among what is kept of them, and keeps it while a window may be of one', () => {
+  expect(ask('/assets/main-2.js')).toBe('older');
+  expect(mayDropOlder(['a', 'b'], new Set(['a']))).toBe(false);
+  expect(mayDropOlder(['a', 'b'], new Set(['b', 'a', 'closed']))).toBe(true);
+  expect(mayDropOlder([], new Set())).toBe(true);
 });

@@ -6,9 +6,11 @@ import type { ChartView, StreamListed } from '#contract/specifications';
 import { ChartPicture } from '../shared/control-chart/chart-picture.js';
 import { useChart } from '../shared/control-chart/control-chart.queries.js';
 import { PointReader } from '../shared/control-chart/point-reader.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, QueryView } from '../shared/states.js';
 import { type ChartsView, pointKey, spanOf } from './charts.url.js';
+import { EveryBody } from './every-body.js';
 import { FlaggedTable } from './flagged-table.js';
 import { emptyDraft, type FreezeDraft, isExcluded, pickBaseline } from './freeze-draft.js';
 import { FreezePanel } from './freeze-panel.js';
@@ -65,6 +67,7 @@ function Chart({ chart, listed, view, onChange }: { chart: ChartView; listed: St
       <StreamHead view={chart} listed={listed} mayFreeze={mayFreeze} />
       <div><ChartPicture view={chart} options={options} onPoint={click} /></div>
       <PointReader view={chart} selected={selected} onSelect={select} />
+      {points.takenAt.length > 0 ? <NotForAuditors><EveryBody stream={listed} first={points.takenAt[0] ?? ''} last={points.takenAt.at(-1) ?? ''} /></NotForAuditors> : null}
       {chart.older ? <Text size="sm" c="dimmed">{t('pick.older')}</Text> : null}
       {news ? <Text role="status">{news}</Text> : null}
       {mayFreeze && !isFreezing ? <Group className="no-print"><Button variant="default" size="md" onClick={() => { setNews(''); onChange({ freeze: true }); }}>{t('freeze.open')}</Button></Group> : null}

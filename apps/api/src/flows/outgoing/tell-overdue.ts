@@ -5,7 +5,7 @@ import { listPlants } from '../../users/users.store.js';
 import { dueView, type PlanDue, plansWithDue } from '../../production/due-list.js';
 
 /** Tells of every check that is due, once after the last check or skip of its plan: what stays due is not told again. Answers how many were new. */
-export async function tellOverdue(work: Work, now: Date): Promise<number> {
+export async function tellOverdue(work: Work, now: Date, publicUrl: string | null): Promise<number> {
   let told = 0;
   for (const plant of await listPlants(work.read)) {
     const due = (await plansWithDue(work.read, plant.id, now)).filter((entry) => entry.due.due);
@@ -20,7 +20,7 @@ export async function tellOverdue(work: Work, now: Date): Promise<number> {
           key: `check-${planId}-overdue-${since}`, kind: 'check.overdue', topic: `plan ${planId}`, path: `/log?machine=${machineId}&plan=${planId}`, at: now,
           text: `Check "${plan}" on ${machine}, line ${line}, product ${product}, ${lateness(entry)}`,
           data: { planId, plan, machineId, machine, line, product, lastCheckAt, everyMinutes, minutesOver, basis },
-        }, now);
+        }, now, publicUrl);
       });
     }
   }

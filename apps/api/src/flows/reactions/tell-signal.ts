@@ -8,7 +8,7 @@ import { findPlantById } from '../../users/users.store.js';
 const SIDES = { above: 'on the upper side', below: 'on the lower side', both: 'on both sides' } as const;
 
 /** Tells webhooks and people of a raised signal; once for each signal, however often the reaction runs. */
-export const tellSignal = (work: Work, clock: Clock): Reaction => async ({ plantId, payload }) => {
+export const tellSignal = (work: Work, clock: Clock, publicUrl: string | null): Reaction => async ({ plantId, payload }) => {
   const id = payload['signalId'];
   const plant = await findPlantById(work.read, plantId);
   if (typeof id !== 'number' || !plant) return;
@@ -21,5 +21,5 @@ export const tellSignal = (work: Work, clock: Clock): Reaction => async ({ plant
     key: `signal-${id}-raised`, kind: 'signal.raised', topic: `stream ${stream.id}`, path: `/signals/${id}`, at: new Date(raisedAt),
     text: `Signal: ${place}, line ${line.code}. Rule "${rule}" fired ${SIDES[side]} at ${at}.`,
     data: { signalId: id, streamId: stream.id, line: line.code, machine: machine.code, characteristic: characteristic.code, product: product.code, rule, side, state, firedAt },
-  }, now));
+  }, now, publicUrl));
 };

@@ -5,7 +5,9 @@ export const floor = {
     cans: '{{cans}} cans over the advisory interval of {{every}} cans', neverMinutes: 'never checked; advisory interval {{every}} min', neverCans: 'never checked; advisory interval {{every}} cans', event: 'Due since {{at}}, after {{event}}',
     more_one: '{{count}} further event waits for the same check', more_other: '{{count}} further events wait for the same check',
   },
-  event: '{{kind}} ({{text}})', units: 'Turn of {{units}}', source: 'Source: {{source}}', noSource: 'no source given',
+  event: '{{kind}} ({{text}})', units: 'Turn of {{units}}',
+  turn: { title: 'Units of this check', asked: 'Asked for here: {{units}}, whose turn it is.', others_one: '{{count}} other unit', others_other: '{{count}} other units', openOne: 'Ask for {{unit}}, too', openAll: 'All of them' },
+  source: 'Source: {{source}}', noSource: 'no source given',
   due: {
     title: 'Checks due', loading: 'The due checks', none: 'No check is due.', noneMine: 'Nothing of yours is due.', advice: 'An interval is advice of the plan; being over it is late, not a violation.',
     whose: 'Whose checks', mine: 'Mine', all: 'All', of: '{{plan}} on {{machine}}', product: '{{product}}, line {{line}}', log: 'Log it', skip: 'Skip', last: 'last check {{at}}', never: 'no check yet',

@@ -19,6 +19,7 @@ export const outgoing = {
     since: 'Made', ends: 'Ends', never: 'never', state: 'State', states: { active: 'active', expired: 'expired', revoked: 'revoked' }, revoke: 'Revoke', revokeOf: 'Revoke {{name}}',
   },
   hook: {
+    links: 'Messages link to the pages under {{address}}.', noLinks: 'Messages carry no links: the server was started without PUBLIC_URL, the address under which people reach this installation. They have the path of the page alone.',
     title: 'Webhooks', text: 'Another program is told by HTTP POST, signed with a secret of its own. What is not taken is tried again for about two hours.', loading: 'the webhooks', empty: 'No other program is told yet.',
     name: 'Name', url: 'Address (http:// or https://)', what: 'Tell it of', kinds: { signal: 'raised signals', overdue: 'overdue checks' }, internal: 'May lie inside the plant’s network', internalHint: 'Else addresses such as 10.x, 192.168.x and this machine itself are refused. Link-local addresses always are.', internalYes: 'inside the network allowed',
     make: 'Add a webhook', made: 'Secret of “{{name}}”', madeText: 'The receiver computes the signature with it. It is shown now and never again.', last: 'last delivered {{at}}', noneYet: 'nothing delivered yet', trouble: '{{waiting}} waiting, {{failed}} given up',
@@ -31,7 +32,7 @@ export const outgoing = {
   mine: {
     title: 'My notices', loading: 'your notices', account: 'Back to Account', reader: 'An auditor is told nothing', readerText: 'Notices are for people who act on them.', noServer: 'No mail server is set', noServerText: 'Your choice is kept, but nothing is sent until the server is started with SMTP_URL and MAIL_FROM.',
     mail: 'E-mail', address: 'E-mail address', signals: 'Tell me of raised signals', overdue: 'Tell me of overdue checks',
-    shift: 'My shift', shiftText: 'Outside it you are told nothing. Empty: always. Times are those of the plant’s clock ({{zone}}).', shiftFrom: 'Shift from', shiftUntil: 'Shift until', quiet: 'Quiet hours', quietText: 'What comes in them waits, and comes together at their end.', quietFrom: 'Quiet from', quietUntil: 'Quiet until', half: 'Give both ends of a span, or leave both empty.',
+    shift: 'My shift', shiftText: 'Outside it you are told nothing. Empty: always. Times are those of the plant’s clock ({{zone}}).', shiftFrom: 'Shift from', shiftUntil: 'Shift until', days: 'Days', daysText: 'On other days you are told nothing. A shift over midnight belongs to the day on which it begins.', noDay: 'Choose at least one day, or end all e-mails below.', day: { monday: 'Monday', tuesday: 'Tuesday', wednesday: 'Wednesday', thursday: 'Thursday', friday: 'Friday', saturday: 'Saturday', sunday: 'Sunday' }, quiet: 'Quiet hours', quietText: 'What comes in them waits, and comes together at their end.', quietFrom: 'Quiet from', quietUntil: 'Quiet until', half: 'Give both ends of a span, or leave both empty.',
     digest: 'How often', hourly: 'About one stream or check you get at most one e-mail an hour.', atOnce: 'As it comes', every_one: 'At most one e-mail in {{count}} hour', every_other: 'At most one e-mail in {{count}} hours', waiting_one: '{{count}} message waits for its time.', waiting_other: '{{count}} messages wait for their time.', save: 'Save', saved: 'Saved.', end: 'End all e-mails to me',
   },
   calendar: {

@@ -15,6 +15,7 @@ export const queue = {
     machine: 'The machine is no longer there, or is retired.', product: 'The product is no longer there, or is retired.', plan: 'The check plan is no longer there, or asks for other cans, points or characteristics now.',
     plate: 'A plate thickness or the overlap factor of the product was changed since you measured: derived values are computed with the new ones.', specification: 'A specification of the product was changed since you measured.',
   },
+  unreadableRow: { title: 'An entry that cannot be read', text: 'It is kept in this browser, and this version of the program cannot read it. It is not sent. Copy what was measured and enter it as a new check; the other entries are sent as usual.', raw: 'The entry as it is kept', save: 'Save as a file' },
   act: { sendAsIs: 'Send as it was measured', asMeasured: 'It is as measured: send', asNew: 'Send as a check of its own', again: 'Send again', takeBack: 'Take back into the form', discard: 'Discard', sure: 'Discard for good: the readings are lost' },
   notTaken: { changed: 'The check plan is another one now: the readings do not fit its grid. They can be sent as they were measured.', occupied: 'The form of this plan holds another entry. Save or empty that one first.' },
 } as const;

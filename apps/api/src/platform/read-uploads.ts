@@ -1,7 +1,7 @@
 import { Problem } from '#contract/problem';
-import type { Request } from '../platform/endpoint.js';
-import type { UploadedFile } from './add-photos.js';
+import type { Request } from './endpoint.js';
 
+export type UploadedFile = { fileName: string; content: Buffer };
 export const PHOTO_BYTES = 10 * 1024 * 1024;
 
 /** The files of the field "photo", each at most 10 MB. A file name is only a label: its folders and control characters go. */

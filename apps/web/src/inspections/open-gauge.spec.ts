@@ -1,0 +1,56 @@
+import { expect, it } from 'vitest';
+import { openGauge, type SerialPort, type SerialState } from './open-gauge.js';
+
+/** A port that opens when it is told to, and counts how often it was opened and closed. */
+function gauge() {
+  let opened = () => {};
+  let pipe: ReadableStreamDefaultController<Uint8Array> | null = null;
+  const calls: string[] = [];
+  const port: SerialPort = {
+    readable: new ReadableStream<Uint8Array>({ start(controller) { pipe = controller; } }),
+    open: () => new Promise((resolve) => { calls.push('open'); opened = resolve; }),
+    close: async () => { calls.push('close'); },
+  };
+  const states: SerialState[] = [];
+  const lines: string[] = [];
+  const leave = openGauge({ requestPort: async () => port }, 9600, { onLine: (line) => lines.push(line), onState: (state) => states.push(state) });
+  return { calls, states, lines, leave, opened: () => opened(), send: (text: string) => pipe?.enqueue(new TextEncoder().encode(text)), end: (error?: Error) => (error ? pipe?.error(error) : pipe?.close()) };
+}
+const soon = () => new Promise((resolve) => { setTimeout(resolve, 5); });
+
+it('hands on the lines of the gauge, and closes the port when it is left', async () => {
+  const { calls, states, lines, leave, opened, send } = gauge();
+  await soon(); opened(); await soon();
+  send('2.3'); send('7 mm\r\n1.66 mm\n');
+  await soon();
+  expect(lines).toEqual(['2.37 mm', '1.66 mm']);
+  leave();
+  await soon();
+  expect(calls).toEqual(['open', 'close']);
+  expect(states).toEqual(['opening', 'on', 'off']);
+  leave();
+  expect(states, 'leaving twice says nothing new').toHaveLength(3);
+});
+
+it('closes a port that opens only after the page was left', async () => {
+  const { calls, states, leave, opened } = gauge();
+  await soon();
+  leave();
+  opened();
+  await soon();
+  expect(calls).toEqual(['open', 'close']);
+  expect(states).toEqual(['opening', 'off']);
+});
+
+it('says that the gauge is gone, or that it could not be opened', async () => {
+  const lost = gauge();
+  await soon(); lost.opened(); await soon();
+  lost.end(new Error('unplugged'));
+  await soon();
+  expect([lost.states, lost.calls]).toEqual([['opening', 'on', 'lost'], ['open', 'close']]);
+  const states: SerialState[] = [];
+  openGauge({ requestPort: async () => { throw new Error('in use'); } }, 9600, { onLine: () => {}, onState: (state) => states.push(state) });
+  openGauge({ requestPort: async () => { throw new DOMException('none chosen', 'NotFoundError'); } }, 9600, { onLine: () => {}, onState: (state) => states.push(state) });
+  await soon();
+  expect(states).toEqual(['opening', 'opening', 'failed', 'off']);
+});
