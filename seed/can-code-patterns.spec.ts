@@ -19,7 +19,7 @@ it('the patterns of the plant read every code of its incidents as the minute in 
     // Where the half is not known, the code of either half stands for it.
     const laneCode = incident.laneCode ?? lanes[0]?.code ?? null;
     const { meanings } = decode(parsed.pattern, canCode(line.code, laneCode, at, seedPlant.timeZone), {
-      timeZone: seedPlant.timeZone, before: calendar.at(incident.receivedAt.day, incident.receivedAt.hour), firstRecord: null, line: { id: 1, code: line.code, lanes, machines: [] }, printedAtStepId: 1,
+      timeZone: seedPlant.timeZone, before: calendar.at(incident.receivedAt.day, incident.receivedAt.hour), firstRecord: null, line: { id: 1, code: line.code, lanes, machines: [] }, printedAtStepId: 1, shifts: [],
     });
     const hit = meanings.find(({ from, until }) => from <= at && at < until);
     expect(hit && { minutes: (hit.until - hit.from) / 60_000, lane: lanes.find(({ id }) => id === hit.laneId)?.code ?? null }, incident.code).toEqual({ minutes: 1, lane: laneCode });

@@ -16,6 +16,8 @@ const length = (
 export const seedCharacteristics: SeedCharacteristic[] = [
   length('weld-overlap', 'Weld overlap', 'body-maker', 0.01, 2, [0.15, 0.85], bodies),
   length('weld-thickness', 'Weld thickness', 'body-maker', 0.001, 3, [0.12, 0.4], bodies),
+  { code: 'weld-current', name: 'Welding current', unit: 'A', gaugeStep: 5, decimals: 0, kind: 'variable', stepKind: 'body-maker',
+    plausibleLow: 1000, plausibleHigh: 6000, formula: null, basis: 'can', ...followedHead },
   { code: 'stripe-film', name: 'Side-stripe film', unit: 'µm', gaugeStep: 1, decimals: 0, kind: 'variable', stepKind: 'stripe-applicator',
     plausibleLow: 5, plausibleHigh: 150, formula: null, basis: 'can', ...bodies },
   length('flange-width', 'Flange width', 'flanger', 0.01, 2, [1.6, 3.6], watchedHead),

@@ -14,6 +14,11 @@ const weld: Sheet = {
   suffix: 'weld', label: 'Weld check', cans: 5, perUnit: false, positions: ['front', 'middle', 'back'], characteristics: ['weld-overlap', 'weld-thickness'],
   derived: [], everyMinutes: 90, firstAfterMinutes: 20, intervalSource: commonPractice, ...afterWelderWork,
 };
+// Read off the display and written down; only the double-high line keeps this sheet.
+const current: Sheet = {
+  suffix: 'current', label: 'Current display', cans: 1, perUnit: false, positions: ['display'], characteristics: ['weld-current'],
+  derived: [], everyMinutes: 240, firstAfterMinutes: 40, intervalSource: commonPractice, ...byIntervalAlone,
+};
 const stripe: Sheet = {
   suffix: 'stripe', label: 'Stripe film', cans: 3, perUnit: false, positions: ['front', 'middle', 'back'], characteristics: ['stripe-film'],
   derived: [], everyMinutes: 240, firstAfterMinutes: 80, intervalSource: commonPractice, ...byIntervalAlone,
@@ -34,12 +39,12 @@ const tightness: Sheet = {
 };
 
 const sheetsOfStep: Partial<Record<SeedLine['steps'][number]['kind'], Sheet[]>> = {
-  'body-maker': [weld], 'stripe-applicator': [stripe], flanger: [flange], seamer: [teardown, tightness],
+  'body-maker': [weld, current], 'stripe-applicator': [stripe], flanger: [flange], seamer: [teardown, tightness],
 };
 
 /** One plan for each machine and sheet. Only the weld keeps the halves of a double-high body apart. */
 export function checkPlansFor(lines: readonly SeedLine[]): SeedCheckPlan[] {
-  return lines.flatMap((line) => line.steps.flatMap((step) => (sheetsOfStep[step.kind] ?? []).flatMap((sheet) =>
+  return lines.flatMap((line) => line.steps.flatMap((step) => (sheetsOfStep[step.kind] ?? []).filter((sheet) => sheet !== current || line.lanes.length > 0).flatMap((sheet) =>
     step.machines.map((machine, index) => {
       const { suffix, label, ...rest } = sheet;
       return {
@@ -53,7 +58,7 @@ export function checkPlansFor(lines: readonly SeedLine[]): SeedCheckPlan[] {
 }
 
 const gauges: Record<string, string> = {
-  'weld-overlap': 'G-LOUPE', 'weld-thickness': 'G-BALL-MIC', 'stripe-film': 'G-FILM', 'flange-width': 'G-FLANGE', 'seam-thickness': 'G-SEAM-MIC',
+  'weld-overlap': 'G-LOUPE', 'weld-thickness': 'G-BALL-MIC', 'weld-current': 'G-AMP', 'stripe-film': 'G-FILM', 'flange-width': 'G-FLANGE', 'seam-thickness': 'G-SEAM-MIC',
   'seam-length': 'G-PROJ', 'body-hook': 'G-PROJ', 'cover-hook': 'G-PROJ', countersink: 'G-CSINK', tightness: 'G-WRINKLE',
 };
 

@@ -56,7 +56,7 @@ export const faultTruths: FaultTruth[] = [
     effects: [{ characteristicCode: 'weld-thickness', shape: 'step', size: 0.022, positions: ['front'] }], derived: [], testerPpm: 700, complaintIncident: 'INC-04',
     trueCause: 'Coil 7716 had less tin than ordered, so the cold edge of the weld window rose by 80 A with the current untouched. The first millimetres of each body stayed cold and thick: half A only, body maker 11 only.',
     beginEvent: { kind: 'coil-change', machineCode: 'BM11', text: 'Blanks of coil 7716 on the feed table' },
-    endEvent: { kind: 'coil-change', machineCode: 'BM11', text: 'Blanks of coil 7716 taken off and blocked, coil 7721 on; window test repeated, current set up 40 A', minutes: 20 },
+    endEvent: { kind: 'coil-change', machineCode: 'BM11', text: 'Blanks of coil 7716 taken off and blocked, coil 7721 on; window test repeated, current left as it was', minutes: 20 },
   },
   {
     code: 'F04', title: 'First-operation rolls wear', lineCode: 'L2', machineCode: 'SM2',

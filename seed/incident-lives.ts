@@ -43,7 +43,7 @@ export const seedIncidentLives: readonly SeedIncidentLife[] = [
     ],
     evidence: { contained: 'Hold cards 240 to 268, list of the customer', 'cause-found': 'Tear strips 1 to 20 of coil 7716 and of coil 7721', 'action-taken': 'Window tests of the six coils since' },
     comparison: {
-      machineCode: 'BM11', unitCode: null, laneCode: 'A', characteristicCode: 'weld-thickness', change: 'Coil 7716 taken off, coil 7721 on, current up 40 A', changedAt: { day: 40, hour: 3 }, expected: 'lower',
+      machineCode: 'BM11', unitCode: null, laneCode: 'A', characteristicCode: 'weld-thickness', change: 'Coil 7716 taken off, coil 7721 on, window test repeated', changedAt: { day: 40, hour: 3 }, expected: 'lower',
       before: { from: { day: 38, hour: 4.5 }, to: { day: 40, hour: 2.5 } }, after: { from: { day: 40, hour: 3 }, to: { day: 47, hour: 16 } }, verdict: 'Weld thickness of half A fell back at the change of coil and stays.',
     },
   },

@@ -75,6 +75,7 @@ function stretches(ovenShort: number, ovenLong: number, tableShort: number, tabl
 const gaugeKinds: [code: string, name: string, unit: string, resolution: number, dueInDays: [number, number]][] = [
   ['G-LOUPE', 'Graticule loupe', 'mm', 0.01, [140, 96]],
   ['G-BALL-MIC', 'Ball micrometer', 'mm', 0.001, [61, 33]],
+  ['G-AMP', 'Weld current display', 'A', 5, [154, 117]],
   ['G-FILM', 'Film thickness gauge', 'µm', 1, [122, 122]],
   ['G-FLANGE', 'Flange profile gauge', 'mm', 0.01, [48, -6]],
   ['G-SEAM-MIC', 'Seam micrometer', 'mm', 0.001, [19, 75]],

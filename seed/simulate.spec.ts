@@ -47,7 +47,7 @@ it('keeps the last days of a shorter scenario, without the faults that its basel
 
 it('has the size of a real quarter', () => {
   const subgroups = streams.reduce((sum, { points }) => sum + points.length, 0);
-  expect(streams).toHaveLength(217);
+  expect(streams).toHaveLength(219);
   expect(subgroups).toBeGreaterThan(60_000);
   expect(subgroups).toBeLessThan(85_000);
   expect(new Set(plant.checks.map(({ key }) => key)).size).toBe(plant.checks.length);

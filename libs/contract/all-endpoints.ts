@@ -18,6 +18,7 @@ import * as incidents from './incidents.js';
 import * as ingest from './ingest.js';
 import * as inspections from './inspections.js';
 import * as knowledge from './knowledge.js';
+import * as originWeights from './origin-weights.js';
 import * as outgoing from './outgoing.js';
 import * as packs from './packs.js';
 import * as planner from './planner.js';
@@ -38,6 +39,7 @@ import * as synonyms from './synonyms.js';
 import * as traces from './traces.js';
 import * as users from './users.js';
 import * as wall from './wall.js';
+import * as weldWindows from './weld-windows.js';
 import * as association from './workbench/association.js';
 import * as capability from './workbench/capability.js';
 import * as charts from './workbench/charts.js';
@@ -48,7 +50,7 @@ import * as rules from './workbench/rules.js';
 import * as runs from './workbench/runs.js';
 import * as sampling from './workbench/sampling.js';
 
-const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, checkPhotos, everyBody };
+const features = { plant, specifications, planner, production, inspections, signals, incidents, incidentLife, knowledge, synonyms, studies, traces, users, ingest, platform, canCodes, feeds, holds, records, counters, charts, rules, choosing, capability, gauges, power, sampling, association, runs, checkPlans, dueChecks, reactionPlans, shifts, similar, wall, outgoing, monitors, packs, retention, sessions, capabilityStudies, gaugeCalibrations, gaugeStudies, portable, approvals, plantSetUp, weldWindows, originWeights, checkPhotos, everyBody };
 
 const isEndpoint = (value: unknown): value is Endpoint => typeof value === 'object' && value !== null && 'method' in value && 'path' in value && 'access' in value;
 

@@ -10,10 +10,10 @@ const clockMinutes = z.number().min(0, '0 or more minutes').max(1440, 'at most a
 /** One thing that a code can mean: a span of time and, as far as it says, what made the can. */
 export const codeMeaning = z.object({
   /** From the first moment that the code names up to, not including, `until`. */
-  from: moment, until: moment, precision: z.enum(['day', 'hour', 'minute']),
+  from: moment, until: moment, precision: z.enum(['day', 'shift', 'hour', 'minute']),
   lineId: id, line: z.string(), lineName: z.string(), laneId: id.nullable(), lane: z.string().nullable(),
   machineId: id.nullable(), machine: z.string().nullable(), unitId: id.nullable(), unit: z.string().nullable(), shift: z.string().nullable(),
-  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record', 'mark-missing'])),
+  cautions: z.array(z.enum(['year-taken', 'clock-set-back', 'before-first-record', 'mark-missing', 'shift-unknown', 'shift-differs'])),
   /** Null while the pattern is only tried. */
   patternId: id.nullable(), codedAtStepId: id, codedAtStepKind: z.string(), clockMinutes: finite,
 }).meta({ id: 'CodeMeaning' });

@@ -17,24 +17,32 @@ export const ratingScale = z.discriminatedUnion('kind', [
     .refine(({ categories, reject }) => reject.every((one) => categories.includes(one)), { path: ['reject'], message: 'ratings of the list' }),
 ]);
 export type RatingScale = z.infer<typeof ratingScale>;
-export const gaugeDesign = z.enum(['crossed', 'nested', 'agreement']);
+export const gaugeDesign = z.enum(['crossed', 'nested', 'agreement', 'bias']);
 export type GaugeDesign = z.infer<typeof gaugeDesign>;
 
 export const newGaugeStudy = z.object({
   title: shortText, note: z.string().trim().max(4000).default(''), supersedesId: id.nullable().default(null),
   design: gaugeDesign, characteristicId: id, gaugeId: id.nullable().default(null), productId: id.nullable().default(null),
-  people: z.array(label).min(2, 'at least 2 people').max(10).refine(distinct, 'each person once'),
+  /** At least 2; one is enough for bias. */
+  people: z.array(label).min(1, 'at least one person').max(10).refine(distinct, 'each person once'),
   /** Nested: the parts of all people together, dealt out at random; a repeat is then a can that counts as the same part. */
   parts: z.array(label).min(2, 'at least 2 parts').max(100).refine(distinct, 'each part once'),
-  repeats: z.number().int().min(1).max(10),
+  /** At most 10; 50 of each master for bias. */
+  repeats: z.number().int().min(1).max(50),
   scale: ratingScale.nullable().default(null),
   /** What each part is, by a reference: the place of its rating in the scale. */
   standard: z.array(count).nullable().default(null),
+  /** Bias: what each part (a master) is by a reference, in the unit of the characteristic. */
+  references: z.array(z.number().finite().min(-1e9).max(1e9)).nullable().default(null),
   confidence: z.number().min(0.5).max(0.999).default(0.95),
 }).superRefine((plan, context) => {
   const wrong = (field: string, message: string) => context.addIssue({ code: 'custom', path: [field], message });
   const rates = plan.design === 'agreement';
   if (rates !== (plan.scale !== null)) wrong('scale', rates ? 'the ratings that there are' : 'none: this design measures');
+  if (plan.design !== 'bias' && plan.repeats > 10) wrong('repeats', 'at most 10');
+  if (plan.design !== 'bias' && plan.people.length < 2) wrong('people', 'at least 2 people');
+  if (plan.design === 'bias' && (plan.references === null || plan.references.length !== plan.parts.length || !plan.references.some((value) => value !== plan.references?.[0]))) wrong('references', `one reference value for each of ${plan.parts.length} parts, at least 2 different ones`);
+  if (plan.design !== 'bias' && plan.references !== null) wrong('references', 'none: only a study of bias has them');
   if (!rates && plan.gaugeId === null) wrong('gaugeId', 'the gauge that measures');
   if (!rates && plan.repeats < 2) wrong('repeats', '2 or more');
   if (plan.design === 'nested' && (plan.parts.length % plan.people.length !== 0 || plan.parts.length < 2 * plan.people.length)) wrong('parts', `the same number for each of ${plan.people.length} people, at least 2 each`);
@@ -59,7 +67,7 @@ const variation = z.object({ source, sd: finite, interval: bounds, ofVariance: f
 const proportion = z.object({ found: count, of: count, fraction: finite, low: finite, high: finite });
 const kappa = z.object({ kappa: finite.nullable(), low: finite.nullable(), high: finite.nullable() });
 const agreementOf = z.object({ first: z.string(), second: z.string(), exact: proportion, within: proportion.nullable(), meanDifference: finite.nullable(), kappa, missed: proportion.nullable(), falseAlarms: proportion.nullable() });
-export const gaugeCautions = ['destructive', 'few-parts', 'few-people', 'no-tolerance', 'out-of-calibration', 'calibration-not-known', 'no-standard', 'parts-alike', 'coarse', 'retaken', 'interaction'] as const;
+export const gaugeCautions = ['destructive', 'few-masters', 'bias-only', 'few-parts', 'few-people', 'no-tolerance', 'out-of-calibration', 'calibration-not-known', 'no-standard', 'parts-alike', 'coarse', 'retaken', 'interaction'] as const;
 
 export const gaugeResult = z.object({
   thresholds: studyThresholds, tolerance: finite.nullable(),
@@ -72,6 +80,13 @@ export const gaugeResult = z.object({
     /** The same by averages and ranges, for crossed studies. */
     byRanges: z.object({ gaugeSd: finite, ofStudy: finite.nullable(), ofTolerance: finite.nullable() }).nullable(),
   }).nullable(),
+  /** Reading minus reference, in the unit of the characteristic; the line of bias on the reference, with its band at each master. */
+  bias: z.object({
+    masters: z.array(z.object({ part: z.string(), reference: finite, n: count, bias: finite, sd: finite.nullable(), low: finite.nullable(), high: finite.nullable(), fitted: finite, bandLow: finite, bandHigh: finite, zeroInside: z.boolean() })),
+    averageBias: finite, slope: finite, slopeLow: finite, slopeHigh: finite, slopeP: finite.nullable(), intercept: finite, rSquared: finite.nullable(),
+    /** The line of no bias lies inside the band at every master: no bias is shown over the range. */
+    unbiased: z.boolean(),
+  }).nullable().default(null),
   rated: z.object({ raters: z.array(z.string()), allAgree: proportion, fleiss: kappa.nullable(), pairs: z.array(agreementOf), againstStandard: z.array(agreementOf), lowestKappa: finite.nullable() }).nullable(),
   /** Person, part, readings in the order of repeats. */
   readings: z.array(z.object({ person: count, part: count, values: z.array(finite) })),
@@ -80,7 +95,7 @@ export const gaugeResult = z.object({
 export type GaugeResult = z.infer<typeof gaugeResult>;
 
 const planOf = z.object({
-  design: gaugeDesign, people: z.array(z.string()), parts: z.array(z.string()), repeats: count, scale: ratingScale.nullable(), standard: z.array(count).nullable(), confidence: finite,
+  design: gaugeDesign, people: z.array(z.string()), parts: z.array(z.string()), repeats: count, scale: ratingScale.nullable(), standard: z.array(count).nullable(), references: z.array(finite).nullable().default(null), confidence: finite,
   /** The order is made from this number: the same number gives the same order. */
   seed: z.number().int(), tolerance: finite.nullable(), specificationId: id.nullable(), unit: z.string(), decimals: z.number().int(), gaugeStep: finite,
 });
@@ -92,7 +107,7 @@ const recordParams = z.object({ recordId: idText });
 export const planGaugeStudy = endpoint({
   method: 'POST', path: '/api/studies/gauge', feature: 'studies', access: correctors, status: 201,
   summary: 'Plan a gauge study: who measures which part in which order',
-  description: 'crossed: everybody measures every part. nested: the measurement destroys the can, so each person has parts of their own, and adjacent cans of one head count as one part. agreement: ratings by eye. The order is random and kept with its seed.',
+  description: 'crossed: everybody measures every part. nested: the measurement destroys the can, so each person has parts of their own, and adjacent cans of one head count as one part. agreement: ratings by eye. bias: masters with known values, which shows how far the gauge is off over its range; it does not say how much the gauge scatters, and so is no study that proves the gauge by itself. The order is random and kept with its seed.',
   body: newGaugeStudy, answer: z.object({ id }), problems: ['not-found'],
 });
 
@@ -131,5 +146,5 @@ export const changeStudyThresholds = endpoint({ method: 'PUT', path: '/api/studi
 export const listGaugeStandings = endpoint({
   method: 'GET', path: '/api/studies/gauges', feature: 'studies', access: readers,
   summary: 'Every gauge in use: calibration now, and approved studies by characteristic',
-  answer: z.object({ gauges: z.array(z.object({ id, code: z.string(), name: z.string(), calibration: gaugeStanding.shape.calibration, calibratedAt: moment.nullable(), dueAt: moment.nullable(), certificate: z.string().nullable(), studies: z.array(z.object({ id, characteristic: z.string(), verdict: gaugeVerdict.nullable(), approvedAt: moment })) })) }),
+  answer: z.object({ gauges: z.array(z.object({ id, code: z.string(), name: z.string(), calibration: gaugeStanding.shape.calibration, calibratedAt: moment.nullable(), dueAt: moment.nullable(), certificate: z.string().nullable(), studies: z.array(z.object({ id, characteristic: z.string(), design: gaugeDesign, /** Of a bias study: whether no bias is shown over its range. */ unbiased: z.boolean().nullable(), verdict: gaugeVerdict.nullable(), approvedAt: moment })) })) }),
 });

@@ -113,15 +113,19 @@ export const getComplaintGaps = endpoint({
 });
 export type ComplaintGaps = z.infer<typeof getComplaintGaps.answer>;
 
-export const replyVersion = z.object({ version: count, text: z.string(), counts: z.boolean(), author: z.string(), createdAt: moment });
+/** Languages in which the draft is offered; the facts are the same. */
+export const replyLanguage = z.enum(['en', 'de']);
+export type ReplyLanguage = z.infer<typeof replyLanguage>;
+export const replyVersion = z.object({ version: count, language: replyLanguage, text: z.string(), counts: z.boolean(), author: z.string(), createdAt: moment });
 export const getIncidentReply = endpoint({
   method: 'GET', path: '/api/incidents/:id/reply', feature: 'incidents', access: readers,
   summary: 'The answer to the customer: a draft from the facts, and the versions that people wrote', params: idParams,
-  answer: z.object({ incidentId: id, customer: z.string(), plant: z.string(), state: incidentState, draft: z.string(), caution: z.string(), versions: z.array(replyVersion) }), problems: ['not-found'],
+  description: 'Without a language: that of the newest version, else English. The caution goes with every answer, in its language.', query: z.object({ language: replyLanguage.optional() }),
+  answer: z.object({ incidentId: id, customer: z.string(), plant: z.string(), state: incidentState, language: replyLanguage, draft: z.string(), caution: z.string(), cautionTitle: z.string(), notCounting: z.string(), versions: z.array(replyVersion) }), problems: ['not-found'],
 });
 export type IncidentReply = z.infer<typeof getIncidentReply.answer>;
 export const saveIncidentReply = endpoint({
   method: 'POST', path: '/api/incidents/:id/reply', feature: 'incidents', access: investigators, status: 201,
   summary: 'Save a version of the answer to the customer', description: 'With `counts` the person says that it may go out: it must differ from the draft, and no place in square brackets may be left open. `seen` is the number of the newest version that was read, 0 for none. It releases no product.',
-  params: idParams, body: z.object({ seen: count, text: z.string().trim().min(1, 'the text of the answer').max(20_000), counts: z.boolean().default(false) }), answer: replyVersion, problems: ['not-found', 'changed-meanwhile'],
+  params: idParams, body: z.object({ seen: count, text: z.string().trim().min(1, 'the text of the answer').max(20_000), counts: z.boolean().default(false), language: replyLanguage.default('en') }), answer: replyVersion, problems: ['not-found', 'changed-meanwhile'],
 });

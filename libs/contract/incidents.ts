@@ -136,8 +136,8 @@ export const surrounding = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('check'), ...onMachine, checkId: id, inspector: z.string(), gauges: z.array(z.object({ code: z.string(), overdue: z.boolean().describe('its calibration was due before the check, as the date stands now') })).default([]), status: z.enum(['steady', 'signal', 'not-judged']), subgroups: z.number().int() }),
   z.object({ kind: z.literal('signal'), ...onMachine, signalId: id, chart: z.string(), rule: z.string(), side: z.string(), state: z.string(), lastAt: moment, characteristicName: z.string(), machineUnit: z.string().nullable(), lane: z.string().nullable(), linked: z.boolean() }),
   z.object({ kind: z.literal('event'), shift, at: moment, until: moment.nullable(), machineId: id.nullable(), machine: z.string().nullable(), machineName: z.string().nullable(), stepKind: z.string().nullable(), eventId: id, eventKind: z.string(), text: z.string(), actor: z.string() }),
-  /** A stretch in which checks of a plan were due and none is on record; whether the line ran is not judged here. */
-  z.object({ kind: z.literal('missed'), ...onMachine, until: moment, plan: z.string(), everyMinutes: finite, due: z.number().int() }),
+  /** A stretch in which checks of a plan were due and none is on record: by minutes of running (of the clock where nothing is counted), by cans, or opened by a line event of that kind. */
+  z.object({ kind: z.literal('missed'), ...onMachine, until: moment, plan: z.string(), everyMinutes: finite.nullable(), everyCans: finite.nullable(), openedBy: z.string().nullable(), due: z.number().int() }),
 ]);
 export type Surrounding = z.infer<typeof surrounding>;
 

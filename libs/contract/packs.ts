@@ -93,19 +93,30 @@ export const getPackPdf = fileOf('pdf', 'application/pdf', 'A pack as a tagged P
 export const getPackXlsx = fileOf('xlsx', 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet', 'A pack as a spreadsheet that recomputes its figures');
 
 export const packDifference = z.object({
-  /** hash: the bytes are not what was hashed. recomputed: a result is not what its inputs give. corrected: a reading has a newer revision. altered: stored data differ without one. added, removed: since the pack was made. moved-on: a signal, incident, calibration, gauge study, signature or plan went on. */
-  kind: z.enum(['hash', 'stored', 'recomputed', 'corrected', 'altered', 'added', 'removed', 'moved-on']),
+  /**
+   * Serious: hash (the bytes are not what was hashed), stored (not a pack of this installation), recomputed (a result is not what its inputs give), altered, added and removed (stored otherwise, and the audit trail does not say why).
+   * By acts of the audit trail since: corrected, recorded-later, taken-back (import undone, or deleted past its retention), changed-since (master data, a specification). moved-on: a signal, incident, calibration, gauge study, signature or plan went on.
+   */
+  kind: z.enum(['hash', 'stored', 'recomputed', 'altered', 'added', 'removed', 'corrected', 'recorded-later', 'taken-back', 'changed-since', 'moved-on']),
   where: z.string(), pack: z.string(), now: z.string(),
 });
 export type PackDifference = z.infer<typeof packDifference>;
+export type DifferenceClass = 'serious' | 'corrected' | 'movedOn';
+const byActs: readonly PackDifference['kind'][] = ['corrected', 'recorded-later', 'taken-back', 'changed-since'];
+export const differenceClass = (kind: PackDifference['kind']): DifferenceClass => (kind === 'moved-on' ? 'movedOn' : byActs.includes(kind) ? 'corrected' : 'serious');
 export const packVerification = z.object({
-  at: moment, equal: z.boolean(), stale: z.boolean(), sha256: hash, figures: count, readings: count, differences: z.array(packDifference), more: count,
+  at: moment,
+  /** Nothing serious and nothing corrected: the evidence is what it was. */
+  equal: z.boolean(),
+  stale: z.boolean(), sha256: hash, figures: count, readings: count,
+  /** How many of each class there are; `differences` lists the first of each, the serious ones first. */
+  serious: count, corrected: count, movedOn: count, differences: z.array(packDifference), more: count,
   softwareVersion: z.object({ pack: z.string(), now: z.string() }),
 }).meta({ id: 'PackVerification' });
 export type PackVerification = z.infer<typeof packVerification>;
 export const verifyPackEndpoint = endpoint({
   method: 'GET', path: '/api/packs/:id/verification', feature: 'packs', access: readers, auditor: ofPack,
-  summary: 'Recompute every number of a pack from the stored readings', description: 'The same as `npm run verify-pack FILE`. At most 200 differences are listed.',
+  summary: 'Recompute every number of a pack from the stored readings', description: 'The same as `npm run verify-pack FILE`. At most 100 differences of each class are listed: serious ones, what acts of the audit trail corrected since, and what went on by itself.',
   params: z.object({ id: idText }), answer: packVerification, problems: ['not-found'],
 });
 

@@ -3,7 +3,7 @@ import { endpoint } from './endpoint.js';
 import { readers, recorders } from './roles.js';
 import { id, idText, moment, shortText } from './shapes.js';
 
-export const lineEventKinds = ['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'start', 'jam', 'shift-change', 'setting', 'end-lot-change', 'other'] as const;
+export const lineEventKinds = ['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'start', 'jam', 'shift-change', 'setting', 'end-lot-change', 'lacquer-change', 'other'] as const;
 export const lineEventKind = z.enum(lineEventKinds);
 
 export const lineEvent = z.object({

@@ -64,17 +64,24 @@ export const listReviews = endpoint({
 
 const chainFault = z.object({ kind: z.enum(['altered', 'removed', 'cut', 'unlinked', 'other-head']), seq: z.string().nullable(), auditId: z.string().nullable(), subject: z.string().nullable(), notedBy: z.string().nullable() });
 const checkFault = z.object({ checkId: z.number().int(), kind: z.enum(['changed', 'gone', 'unsealed', 'taken-back']) });
+/** Records besides checks whose content the audit trail holds: their values, or a seal. */
+export const toldKind = z.enum(['limits', 'specification', 'study', 'study-record', 'pack', 'signature']);
+export type ToldKind = z.infer<typeof toldKind>;
+const recordFault = z.object({ record: toldKind, id: z.number().int(), kind: z.enum(['changed', 'gone', 'unsealed']) });
+export type RecordFault = z.infer<typeof recordFault>;
 export const verification = z.object({
   at: moment, auditRows: z.number().int(), head: z.object({ seq: z.string(), hash: z.string() }).nullable(),
   checks: z.number().int(), checksWithoutSeal: z.number().int(), notedHeads: z.number().int(),
   /** At most 200 of each are listed. */
-  auditFaults: z.array(chainFault), checkFaults: z.array(checkFault), faults: z.number().int(),
+  auditFaults: z.array(chainFault), checkFaults: z.array(checkFault), recordFaults: z.array(recordFault),
+  /** By kind: how many were compared, and how many are from before the trail told their content. */
+  records: z.array(z.object({ record: toldKind, compared: z.number().int(), untold: z.number().int() })), faults: z.number().int(),
 });
 export type VerificationView = z.infer<typeof verification>;
 
 export const verifyRecordsEndpoint = endpoint({
   method: 'GET', path: '/api/records/verification', feature: 'records', access: readers,
-  summary: 'Compare the audit trail and every stored check with what was sealed when they were written',
-  description: 'The same as `npm run verify-audit`: computes the chain of audit rows anew (SHA-256), compares each check with its seal, and the heads of the chain that signatures noted with the chain. Reads everything once: some seconds for a year of checks.',
+  summary: 'Compare the audit trail, every stored check and the records that people answer for with what was written of them',
+  description: 'The same as `npm run verify-audit`: computes the chain of audit rows anew (SHA-256), compares each check with its seal, limits, specifications, studies, packs and signatures with what the trail told of them, the bytes of each pack with its SHA-256, and the heads of the chain that signatures and packs noted with the chain. Not compared: master data, incidents, holds, production counts and readings of every body, beyond the acts that the trail tells. Reads everything once: some seconds for a year of checks.',
   answer: verification,
 });

@@ -19,7 +19,11 @@ export const legalHold = z.object({
 });
 export type LegalHold = z.infer<typeof legalHold>;
 
-export const retentionAct = z.object({ id, at: moment, actor: z.string(), takenBefore: moment, checks: z.number().int(), subgroups: z.number().int(), hash: z.string(), reason: z.string() });
+/** Besides checks. Every other kind, and the audit trail, is kept for ever, whatever a rule says. */
+export const deletableKind = z.enum(['pack', 'study', 'study-record']);
+export type DeletableKind = z.infer<typeof deletableKind>;
+
+export const retentionAct = z.object({ id, at: moment, actor: z.string(), takenBefore: moment, checks: z.number().int(), subgroups: z.number().int(), kind: z.union([z.literal('check'), deletableKind]), /** Packs or studies; 0 of an act about checks. */ records: z.number().int(), hash: z.string(), reason: z.string() });
 
 export const retentionView = z.object({
   /** All versions, the newest of each kind first: it holds. A kind without a rule is kept for ever. */
@@ -28,6 +32,8 @@ export const retentionView = z.object({
   acts: z.array(retentionAct),
   /** Checks with readings past their retention; null without a rule for them. At most `most` go in one act, the oldest first. */
   past: z.object({ takenBefore: moment, checks: z.number().int(), kept: z.number().int(), oldest: moment.nullable(), newest: moment.nullable(), most: z.number().int() }).nullable(),
+  /** Packs, kept studies and superseded studies past theirs; kinds without a rule are not listed. `kept`: by a legal hold. */
+  pastRecords: z.array(z.object({ kind: deletableKind, madeBefore: moment, records: z.number().int(), kept: z.number().int(), oldest: moment.nullable(), newest: moment.nullable() })),
 });
 export type RetentionView = z.infer<typeof retentionView>;
 
@@ -59,5 +65,12 @@ export const deletePastRetention = endpoint({
   method: 'POST', path: '/api/retention/deletions', feature: 'records', access: administrators, status: 201, summary: 'Delete checks with their readings that are past their retention',
   description: 'One act with count and hash in the audit trail, which names each check with its seal: a comparison of everything stored then knows that they are gone by this act. Needs the password, and the number of checks that the person saw. Refused where one of them is not as it was sealed. Signatures, signals, incidents and the audit trail stay.',
   body: z.object({ checks: z.number().int().min(1, 'the number of checks that were shown').max(1_000_000), password: z.string().min(1, 'the password').max(200), reason: why }),
+  answer: retentionAct, problems: ['wrong-credentials', 'too-many-attempts', 'changed-meanwhile', 'wrong-state'],
+});
+
+export const deleteRecordsPast = endpoint({
+  method: 'POST', path: '/api/retention/record-deletions', feature: 'records', access: administrators, status: 201, summary: 'Delete packs or studies that are past their retention',
+  description: 'One act with count and hash in the audit trail, which names each record with the SHA-256 of its content. At most 1,000 in one act, the oldest first. Studies go only when they are superseded. Needs the password, and the number that the person saw. Refused where one of them is not as the audit trail told it. Signatures and the audit trail stay.',
+  body: z.object({ kind: deletableKind, records: z.number().int().min(1, 'the number of records that were shown').max(1_000_000), password: z.string().min(1, 'the password').max(200), reason: why }),
   answer: retentionAct, problems: ['wrong-credentials', 'too-many-attempts', 'changed-meanwhile', 'wrong-state'],
 });

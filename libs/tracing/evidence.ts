@@ -1,3 +1,5 @@
+import type { LikelyOrigin } from '#canmaking/defects/origin';
+import type { PlanHistory } from '#canmaking/line/missed-checks';
 import type { StepKind } from '#canmaking/line/steps';
 import type { EpochMs } from '#canmaking/units';
 
@@ -68,12 +70,13 @@ export type TracedSignal = {
   readonly lastAt: EpochMs;
 };
 export type TracedCheck = { readonly id: number; readonly machineId: number; readonly at: EpochMs; readonly planId: number | null };
-export type TracedPlan = { readonly id: number; readonly machineId: number; readonly name: string; readonly everyMinutes: number };
+/** A check plan with what the rule for missed checks takes. */
+export type TracedPlan = { readonly id: number; readonly machineId: number; readonly name: string; readonly history: PlanHistory };
 /** Something that happened to a machine, or to the whole line where machineId is null. */
 export type TracedEvent = {
   readonly id: number;
   readonly machineId: number | null;
-  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'shift-change' | 'setting' | 'end-lot-change';
+  readonly kind: 'coil-change' | 'wire-change' | 'roll-change' | 'tooling-set' | 'wash-down' | 'stop' | 'jam' | 'shift-change' | 'setting' | 'end-lot-change' | 'lacquer-change';
   readonly at: EpochMs;
   readonly until: EpochMs | null;
   readonly text: string;
@@ -83,6 +86,8 @@ export type TracedEvent = {
 export type Complaint = {
   /** Code of the defect taxonomy; `leaker` where only that is known. */
   readonly defect: string;
+  /** Where such a defect begins in this plant, in place of what the trade says. */
+  readonly origins?: readonly LikelyOrigin[];
   readonly leakPlace: string;
   readonly from: EpochMs;
   readonly until: EpochMs;

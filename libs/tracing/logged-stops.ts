@@ -11,7 +11,7 @@ import type { Span } from './shift-evidence.js';
 export function stoodBefore(span: Span, passedBy: number, steps: readonly TracedStep[], events: readonly TracedEvent[]): Span {
   const machines = new Set(steps.flatMap((step) => step.machines.map(({ id }) => id)));
   const stops = events
-    .flatMap(({ kind, machineId, at, until }) => (kind === 'stop' && until !== null && until > at && (machineId === null || machines.has(machineId)) ? [{ at, until }] : []))
+    .flatMap(({ kind, machineId, at, until }) => ((kind === 'stop' || kind === 'jam') && until !== null && until > at && (machineId === null || machines.has(machineId)) ? [{ at, until }] : []))
     .sort((a, b) => b.until - a.until);
   let [from, reached] = [span.from, passedBy];
   // From the last one back: each stop sets the begin back, which may bring an earlier one in. What overlaps counts once.

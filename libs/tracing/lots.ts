@@ -1,36 +1,53 @@
+import { type Material, materialOf } from '#canmaking/defects/material-shares';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence, TracedEvent } from './evidence.js';
 import type { StepWindow } from './origin.js';
 import { shiftBetween } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 
-/** A coil, wire or end lot that was in use while the cans passed its machine; it began with the log-book entry. */
-export type LotInUse = {
-  readonly eventId: number; readonly machineId: number; readonly kind: TracedEvent['kind']; readonly text: string;
+/** A coil, wire, end or lacquer lot that was on while the cans passed its machine; it began with the log-book entry. */
+export type Lot = {
+  readonly eventId: number; readonly machineId: number; readonly material: Material; readonly kind: TracedEvent['kind']; readonly text: string;
   readonly from: EpochMs;
-  /** The next change of the same kind; null: none on record, it was still in use. */
+  /** The next change of the same material; null: none on record, it was still in use. */
   readonly until: EpochMs | null;
+  /** When the lot before it came on and when the one after it came off; null where nobody knows. */
+  readonly before: EpochMs | null;
+  readonly after: EpochMs | null;
+};
+
+/** The same with what is measured on its machine. */
+export type LotInUse = Lot & {
   /** Of what is measured on the machine, what moved most just while the lot was in use: by how much (sigmas of a charted member) and how much likelier the readings are by it; null without a reading in it. */
   readonly moved: { readonly characteristic: string; readonly size: number; readonly times: number; readonly points: number } | null;
 };
 
-const MATERIALS: readonly TracedEvent['kind'][] = ['coil-change', 'wire-change', 'end-lot-change'];
-
-/** The lots that were in use while the cans passed, those first that the readings speak for. A lot that came on before the records begin is not known. */
-export function lotsInUse({ events, streams, line, now }: Pick<Evidence, 'events' | 'streams' | 'line' | 'now'>, windows: readonly StepWindow[]): LotInUse[] {
-  const standard = streams.flatMap((stream) => standardise(stream) ?? []);
-  const lots = windows.flatMap((window) => (line.steps.find(({ id }) => id === window.stepId)?.machines ?? []).flatMap((machine) => MATERIALS.flatMap((kind) => {
-    const changes = events.filter((event) => event.machineId === machine.id && event.kind === kind).sort((a, b) => a.at - b.at);
-    return changes.flatMap(({ id, at, text }, place): LotInUse[] => {
-      const until = changes[place + 1]?.at ?? null;
-      if (at > window.until || (until !== null && until < window.from)) return [];
-      const here = standard.filter(({ stream }) => stream.machineId === machine.id);
-      const found = [...new Set(here.map(({ stream }) => stream.characteristic))].flatMap((characteristic) => {
-        const shift = shiftBetween(here.filter(({ stream }) => stream.characteristic === characteristic), { from: at, until: until ?? now });
-        return shift ? [{ characteristic, size: shift.size, times: Math.exp(Math.min(600, shift.logRatio)), points: shift.points }] : [];
+/** The lots that were on while the cans passed, in the order of the line. A lot that came on before the records begin is not known. */
+export function lotsOn({ events, line }: Pick<Evidence, 'events' | 'line'>, windows: readonly StepWindow[]): Lot[] {
+  return line.steps.flatMap(({ id: stepId, kind: stepKind, machines }) => {
+    const window = windows.find((candidate) => candidate.stepId === stepId);
+    return window === undefined ? [] : machines.flatMap(({ id: machineId }) => {
+      const changes = events.flatMap((event) => { const material = event.machineId === machineId ? materialOf(event.kind, stepKind) : null; return material ? [{ ...event, material }] : []; }).sort((a, b) => a.at - b.at);
+      return changes.flatMap(({ id, at, kind, text, material }): Lot[] => {
+        const own = changes.filter((change) => change.material === material);
+        const place = own.findIndex((change) => change.id === id);
+        const until = own[place + 1]?.at ?? null;
+        return at > window.until || (until !== null && until < window.from) ? [] : [{ eventId: id, machineId, material, kind, text, from: at, until, before: own[place - 1]?.at ?? null, after: own[place + 2]?.at ?? null }];
       });
-      return [{ eventId: id, machineId: machine.id, kind, text, from: at, until, moved: found.sort((a, b) => b.times - a.times)[0] ?? null }];
     });
-  })));
+  });
+}
+
+/** The lots that were in use while the cans passed, those first that the readings speak for. */
+export function lotsInUse({ streams, now, ...given }: Pick<Evidence, 'events' | 'streams' | 'line' | 'now'>, windows: readonly StepWindow[]): LotInUse[] {
+  const standard = streams.flatMap((stream) => standardise(stream) ?? []);
+  const lots = lotsOn(given, windows).map((lot): LotInUse => {
+    const here = standard.filter(({ stream }) => stream.machineId === lot.machineId);
+    const found = [...new Set(here.map(({ stream }) => stream.characteristic))].flatMap((characteristic) => {
+      const shift = shiftBetween(here.filter(({ stream }) => stream.characteristic === characteristic), { from: lot.from, until: lot.until ?? now });
+      return shift ? [{ characteristic, size: shift.size, times: Math.exp(Math.min(600, shift.logRatio)), points: shift.points }] : [];
+    });
+    return { ...lot, moved: found.sort((a, b) => b.times - a.times)[0] ?? null };
+  });
   return lots.sort((a, b) => (b.moved?.times ?? 0) - (a.moved?.times ?? 0));
 }

@@ -1,19 +1,24 @@
-import { MISSED_AFTER_INTERVALS } from '#canmaking/line/late-check';
+import { missedEvents, missedIntervals } from '#canmaking/line/missed-checks';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence } from './evidence.js';
 import type { Span } from './shift-evidence.js';
 
-export type Missed = { readonly plan: string; readonly lastAt: EpochMs | null; readonly nextAt: EpochMs | null; readonly everyMinutes: number };
+/** One of the three says why it was due: minutes or cans from one to the next, or the kind of the log-book entry that opened it. */
+export type Missed = { readonly plan: string; readonly lastAt: EpochMs | null; readonly nextAt: EpochMs | null; readonly everyMinutes: number | null; readonly everyCans: number | null; readonly openedBy: string | null };
 
-/** Plans of a machine of which a check was due while the cans passed and none is on record, with the checks around the hole. */
-export function missedChecks({ plans, checks }: Pick<Evidence, 'plans' | 'checks'>, machineId: number, { from, until }: Span): Missed[] {
-  return plans.filter((plan) => plan.machineId === machineId).flatMap(({ id, name, everyMinutes }): Missed[] => {
-    const moments = checks.filter((check) => check.machineId === machineId && check.planId === id).map(({ at }) => at).sort((a, b) => a - b);
-    if (moments.length === 0) return [];
-    const lastAt = moments.filter((at) => at <= from).at(-1) ?? null;
-    const nextAt = moments.find((at) => at >= until) ?? null;
-    const inside = moments.some((at) => at > from && at < until);
-    const hole = (nextAt ?? until) - (lastAt ?? from);
-    return !inside && hole > everyMinutes * 60_000 * MISSED_AFTER_INTERVALS ? [{ plan: name, lastAt, nextAt, everyMinutes }] : [];
+const DAY = 86_400_000;
+
+/** Plans of a machine of which a check was due while the cans passed and none is on record, with the checks around the hole. A skip with a reason counts as a check. */
+export function missedChecks({ plans, now }: Pick<Evidence, 'plans' | 'now'>, machineId: number, window: Span): Missed[] {
+  return plans.filter((plan) => plan.machineId === machineId).flatMap(({ name, history }): Missed[] => {
+    const { marks } = history;
+    const next = marks.find(({ at }) => at >= window.until)?.at ?? window.until;
+    const intervals = missedIntervals(history, { from: window.from, to: Math.min(next, now) }).map(({ from, until, every, unit }): Missed => ({
+      plan: name, lastAt: marks.some(({ at }) => at === from) ? from : null, nextAt: until, everyMinutes: unit === 'minutes' ? every : null, everyCans: unit === 'cans' ? every : null, openedBy: null,
+    }));
+    const opened = missedEvents(history, { from: window.from - DAY, to: window.until }, now).filter(({ until }) => until === null || until >= window.from).map(({ from, until, eventId }): Missed => ({
+      plan: name, lastAt: from, nextAt: until, everyMinutes: null, everyCans: null, openedBy: history.events.find(({ id }) => id === eventId)?.kind ?? null,
+    }));
+    return [...intervals, ...opened];
   });
 }

@@ -9,7 +9,7 @@ const BEGINS_WITH_ENTRY = 0.5;
 /** A fault's entry is of one of the kinds that its machine has, which are about so many. */
 const KINDS = 3;
 /** What may begin a fault; a shift that changes over or water on the floor does not. */
-const MAY_BEGIN = new Set<TracedEvent['kind']>(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'stop', 'setting', 'end-lot-change']);
+const MAY_BEGIN = new Set<TracedEvent['kind']>(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'stop', 'jam', 'setting', 'end-lot-change', 'lacquer-change']);
 
 /**
  * How much likelier an origin becomes by what the log book has on its machine where the fault can have begun: half of all

@@ -1,8 +1,10 @@
 import { likelyOrigins, originsByPlace } from '#canmaking/defects/likely-origins';
+import { materialShare } from '#canmaking/defects/material-shares';
 import { leakPlaces } from '#canmaking/defects/taxonomy';
 import type { StepKind } from '#canmaking/line/steps';
 import { type Candidate, isInOnePiece } from './candidates.js';
 import type { Complaint, LineMap, TracedMachine } from './evidence.js';
+import type { Lot } from './lots.js';
 
 /** What customers call a defect is right three times in four; else the place of the leak, else anything. Common practice, no source. */
 const [BY_DEFECT, BY_PLACE] = [0.75, 0.17];
@@ -15,6 +17,8 @@ export type Prior = {
   readonly step: number;
   /** Of this candidate, before any record is looked at. */
   readonly share: number;
+  /** Share of the faults of the step that come with the material of the lot; null where it is no lot. */
+  readonly material: number | null;
   /** Likelihood of the marks on the can (head, half) under this candidate; null = no mark read. */
   readonly unitMark: number | null;
   readonly laneMark: number | null;
@@ -22,9 +26,12 @@ export type Prior = {
   readonly characteristics: readonly string[];
 };
 
-/** What is known of a candidate from the defect, the place of the leak and the marks on the can alone. */
-export function priorOf({ step, machine, unitId, laneId, pattern }: Candidate, line: LineMap, complaint: Complaint): Prior {
-  const tied = likelyOrigins(complaint.defect);
+/**
+ * What is known of a candidate from the defect, the place of the leak and the marks on the can alone.
+ * @param lots that were on while the cans passed; where none of a material is on record, its share stays with the machine
+ */
+export function priorOf({ step, machine, unitId, laneId, pattern, lot }: Candidate, line: LineMap, complaint: Complaint, lots: readonly Lot[]): Prior {
+  const tied = complaint.origins ?? likelyOrigins(complaint.defect);
   const placed = originsByPlace(leakPlaces.find((place) => place === complaint.leakPlace) ?? 'unknown');
   const kinds = [...new Set(line.steps.map(({ kind }) => kind))];
   const of = (kind: StepKind): number => BY_DEFECT * weightOf(tied, kind) + BY_PLACE * weightOf(placed, kind) + (1 - BY_DEFECT - BY_PLACE) / kinds.length;
@@ -33,10 +40,15 @@ export function priorOf({ step, machine, unitId, laneId, pattern }: Candidate, l
   const places = machine.units.length + (isInOnePiece(step.kind) ? line.lanes.length : 0);
   const periodic = step.kind === 'body-maker' ? PERIODIC : 0;
   const one = places > 1 ? ONE : 0;
-  const of3 = { all: 1 - one - periodic, one: places > 1 ? one / places : 0, periodic, undecided: 0 }[pattern];
+  const here = lots.filter(({ machineId }) => machineId === machine.id);
+  const ofMaterial = (material: Lot['material']): number => BY_DEFECT * materialShare(complaint.defect, step.kind, material) + (1 - BY_DEFECT) * materialShare('leaker', step.kind, material);
+  const inLots = [...new Set(here.map(({ material }) => material))].reduce((sum, material) => sum + ofMaterial(material), 0);
+  const ofMachine = { all: 1 - one - periodic, one: places > 1 ? one / places : 0, periodic, lot: 0, undecided: 0 }[pattern] * (1 - inLots);
+  const material = lot === null ? null : ofMaterial(lot.material);
+  const ofPlace = lot === null || material === null ? ofMachine : material / here.filter((other) => other.material === lot.material).length;
   const stepShare = of(step.kind) / whole;
   return {
-    step: stepShare, share: (stepShare / same) * of3,
+    step: stepShare, share: (stepShare / same) * ofPlace, material,
     unitMark: unitMark(line, machine, unitId, complaint.unitId),
     laneMark: complaint.laneId === null || line.lanes.length < 2 ? null : laneId === null ? 1 / line.lanes.length : laneId === complaint.laneId ? 1 - MISREAD : MISREAD,
     characteristics: [...new Set([...tied, ...placed].filter(({ step: kind }) => kind === step.kind).flatMap(({ characteristics }) => characteristics))],

@@ -34,28 +34,50 @@ const ELSEWHERE = 0.15;
  * @returns null when no point lies in or next to the window
  */
 export function shiftEvidence(streams: readonly StandardStream[], window: Span): ShiftEvidence | null {
+  const frame = frameOf(streams, window);
+  const begins = widening(frame.first).map((back) => frame.first - back);
+  const ends = widening(frame.times.length - frame.after).map((on) => frame.after + on);
+  return weighed(frame, begins.flatMap((begin) => ends.flatMap((end) => (end > begin ? [{ begin, end, weight: 1 }] : []))));
+}
+
+/** The same where it is known when such a shift begins and ends: in one of the spans, by their weights. Null without a reading in any of them. */
+export function shiftOfSpans(streams: readonly StandardStream[], window: Span, spans: readonly (Span & { readonly weight: number })[]): ShiftEvidence | null {
+  const frame = frameOf(streams, window);
+  return weighed(frame, spans.flatMap(({ from, until, weight }) => {
+    const [begin, end] = [firstAtOrAfter(frame.times, from), firstAtOrAfter(frame.times, until)];
+    return end > begin ? [{ begin, end, weight }] : [];
+  }));
+}
+
+/** All moments of the streams, and the places of the first in the window and the first after it. */
+type Frame = { readonly streams: readonly StandardStream[]; readonly times: readonly number[]; readonly sums: readonly Prefixes[]; readonly first: number; readonly after: number };
+
+function frameOf(streams: readonly StandardStream[], window: Span): Frame {
   const times = [...new Set(streams.flatMap(({ at }) => Array.from(at)))].sort((a, b) => a - b);
-  if (times.length === 0) return null;
-  const first = firstAtOrAfter(times, window.from);
-  const after = firstAtOrAfter(times, window.until + 1);
-  const sums = streams.map((stream) => prefixes(stream, times));
-  const begins = widening(first).map((back) => first - back);
-  const ends = widening(times.length - after).map((on) => after + on);
-  let [best, total, options] = [{ log: Number.NEGATIVE_INFINITY, begin: 0, end: 0, size: 0 }, [] as number[], 0];
-  for (const begin of begins) {
-    for (const end of ends) {
-      if (end <= begin) continue;
-      options += 1;
-      const { log, size } = ratio(sums, begin, end);
-      total.push(log);
-      if (log > best.log) best = { log, begin, end, size };
-    }
-  }
-  if (options === 0) return null;
-  const elsewhere = [...outside(first, (back) => first - back), ...outside(times.length - after, (on) => after + on)].map(([begin, end]) => ratio(sums, begin, end).log);
-  const otherwise = elsewhere.length === 0 ? 0 : logSum([Math.log(1 - ELSEWHERE), Math.log(ELSEWHERE / elsewhere.length) + logSum(elsewhere)]);
+  return { streams, times, sums: streams.map((stream) => prefixes(stream, times)), first: firstAtOrAfter(times, window.from), after: firstAtOrAfter(times, window.until + 1) };
+}
+
+/**
+ * What the readings say of a shift that was over before the window, or had not begun by it: of all streams together, or of each by
+ * itself. Without the latter the whole machine would be blamed for a unit that was off at another time.
+ */
+function atAnotherTime({ sums, times, first, after }: Frame): number {
+  const stretches = [...outside(first, (back) => first - back), ...outside(times.length - after, (on) => after + on)];
+  if (stretches.length === 0) return 0;
+  const among = (of: readonly Prefixes[]): number => logSum(stretches.map(([begin, end]) => ratio(of, begin, end).log)) - Math.log(stretches.length);
+  const alone = (of: readonly Prefixes[]): number => logSum([Math.log(1 - ELSEWHERE), Math.log(ELSEWHERE) + among(of)]);
+  if (sums.length === 1) return alone(sums);
+  return logSum([Math.log(1 - ELSEWHERE) + sums.reduce((sum, own) => sum + alone([own]), 0), Math.log(ELSEWHERE) + among(sums)]);
+}
+
+/** All stretches by their weights, against none and against one at another time. */
+function weighed(frame: Frame, options: readonly { readonly begin: number; readonly end: number; readonly weight: number }[]): ShiftEvidence | null {
+  if (options.length === 0) return null;
+  const { streams, times, sums } = frame;
+  const tried = options.map((option) => { const { log, size } = ratio(sums, option.begin, option.end); return { ...option, size, log: log + Math.log(option.weight) }; });
+  const best = tried.reduce((most, each) => (each.log > most.log ? each : most));
   return {
-    logRatio: logSum(total) - Math.log(options) - otherwise, size: best.size,
+    logRatio: logSum(tried.map(({ log }) => log)) - Math.log(options.reduce((sum, { weight }) => sum + weight, 0)) - atAnotherTime(frame), size: best.size,
     points: streams.reduce((count, { at }) => count + at.filter((moment) => moment >= (times[best.begin] as number) && moment <= (times[best.end - 1] as number)).length, 0),
     lastGoodAt: best.begin > 0 ? (times[best.begin - 1] as number) : null, firstBadAt: times[best.begin] as number,
     lastBadAt: times[best.end - 1] as number, nextGoodAt: best.end < times.length ? (times[best.end] as number) : null,
@@ -96,7 +118,7 @@ function prefixes({ at, z, weight, centreVariance }: StandardStream, times: read
 }
 
 function ratio(sums: readonly Prefixes[], begin: number, end: number): { log: number; size: number } {
-  let [precision, pull] = [0, 0];
+  let [precision, pull, apart] = [0, 0, 0];
   for (const { weight, weighed, centreVariance } of sums) {
     const inside = (weight[end] as number) - (weight[begin] as number);
     if (inside <= 0) continue;
@@ -104,12 +126,15 @@ function ratio(sums: readonly Prefixes[], begin: number, end: number): { log: nu
     const outside = (weight.at(-1) as number) - inside;
     const known = 1 / centreVariance + outside;
     const centre = ((weighed.at(-1) as number) - mean * inside) / known;
-    const share = 1 / (1 / known + 1 / inside + APART ** 2);
+    const own = 1 / known + 1 / inside;
+    const share = 1 / (own + APART ** 2);
     precision += share;
     pull += share * (mean - centre);
+    // Without a shift there is nothing that sets the units apart.
+    apart += ((mean - centre) ** 2 * (1 / own - share) + Math.log(own * share)) / 2;
   }
   const wide = 1 + SHIFT ** 2 * precision;
-  return { log: (SHIFT ** 2 * pull ** 2) / (2 * wide) - Math.log(wide) / 2, size: (SHIFT ** 2 * pull) / wide };
+  return { log: apart + (SHIFT ** 2 * pull ** 2) / (2 * wide) - Math.log(wide) / 2, size: (SHIFT ** 2 * pull) / wide };
 }
 
 /** 0, 1, 2, 3, 4, 6, 8, 12, 16 … up to `most`, and `most` itself. */

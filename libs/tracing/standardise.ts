@@ -13,12 +13,15 @@ export type StandardStream = {
 
 /** Limits are taken as made from so many subgroups: enough to be frozen, few enough not to be the truth. */
 const SUBGROUPS_OF_LIMITS = 25;
+/** Every level wanders a little (sd in sigmas), and stays off for some hours: so many checks of those hours err together, and weigh less each. Common practice, no source. */
+const [WANDER, WANDERS_FOR, MOST_AT_ONCE] = [0.35, 6 * 3_600_000, 24];
 /** Without frozen limits a stream is measured by itself, and needs so many points for it. */
 const FEWEST = 12;
 
 /**
  * Readings of a stream against its frozen limits. Checks that differ more than their members explain weigh less: that
- * variance is taken from the differences of neighbours (median, so that a shift in between does not count).
+ * variance is taken from the differences of neighbours (median, so that a shift in between does not count). Checks that follow each
+ * other closely weigh less, too: what wanders slowly is in all of them.
  * Without limits the stream's own middle and spread take their place, and its centre counts as unknown.
  * @returns null where the stream cannot be used: no spread, or too few points
  */
@@ -29,7 +32,9 @@ export function standardise(stream: TracedStream): StandardStream | null {
   const z = Float64Array.from(points, ({ mean }) => (mean - basis.centre) / basis.sigma);
   const sampling = points.map(({ n }) => 1 / n);
   const among = Math.max(0, neighbourVariance(z) - average(sampling));
-  const weight = Float64Array.from(sampling, (own) => 1 / (own + among));
+  const gaps = Float64Array.from(points.slice(1), ({ at }, i) => at - (points[i]?.at ?? at)).filter((gap) => gap > 0);
+  const wander = gaps.length === 0 ? 0 : WANDER ** 2 * Math.min(MOST_AT_ONCE, WANDERS_FOR / medianOf(gaps));
+  const weight = Float64Array.from(sampling, (own) => 1 / (own + among + wander));
   return {
     stream, z, weight, at: Float64Array.from(points, ({ at }) => at),
     centreVariance: stream.limits === null ? 1e3 : (average(sampling) + among) / SUBGROUPS_OF_LIMITS,

@@ -36,9 +36,9 @@ export function symptomOf(evidence: Evidence, standard: readonly StandardStream[
   return {
     explainedBy: (candidate) => {
       if (candidate.step.id === own.id) return 0;
-      // A step without readings of its own is judged by those of the next one, this one among them: not twice.
-      const measured = standard.some(({ stream }) => stream.machineId === candidate.machine.id);
-      return measured || !priorOf(candidate, line, complaint).characteristics.includes(seenAt.characteristic) ? log : 0;
+      // A step that such a defect carries on from is judged by the readings of later steps anyway, this one among them: not twice.
+      const carries = candidate.pattern === 'all' || candidate.pattern === 'lot' || !standard.some(({ stream }) => stream.machineId === candidate.machine.id);
+      return carries && priorOf(candidate, line, complaint, []).characteristics.includes(seenAt.characteristic) ? 0 : log;
     },
   };
 }

@@ -1,5 +1,6 @@
 import { type Candidate, candidatesOf } from './candidates.js';
 import type { Evidence } from './evidence.js';
+import { type Lot, lotsOn } from './lots.js';
 import { missedChecks } from './missed-checks.js';
 import { onsetEvidence } from './onset-evidence.js';
 import type { Finding, Origin, StepWindow, Trace } from './origin.js';
@@ -14,7 +15,7 @@ import { logSum, type Span } from './shift-evidence.js';
 const MISSED = Math.log(1.3);
 
 /**
- * Where the fault of a complaint most likely began. Each machine, unit, half of a body and every-n-th-body fault of the line
+ * Where the fault of a complaint most likely began. Each machine, unit, half of a body, every-n-th-body fault and material lot of the line
  * is weighed by Bayes' rule: share of such defects that begin there (common practice), marks on the can, the likelihood of the
  * readings while the cans passed under a shift against under the limits, entries of the log book where a fault can have begun,
  * and checks that were due and are missing. The shares add up to 1 over all candidates: exactly one of them is taken as true.
@@ -26,24 +27,31 @@ export function traceOrigins(evidence: Evidence): Trace {
   if (line.steps.length === 0) throw new RangeError('traceOrigins: needs a line with steps, none given');
   if (!(complaint.until >= complaint.from)) throw new RangeError(`traceOrigins: needs a complaint that ends after it begins, ${complaint.from} to ${complaint.until} given`);
   const windows = stepWindows(evidence);
+  return { windows, origins: rankOrigins(evidence, windows) };
+}
+
+/** The ranking alone, where it is known when the cans passed each step; likeliest first. */
+export function rankOrigins(evidence: Evidence, windows: readonly StepWindow[]): Origin[] {
+  const { line } = evidence;
   const standard = evidence.streams.flatMap((stream) => standardise(stream) ?? []);
   const symptom = symptomOf(evidence, standard, windows);
-  const weighed = candidatesOf(line).filter((candidate) => canHaveCaused(candidate, evidence)).map((candidate) => {
+  const lots = lotsOn(evidence, windows);
+  const weighed = candidatesOf(line, lots).filter((candidate) => canHaveCaused(candidate, evidence)).map((candidate) => {
     const window = windows.find(({ stepId }) => stepId === candidate.step.id) as StepWindow;
-    const { log, ...rest } = weigh(candidate, window, evidence, standard);
+    const { log, ...rest } = weigh(candidate, window, windows, evidence, standard, lots);
     return { candidate, log: log + (symptom?.explainedBy(candidate) ?? 0), ...rest };
   });
   const whole = logSum(weighed.map(({ log }) => log));
-  const origins = weighed.map(({ candidate: { step, machine, unitId, laneId, pattern }, log, enoughData, findings }): Origin => ({
-    stepId: step.id, stepKind: step.kind, machineId: machine.id, unitId, laneId, pattern, share: Math.exp(log - whole), enoughData, findings,
+  const origins = weighed.map(({ candidate: { step, machine, unitId, laneId, pattern, lot }, log, enoughData, findings }): Origin => ({
+    stepId: step.id, stepKind: step.kind, machineId: machine.id, unitId, laneId, pattern, lotEventId: lot?.eventId ?? null, share: Math.exp(log - whole), enoughData, findings,
   }));
-  return { windows, origins: origins.sort((a, b) => b.share - a.share) };
+  return origins.sort((a, b) => b.share - a.share);
 }
 
-function weigh(candidate: Candidate, window: Span, evidence: Evidence, standard: readonly StandardStream[]): { log: number; enoughData: boolean; findings: Finding[] } {
+function weigh(candidate: Candidate, window: Span, windows: readonly StepWindow[], evidence: Evidence, standard: readonly StandardStream[], lots: readonly Lot[]): { log: number; enoughData: boolean; findings: Finding[] } {
   const { line, complaint, events, signals, now } = evidence;
-  const prior = priorOf(candidate, line, complaint);
-  const readings = readingsEvidence(candidate, standard, prior.characteristics, window, line);
+  const prior = priorOf(candidate, line, complaint, lots);
+  const readings = readingsEvidence(candidate, standard, prior.characteristics, window, windows, line);
   const records = { from: Math.min(window.from, ...evidence.checks.map(({ at }) => at)), until: now };
   const entry = readings.onset ? onsetEvidence(events, candidate.machine.id, readings.onset, records) : null;
   const missed = missedChecks(evidence, candidate.machine.id, window);
@@ -58,6 +66,7 @@ function weigh(candidate: Candidate, window: Span, evidence: Evidence, standard:
       ...(firing.length > 0 ? [{ kind: 'signals', signalIds: firing.map(({ id }) => id) } as const] : []),
       ...missed.map((gap) => ({ kind: 'missed-checks', ...gap }) as const),
       ...markFindings(candidate, prior, evidence),
+      ...(candidate.lot === null || prior.material === null ? [] : [{ kind: 'material', material: candidate.lot.material, share: prior.material } as const]),
       { kind: 'taxonomy', share: prior.step },
     ],
   };

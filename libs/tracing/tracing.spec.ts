@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import type { PlanHistory } from '#canmaking/line/missed-checks';
 import { expect, it } from 'vitest';
 import type { Evidence, TracedStream } from './evidence.js';
 import { missedChecks } from './missed-checks.js';
@@ -88,11 +89,16 @@ it('walks the code back by time, and says where no way is known', () => {
   expect(stepWindows({ line: over, complaint, counts: [], events: [] })[1]).toMatchObject({ basis: 'transit', from: T - 720_000, until: T + 120_000 });
 });
 
-it('tells a check that was due and is not there from one that is a little late', () => {
-  const plans = [{ id: 1, machineId: 3, name: 'Seam', everyMinutes: 60 }];
-  const at = (...hours: number[]) => hours.map((hour, i) => ({ id: i + 1, machineId: 3, at: T + hour * HOUR, planId: 1 }));
-  expect(missedChecks({ plans, checks: at(-2, 1) }, 3, { from: T, until: T })).toHaveLength(1);
-  expect(missedChecks({ plans, checks: at(-0.7, 0.7) }, 3, { from: T, until: T })).toEqual([]);
+it('tells a check that was due and is not there from one that is a little late, by the clock, by running, by cans and after an event', () => {
+  const state = { at: 0, everyMinutes: 60, everyCans: null, openedBy: ['jam'], longStopMinutes: null };
+  const of = (hours: readonly number[], more: Partial<PlanHistory> = {}) => missedChecks({ now: T + 30 * HOUR, plans: [{ id: 1, machineId: 3, name: 'Seam', history: { states: [state], marks: hours.map((hour) => ({ at: T + hour * HOUR, skip: false })), productSpans: null, counts: null, events: [], ...more } }] }, 3, { from: T, until: T });
+  expect(of([-2, 1])).toEqual([{ plan: 'Seam', lastAt: T - 2 * HOUR, nextAt: T + HOUR, everyMinutes: 60, everyCans: null, openedBy: null }]);
+  expect(of([-0.7, 0.7])).toEqual([]);
+  const counted = (...hours: number[]) => ({ counts: hours.map((hour) => ({ from: T + hour * HOUR, minutes: 30, cans: 3000 })) });
+  // The line stood for most of the hole: nothing was due.
+  expect(of([-2, 1], counted(-2, 0.4))).toEqual([]);
+  expect(of([-2, 1], { ...counted(-2, 0.4), states: [{ ...state, everyMinutes: null, everyCans: 2000 }] })).toMatchObject([{ everyMinutes: null, everyCans: 2000 }]);
+  expect(of([-0.7, 1.2], { states: [{ ...state, everyMinutes: null }], events: [{ id: 7, kind: 'jam', at: T - 0.5 * HOUR, until: null }] })).toMatchObject([{ openedBy: 'jam', lastAt: T - 0.5 * HOUR, nextAt: T + 1.2 * HOUR }]);
 });
 
 it('refuses a line without steps and a complaint that ends before it begins', () => {
@@ -112,4 +118,31 @@ it('ranks a signal among its own machine and what lies before it, and does not b
   expect(new Set(flanger.origins.map(({ machineId }) => machineId))).toEqual(new Set([1, 2]));
   expect(flanger.origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   expect(() => traceOrigins(evidence({ seenAt: { machineId: 99, characteristic: 'x' } }))).toThrow('needs the machine of the signal on the line, 99 given');
+});
+
+it('puts a lot before its machine where what is read moved just while it was on, and the machine before the lot where it did not', () => {
+  const heads = (from: number, to: number) => [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), from, to, 3), { characteristic: 'seam-thickness' }));
+  const change = (id: number, hours: number) => ({ id, machineId: 3, kind: 'end-lot-change' as const, at: T + hours * HOUR - 60_000, until: null, text: `lot ${id}` });
+  const events = [change(1, -25), change(2, -9), change(3, -2), change(4, 6), change(5, 14)];
+  const complaint = { ...evidence().complaint, defect: 'loose-seam' };
+  const ofLot = traceOrigins(evidence({ complaint, events, streams: heads(28, 36) })).origins;
+  expect(ofLot[0]).toMatchObject({ machineId: 3, pattern: 'lot', lotEventId: 3, unitId: null, enoughData: true });
+  expect(ofLot[0]?.findings.find(({ kind }) => kind === 'shifted')).toMatchObject({ lastGoodAt: T - 3 * HOUR, firstBadAt: T - 2 * HOUR, nextGoodAt: T + 6 * HOUR });
+  expect(ofLot[0]?.findings).toContainEqual({ kind: 'material', material: 'ends', share: expect.closeTo(0.18, 9) });
+  const ofMachine = traceOrigins(evidence({ complaint, events, streams: heads(12, 55) })).origins;
+  expect(ofMachine[0]).toMatchObject({ machineId: 3, pattern: 'all', lotEventId: null });
+  // Without an entry no lot is known, and none is ranked; the shares still add up.
+  for (const known of [[], events]) {
+    const { origins } = traceOrigins(evidence({ complaint, events: known, streams: heads(28, 36) }));
+    expect(origins.filter(({ pattern }) => pattern === 'lot')).toHaveLength(known.length === 0 ? 0 : 1);
+    expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+  }
+});
+
+it('counts what a fault moves at later steps for the step where it begins, and not for the one that shows it', () => {
+  const hooks = [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), 24, 45, -2)));
+  const flange = (by: number) => stream(9, null, shifted(steady(60, 9), 24, 45, by), { characteristic: 'flange-width', stepKind: 'flanger', machineId: 2 });
+  const [narrow, good] = [-2, 0].map((by) => traceOrigins(evidence({ streams: [...hooks, flange(by)] })).origins[0]);
+  expect(narrow).toMatchObject({ machineId: 2, pattern: 'all' });
+  expect(good).toMatchObject({ machineId: 3, pattern: 'all' });
 });

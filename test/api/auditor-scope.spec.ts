@@ -4,10 +4,14 @@ import { type Endpoint, mayUse } from '#contract/endpoint';
 import { getIncident, listIncidents } from '#contract/incidents';
 import { getCheck, listChecks, newCheck } from '#contract/inspections';
 import { createNote } from '#contract/knowledge';
+import { getPack, listPacks, verifyPackEndpoint } from '#contract/packs';
 import { getPlant } from '#contract/plant';
+import { listSignatures } from '#contract/records';
 import { getSignal, listSignals } from '#contract/signals';
 import { getChart, listStreams } from '#contract/specifications';
 import { getSession, listUsers } from '#contract/users';
+import { freezePack } from '../../apps/api/src/flows/packs/freeze-pack.js';
+import { storePack } from '../../apps/api/src/flows/packs/make-pack.js';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -21,7 +25,7 @@ const UNTIL = new Date('2026-03-08T00:00:00Z');
 const [inside, outside] = [Date.UTC(2026, 2, 2, 8), Date.UTC(2026, 1, 2, 8)];
 const now = new Date('2026-03-09T12:00:00Z');
 
-type Side = { product: number; streams: number[]; checks: number[]; signals: number[]; incident: number; limits: number; specification: number; photo: number; note: number };
+type Side = { product: number; streams: number[]; checks: number[]; signals: number[]; incident: number; limits: number; specification: number; photo: number; note: number; pack: number };
 let database: TestDatabase;
 let api: TestApi;
 let plant: TestPlant;
@@ -34,6 +38,7 @@ beforeAll(async () => {
   a = await fill(A, 'apple', inside);
   b = await fill(`${B_MARK} Foods`, B_MARK, inside);
   old = await fill(A, OUTSIDE, outside, a);
+  for (const [side, customer, mark, start] of [[a, A, 'apple', inside], [b, `${B_MARK} Foods`, B_MARK, inside], [old, A, OUTSIDE, outside]] as const) side.pack = await freeze(customer, mark, start, side.product);
   await database.work.client.auditorScope.update({ where: { plantId_userId: { plantId: plant.plantId, userId: plant.users.auditor } }, data: { customer: A, fromAt: FROM, untilAt: UNTIL } });
   await api.react();
 }, 120_000);
@@ -61,12 +66,18 @@ async function fill(customer: string, mark: string, start: number, of?: Side): P
   await db.lineEvent.create({ data: { plantId, lineId: plant.lineId, kind: 'changeover', at, text: `changeover to ${mark}`, actor: 'Test engineer', machineId: null } });
   const note = await api.as('engineer').call(createNote, { body: { title: `Fix for ${mark}`, symptom: `symptom of ${mark}`, cause: `cause of ${mark}`, fix: `fix of ${mark}`, defect: 'droop', stepKind: 'seamer' } });
   expect(note.status).toBe(201);
-  return { product, streams: [stream], checks: stored.checkIds, signals, incident, limits, specification, photo, note: note.body.id };
+  return { pack: 0, product, streams: [stream], checks: stored.checkIds, signals, incident, limits, specification, photo, note: note.body.id };
 }
 
-const idsOf = (side: Side) => [...new Set([side.product, ...side.streams, ...side.checks, ...side.signals, side.incident, side.limits, side.specification, side.photo, side.note].filter((id) => id > 0))];
+async function freeze(customer: string, mark: string, start: number, product: number): Promise<number> {
+  const actor = { plantId: plant.plantId, userId: plant.users.engineer, name: 'Test engineer' };
+  const asked = { customer, title: `Evidence of ${mark}`, products: [product], studies: [], from: new Date(start - 3_600_000).toISOString(), to: new Date(start + 86_400_000).toISOString() };
+  return (await storePack(database.work, actor, await freezePack(database.work, plant.plantId, asked, { id: actor.userId, name: actor.name }, now), null)) ?? 0;
+}
+
+const idsOf = (side: Side) => [...new Set([side.product, ...side.streams, ...side.checks, ...side.signals, side.incident, side.limits, side.specification, side.photo, side.note, side.pack].filter((id) => id > 0))];
 const shapeOf = (part: unknown): string[] => Object.keys((part as { shape?: object } | undefined)?.shape ?? {});
-const KINDS = ['check', 'limits', 'specification', 'incident', 'hold', 'study'];
+const KINDS = ['check', 'limits', 'specification', 'incident', 'hold', 'study', 'pack'];
 
 /** Every GET route with one id at all places of an id, over all of time, with the mark where a text is searched for. */
 function requestsWith(endpoint: Endpoint, ids: readonly number[], mark: string): string[] {
@@ -113,7 +124,12 @@ it('gives nothing of A from outside the period', { timeout: 240_000 }, async () 
   expect(old.signals.length).toBeGreaterThan(0);
   const ids = idsOf(old).filter((id) => !idsOf(a).includes(id) || [...old.checks, ...old.signals, old.incident].includes(id));
   expect((await answersWith('engineer', [OUTSIDE], ids)).length).toBeGreaterThan(5);
-  expect(await answersWith('auditor', [OUTSIDE], [...ids, a.product, ...a.streams])).toEqual([]);
+  // Their own pack tells which limits and specifications stood before its period, and why: nothing else of that time.
+  const ofTheirPack = `/api/packs/${a.pack}/pack.json`;
+  expect((await answersWith('auditor', [OUTSIDE], [...ids, a.product, ...a.streams])).filter(({ url }) => !url.startsWith(ofTheirPack))).toEqual([]);
+  const { content } = JSON.parse((await api.as('auditor').raw({ method: 'GET', url: ofTheirPack })).text);
+  for (const subject of content.inputs.subjects) { subject.revisions = []; for (const stream of subject.streams) stream.limits = []; }
+  expect(JSON.stringify(content)).not.toContain(OUTSIDE);
 });
 
 it('gives no news and takes no wish: the event stream and every route that the contract does not open are refused', async () => {
@@ -146,8 +162,26 @@ it('gives what is theirs: the product, its chart in the period, checks, signals 
   expect(incident.signalList.map(({ id }) => id).sort()).toEqual([...a.signals].sort());
 });
 
+it('gives the packs of their customer within their period: opens, downloads and verifies them, and no other', async () => {
+  const auditor = api.as('auditor');
+  const { packs, jobs } = (await auditor.call(listPacks, {})).body;
+  expect([packs.map(({ id }) => id), jobs]).toEqual([[a.pack], []]);
+  expect((await auditor.call(getPack, { params: { id: a.pack } })).body).toMatchObject({ customer: A, title: 'Evidence of apple' });
+  expect((await auditor.call(verifyPackEndpoint, { params: { id: a.pack } })).body).toMatchObject({ equal: true, serious: 0, corrected: 0 });
+  expect((await auditor.call(listSignatures, { query: { kind: 'pack', recordId: a.pack } })).body.signatures).toEqual([]);
+  for (const kind of ['json', 'pdf', 'xlsx']) {
+    const url = (id: number) => `/api/packs/${id}/pack.${kind}`;
+    expect((await auditor.raw({ method: 'GET', url: url(a.pack) })).status, kind).toBe(200);
+    for (const other of [b.pack, old.pack]) expect((await auditor.raw({ method: 'GET', url: url(other) })).problem, `${kind} of ${other}`).toMatchObject({ status: 404, code: 'not-found' });
+  }
+  // The line made cans for others, too: the changeover to theirs is in the pack, without their name.
+  const { content } = JSON.parse((await auditor.raw({ method: 'GET', url: `/api/packs/${a.pack}/pack.json` })).text);
+  expect(content.inputs.events.map(({ kind }: { kind: string }) => kind)).toContain('changeover');
+  expect(JSON.stringify(content)).not.toContain(B_MARK);
+});
+
 it('answers the id of another customer like one that does not exist', async () => {
-  for (const [url, missing] of [[`/api/checks/${b.checks[0]}`, '/api/checks/987654'], [`/api/incidents/${b.incident}`, '/api/incidents/987654'], [`/api/signals/${b.signals[0]}`, '/api/signals/987654'], [`/api/charts/${b.streams[0]}`, '/api/charts/987654']] as const) {
+  for (const [url, missing] of [[`/api/checks/${b.checks[0]}`, '/api/checks/987654'], [`/api/incidents/${b.incident}`, '/api/incidents/987654'], [`/api/signals/${b.signals[0]}`, '/api/signals/987654'], [`/api/charts/${b.streams[0]}`, '/api/charts/987654'], [`/api/packs/${b.pack}`, '/api/packs/987654']] as const) {
     const [theirs, none] = [await api.as('auditor').raw({ method: 'GET', url }), await api.as('auditor').raw({ method: 'GET', url: missing })];
     const words = (problem: { detail?: string; status: number; code: string }) => [problem.status, problem.code, problem.detail?.replace(/\d+/g, '#')];
     expect(words(theirs.problem)).toEqual(words(none.problem));

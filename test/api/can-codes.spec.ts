@@ -89,3 +89,16 @@ it('is retired with a reason, once, and the database lets nobody edit or remove 
   await expect(database.work.client.canCodePattern.update({ where, data: { retiredAt: null } })).rejects.toThrow();
   await expect(database.work.client.canCodePattern.delete({ where })).rejects.toThrow();
 });
+
+it('narrows a day to the hours of the shift that the letter names, in the plant\u2019s zone on the day when the clock is set, and prints that letter', async () => {
+  const days = [1, 2, 3, 4, 5, 6, 7];
+  await database.work.client.shift.createMany({ data: [{ name: 'Early', beginMinute: 360, endMinute: 840 }, { name: 'Late', beginMinute: 840, endMinute: 1320 }, { name: 'Night', beginMinute: 1320, endMinute: 360 }].map((shift) => ({ plantId: plant.plantId, days, ...shift })) });
+  const tryIt = async (example: string) => (await api.as('engineer').call(previewCanCode, { body: { lineId: plant.lineId, pattern: '{line}{year:2}{day-of-year}{shift}', codedAtStepId: seamerStepId, example } })).body;
+  // In Lisbon the clock went forward at one in the morning of the 30th of March 2025: day 89.
+  const night = await tryIt('T125089N');
+  expect(night.printed).toEqual(['T126069E']);
+  expect(night.meanings.map(({ from, until, precision, shift, cautions }) => [from, until, precision, shift, cautions])).toEqual([
+    ['2025-03-30T21:00:00.000Z', '2025-03-30T23:00:00.000Z', 'shift', 'N', ['before-first-record']], ['2025-03-30T00:00:00.000Z', '2025-03-30T05:00:00.000Z', 'shift', 'N', ['before-first-record']],
+  ]);
+  expect((await tryIt('T126067Z')).meanings).toMatchObject([{ from: '2026-03-08T00:00:00.000Z', until: '2026-03-09T00:00:00.000Z', precision: 'day', cautions: ['shift-unknown'] }]);
+});

@@ -232,19 +232,25 @@ it('counts the cans between complaints, says where counts are missing, and gives
 it('drafts the answer from the facts, and counts it only when a person has edited it', async () => {
   at('2026-03-12T12:00:00Z');
   const { id } = await log();
-  const first = (await api.as('manager').call(getIncidentReply, { params: { id } })).body;
+  const first = (await api.as('manager').call(getIncidentReply, { params: { id }, query: {} })).body;
   expect(first.draft).toContain('20 cans were examined and none of them leaked. That is not proof that none leaks');
   expect(first.draft).toContain('up to 13.91 % of the cans may leak');
   expect(first.draft).toContain('[the cause, or that it is not known yet]');
   expect(first.caution).toContain('It releases no product');
   expect(first).toMatchObject({ versions: [], customer: 'Brackwater Pantry' });
-  const save = (body: { seen: number; text: string; counts?: boolean }) => api.as('technician').call(saveIncidentReply, { params: { id }, body });
+  const save = (body: { seen: number; text: string; counts?: boolean; language?: 'en' | 'de' }) => api.as('technician').call(saveIncidentReply, { params: { id }, body });
   expect((await save({ seen: 0, text: first.draft, counts: true })).problem.errors?.[0]?.expected).toContain('still open: [name of the person addressed]');
   expect((await save({ seen: 0, text: first.draft })).body).toMatchObject({ version: 1, counts: false });
   const edited = first.draft.replace(/\[[^\]]+\]/g, 'as agreed by telephone');
   expect((await save({ seen: 0, text: edited, counts: true })).problem.code).toBe('changed-meanwhile');
   expect((await save({ seen: 1, text: edited, counts: true })).body).toMatchObject({ version: 2, counts: true, author: 'Test technician' });
   expect((await api.as('manager').call(getIncident, { params: { id } })).body.reply).toMatchObject({ version: 2, counts: true });
-  expect((await api.as('manager').call(getIncidentReply, { params: { id } })).body.versions.map(({ version }) => version)).toEqual([2, 1]);
+  expect((await api.as('manager').call(getIncidentReply, { params: { id }, query: {} })).body.versions.map(({ version }) => version)).toEqual([2, 1]);
+  const german = (await api.as('manager').call(getIncidentReply, { params: { id }, query: { language: 'de' } })).body;
+  expect(german).toMatchObject({ language: 'de', cautionTitle: 'Hinweis' });
+  expect(german.draft).toContain('20 Dosen wurden untersucht, keine davon war undicht.');
+  const gefuellt = german.draft.replace(/\[[^\]]+\]/g, 'wie am Telefon besprochen');
+  expect((await save({ seen: 2, text: gefuellt, counts: true, language: 'de' })).body).toMatchObject({ version: 3, language: 'de', counts: true });
+  expect((await api.as('manager').call(getIncidentReply, { params: { id }, query: {} })).body).toMatchObject({ language: 'de', draft: german.draft });
   await expect(database.work.client.$executeRaw`UPDATE incident_reply SET text = 'x'`).rejects.toThrow(/never changed/);
 });

@@ -46,7 +46,7 @@ async function newTopic(filter: string, fields: Omit<Parameters<typeof topicBody
   expect(reply.status, reply.text).toBe(201);
   const { revision } = await database.work.client.feed.findFirstOrThrow({ where: { id: feed } });
   // The worker takes the new mapping over by itself; a test waits until it listens again.
-  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(MonitorsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 15_000);
+  await vi.waitFor(async () => { expect([...Reflect.get(api.app.get(MonitorsWorker), 'runners').values()].find((runner: { revision: number; parts: { feed: { id: number } } }) => runner.parts.feed.id === feed)?.revision).toBe(revision); await connected(feed); }, 60_000);
   return reply.body.id;
 }
 const topicBody = (filter: string, fields: Omit<ReturnType<typeof weld>, 'mapping'> & { mapping: object; clockPolicy?: 'quarantine' | 'server-time' }) => ({ ...fields, filter, mapping: fields.mapping as ReturnType<typeof weld>['mapping'] });

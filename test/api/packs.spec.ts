@@ -144,12 +144,36 @@ describe('a pack', () => {
     const reply = await api.as('technician').call(correctReading, { params: { id: plant.checkIds[0] as number }, body: { characteristic: 'flange-width', can: 0, position: 0, value: 1.33, reason: 'misread' } });
     expect(reply.status).toBe(201);
     const after = await verify();
-    expect(after).toMatchObject({ equal: false, stale: true });
+    expect(after).toMatchObject({ equal: false, stale: true, serious: 0, corrected: 1 });
+    expect(after.movedOn).toBeGreaterThan(0);
     expect(after.differences.filter(({ kind }) => kind === 'corrected')).toHaveLength(1);
     expect((await api.as('auditor').call(listPacks, {})).body.packs[0]).toMatchObject({ stale: true });
     expect((await bytes(packId, 'json')).equals(before)).toBe(true);
     await expect(database.work.client.$executeRaw`UPDATE pack SET title = 'other' WHERE plant_id = ${plant.plantId}`).rejects.toThrow('never changed');
   });
+
+  it('tells acts of the audit trail since from what was changed past the program', async () => {
+    const found = async () => {
+      const { differences, serious, corrected, equal, stale } = (await api.as('auditor').call(verifyPackEndpoint, { params: { id: packId } })).body;
+      return { kinds: [...new Set(differences.map(({ kind }) => kind))].filter((kind) => kind !== 'moved-on').sort(), serious, corrected, equal, stale };
+    };
+    const late = await api.as('technician').call(recordCheck, { body: { key: 'pack-late', machineId: plant.machines.flanger, productId: plant.productId, takenAt: '2026-03-20T08:00:00Z', cans: [1, 2, 3, 4, 5].map((number) => ({ number })), positions: ['point'], characteristics: [{ code: 'flange-width', readings: [1.5, 1.51, 1.49, 1.5, 1.52] }] } });
+    expect(late.status).toBe(201);
+    expect(await found()).toEqual({ kinds: ['corrected', 'recorded-later'], serious: 0, corrected: 2, equal: false, stale: true });
+    const product = (name: string) => database.work.client.product.updateMany({ where: { plantId: plant.plantId, id: plant.productId }, data: { name } });
+    const [{ name: before } = { name: '' }] = await database.work.client.product.findMany({ where: { plantId: plant.plantId, id: plant.productId } });
+    await product('Renamed past the program');
+    expect(await found()).toMatchObject({ kinds: ['altered', 'corrected', 'recorded-later'], corrected: 2 });
+    await product(before);
+    // A revision that no act wrote: a higher number by itself explains nothing.
+    const change = (checkId: number, by: number) => database.work.client.$executeRaw`UPDATE subgroup SET readings[1] = readings[1] + ${by}::float8, revision = revision + ${Math.sign(by)}::int WHERE plant_id = ${plant.plantId} AND check_id = ${checkId}`;
+    for (const checkId of [plant.checkIds[1] as number, plant.checkIds[0] as number, late.body.checkId]) {
+      await change(checkId, 0.125);
+      expect(await found(), `check ${checkId}`).toMatchObject({ serious: 1, equal: false });
+      await change(checkId, -0.125);
+      expect(await found()).toMatchObject({ serious: 0, corrected: 2 });
+    }
+  }, 60_000);
 
   it('is checked by a second person, then approved, and prints who signed', async ({ skip }) => {
     await givePasswords(database, plant);

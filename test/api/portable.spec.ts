@@ -10,6 +10,8 @@ import { getChart, listStreams } from '#contract/specifications';
 import { getCapability, listCapabilityChoices } from '#contract/studies';
 import { loadDemoPlant } from '../../apps/api/src/flows/load-demo-plant.js';
 import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
+import { NEVER_SENT } from '../../apps/api/src/outgoing/never-sent.store.js';
+import { announce } from '../../apps/api/src/platform/outbox.js';
 import { exportEverything } from '../../apps/api/src/platform/portable/export-everything.js';
 import { importEverything } from '../../apps/api/src/platform/portable/import-everything.js';
 import { manifest as manifestShape } from '../../apps/api/src/platform/portable/manifest.js';
@@ -49,7 +51,7 @@ beforeAll(async () => {
 }, 600_000);
 afterAll(async () => { await source?.close(); await target?.close(); rmSync(folder, { recursive: true, force: true }); });
 
-const NOT_THERE = ['_prisma_migrations', 'login_failure', 'session'];
+const NOT_THERE = ['_prisma_migrations', 'login_failure', 'outbox_row', 'session'];
 async function tablesOf(url: string): Promise<{ name: string; rows: string[] }[]> {
   const client = new pg.Client({ connectionString: url });
   await client.connect();
@@ -155,6 +157,36 @@ it('refuses what is not whole, and keeps nothing of it', async () => {
   await empty.close();
   await expect(importEverything(into().url, file, () => {})).rejects.toThrow('this installation is not empty');
 }, 240_000);
+
+it('sends nothing again that was on its way: neither messages of the outbox, nor webhooks, mails and notices that waited', async () => {
+  const [before, after] = [await freshDatabase(), await freshDatabase()];
+  const { plantId, users } = await makePlant(before.work);
+  const db = before.work.client;
+  const at = new Date('2026-05-20T10:00:00Z');
+  await before.work.run((tx) => announce(tx, plantId, [{ kind: 'webhook.deliver', payload: { deliveryId: 1 } }, { kind: 'stream.changed', payload: { streamId: 1 } }]));
+  const webhook = await db.webhook.create({ data: { plantId, name: 'board', url: 'https://board.invalid/in', secret: 'of-the-source', kinds: ['signal.raised'], madeBy: users.administrator, madeAt: at } });
+  const delivery = (eventKey: string, state: string) => db.webhookDelivery.create({ data: { plantId, webhookId: webhook.id, eventKey, kind: 'signal.raised', body: '{}', state, madeAt: at } });
+  await delivery('one', 'waiting');
+  await delivery('two', 'delivered');
+  const mail = (state: string) => db.mail.create({ data: { plantId, userId: users.engineer, address: 'engineer@plant.invalid', subject: 'Signals', body: 'three', state, madeAt: at } });
+  await mail('waiting');
+  const sent = await mail('sent');
+  for (const [eventKey, mailId] of [['three', null], ['four', sent.id]] as const) await db.notice.create({ data: { plantId, userId: users.engineer, eventKey, topic: 'stream 1', text: 'a signal', path: '/signals/1', at, mailId } });
+
+  const content = await bytesOf(before.url, plantId);
+  const stated = manifestShape.parse(JSON.parse(strFromU8(unzipSync(content)['manifest.json'] as Uint8Array)));
+  expect([stated.leftOut, Object.keys(unzipSync(content)).includes('tables/outbox_row.csv')]).toEqual([[{ table: 'outbox_row', rows: 2 }], false]);
+  const waited = path.join(folder, 'waited.zip');
+  writeFileSync(waited, content);
+  await importEverything(after.url, waited, () => {}, NEVER_SENT);
+  const here = after.work.client;
+  expect(await here.outboxRow.count()).toBe(0);
+  expect((await here.webhookDelivery.findMany({ orderBy: { eventKey: 'asc' } })).map(({ eventKey, state }) => [eventKey, state])).toEqual([['one', 'failed'], ['two', 'delivered']]);
+  expect((await here.mail.findMany({ orderBy: { id: 'asc' } })).map(({ state }) => state)).toEqual(['dropped', 'sent']);
+  expect((await here.notice.findMany()).map(({ eventKey }) => eventKey)).toEqual(['four']);
+  await before.close();
+  await after.close();
+}, 60_000);
 
 it('leaves another plant of the same database out', async () => {
   const both = await freshDatabase();

@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { correctReading as correctReadingEndpoint, newCheck, recordCheck } from '#contract/inspections';
 import { listReviews, listSignatures, signRecords, verifyRecordsEndpoint } from '#contract/records';
+import { correctReading } from '../../apps/api/src/flows/correct-reading.js';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
+import { signWithin } from '../../apps/api/src/flows/sign-records.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { givePasswords, PASSWORD } from '../factories/passwords.js';
@@ -67,6 +69,47 @@ it('refuses a wrong password, one’s own entry, a record changed since it was s
   expect((await sign('manager', [await record(mine), await record(other)])).status).toBe(201);
 });
 
+/** Resolves once something in this database waits for a lock. */
+async function somebodyWaits(): Promise<void> {
+  for (let round = 0; round < 400; round += 1) {
+    const [row] = await database.work.client.$queryRaw<{ waiting: number }[]>`SELECT count(*)::int AS waiting FROM pg_stat_activity WHERE datname = current_database() AND wait_event_type = 'Lock'`;
+    if ((row?.waiting ?? 0) > 0) return;
+    await new Promise((resolve) => setTimeout(resolve, 25));
+  }
+  throw new Error('nobody waited for a lock within 10 s');
+}
+const misread = { characteristic: 'body-hook', can: 0, position: 0, value: 1.72, reason: 'misread', confirmed: false };
+
+it('refuses a signature while a correction is being stored that the signer has not seen', { timeout: 60_000 }, async () => {
+  const id = await check('technician', '2026-06-05T11:00:00Z');
+  const seen = await record(id);
+  const { signing } = await database.work.run(async (tx) => {
+    await correctReading(tx, { plantId: plant.plantId, userId: plant.users.technician, name: 'Test technician' }, id, misread, new Date());
+    const answer = sign('engineer', [seen]);
+    await somebodyWaits();
+    return { signing: answer };
+  });
+  expect((await signing).problem).toMatchObject({ status: 409, code: 'changed-meanwhile', detail: expect.stringContaining('look at it again') });
+  expect((await api.as('engineer').call(listSignatures, { query: { kind: 'check', recordId: id } })).body.signatures).toEqual([]);
+  expect((await sign('engineer', [await record(id)])).status).toBe(201);
+});
+
+it('asks for a review anew when a correction waited for the signature, though its clock was read before', { timeout: 60_000 }, async () => {
+  const id = await check('technician', '2026-06-05T12:00:00Z');
+  const seen = await record(id);
+  const began = new Date(Date.now() - 60_000);
+  const { correcting } = await database.work.run(async (tx) => {
+    await signWithin(tx, { plantId: plant.plantId, userId: plant.users.engineer, name: 'Test engineer', role: 'engineer' }, { records: [seen], meaning: 'reviewed', comment: '' }, new Date());
+    const stored = database.work.run((other) => correctReading(other, { plantId: plant.plantId, userId: plant.users.technician, name: 'Test technician' }, id, misread, began));
+    await somebodyWaits();
+    return { correcting: stored };
+  });
+  await correcting;
+  expect((await api.as('engineer').call(listReviews, { query: { day: '2026-06-05' } })).body).toMatchObject({ days: expect.arrayContaining([{ day: '2026-06-05', waiting: expect.any(Number) }]), entries: expect.arrayContaining([expect.objectContaining({ checkId: id, corrected: true, reviewedBefore: true })]) });
+  expect((await sign('manager', [await record(id)])).status).toBe(201);
+  expect((await api.as('engineer').call(listReviews, { query: {} })).body.entries.map(({ checkId }) => checkId)).not.toContain(id);
+});
+
 it('asks for the review of what a gauge sent, too', async () => {
   await database.work.run((tx) => recordReadings(tx, { plantId: plant.plantId, userId: null, name: 'Bench gauge (token 1)' }, [newCheck.parse({ key: 'records-by-a-feed', machineId: plant.machines.seamer, productId: plant.productId, takenAt: '2026-06-05T10:00:00Z', cans: [{ number: 1, unitId: plant.headIds[0] }], positions: ['60°'], characteristics: [{ code: 'body-hook', readings: [1.75] }] })], { now: new Date(), source: 'feed' }));
   const { days, entries } = (await api.as('engineer').call(listReviews, { query: {} })).body;
@@ -89,7 +132,7 @@ it('is append-only: no signature can be changed, and the program offers no way t
 });
 
 it('verifies trail, checks and the heads that signatures noted', async () => {
-  expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 7, checksWithoutSeal: 0 });
+  expect((await api.as('manager').call(verifyRecordsEndpoint, {})).body).toMatchObject({ faults: 0, checks: 9, checksWithoutSeal: 0 });
   // Cutting the end of the trail off leaves a chain that fits; what signatures noted does not.
   await database.work.client.$transaction(async (tx) => {
     await tx.$executeRawUnsafe("SET LOCAL session_replication_role = 'replica'");

@@ -37,7 +37,7 @@ it('finds in one process what another one wrote, revised, and called by a new wo
   await expect.poll(() => titles(reader, 'madagascar'), within).toEqual(['Madagascar roll']);
   expect(await titles(reader, 'zanzibar')).toEqual([]);
   expect(await titles(reader, 'lemur wheel')).toEqual([]);
-  await writer.as('engineer').call(createSynonymGroup, { body: { preferred: 'Madagascar roll', others: ['lemur wheel'] } });
+  await writer.as('engineer').call(createSynonymGroup, { body: { preferred: 'Madagascar roll', others: ['lemur wheel'], reason: 'said so at the line' } });
   await expect.poll(() => titles(reader, 'lemur wheel'), within).toEqual(['Madagascar roll']);
 });
 

@@ -9,6 +9,7 @@ import { getCapability } from '#contract/studies';
 import { gaugeStanding } from '../../apps/api/src/studies/gauge-standing.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import published from '../published/gauges.json' with { type: 'json' };
 import { givePasswords, PASSWORD } from '../factories/passwords.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
@@ -201,6 +202,40 @@ describe('a gauge study', () => {
     expect(row?.after).toMatchObject({ old: 1.91, value: 1.71, reason: 'the anvil was dirty' });
     expect((await api.as('technician').call(finishGaugeStudy, { params: { recordId: id }, body: {} })).problem.detail).toMatch(/19 of 20/);
     expect((await api.as('engineer').call(setStudyAside, { params: { recordId: id }, body: { reason: 'parts were lost' } })).body.state).toBe('superseded');
+  });
+
+  it('finds the bias of the published masters, and proves no gauge by it alone', async () => {
+    const { linearity: { masters, printed } } = published;
+    const names = masters.map((_master, place) => `M${place + 1}`);
+    const asked = { ...plan(), title: 'Bias of the micrometer', productId: null, design: 'bias' as const, people: ['Ana'], parts: names, repeats: masters[0]?.values.length ?? 0, references: masters.map(({ reference }) => reference) };
+    const wrong = async (change: object) => (await api.as('technician').call(planGaugeStudy, { body: { ...asked, ...change } })).problem.errors?.map(({ field }) => field);
+    expect(await wrong({ references: null })).toEqual(['references']);
+    expect(await wrong({ references: masters.map(() => 2) })).toEqual(['references']);
+    expect(await wrong({ design: 'crossed', references: null })).toEqual(['repeats', 'people']);
+    expect(await wrong({ design: 'crossed', references: null, people: ['Ana', 'Rui'] })).toEqual(['repeats']);
+    const { status, body: { id } } = await api.as('technician').call(planGaugeStudy, { body: asked });
+    expect(status).toBe(201);
+    const left = masters.map(({ values }) => [...values]);
+    for (let turn = 0; turn < 60; turn += 1) {
+      const { body } = await api.as('operator').call(getBlindSheet, { params: { recordId: id }, query: { person: 0 } });
+      const value = left[names.indexOf(body.next?.part ?? '')]?.shift();
+      expect((await api.as('operator').call(enterTrial, { params: { recordId: id }, body: { sequence: body.next?.sequence ?? 0, value: value ?? Number.NaN, unusual: true } })).status).toBe(201);
+    }
+    const before = await gaugeStanding(database.work.read, plant.plantId, { gaugeId: plant.gaugeId, characteristicId: plant.characteristics['body-hook'], at: new Date('2026-05-02T00:00:00Z') });
+    expect((await api.as('technician').call(finishGaugeStudy, { params: { recordId: id }, body: {} })).status).toBe(201);
+    const { content } = await one(id);
+    if (content.kind !== 'gauge' || !content.result?.bias) throw new Error('no bias');
+    const { result: { bias, verdict, cautions, measured } } = content;
+    expect([bias.slope, bias.intercept, bias.rSquared]).toEqual([expect.closeTo(printed.slope, 5), expect.closeTo(printed.intercept, 5), expect.closeTo(printed.rSquared, 3)]);
+    expect(bias.masters.map(({ reference, n }) => [reference, n])).toEqual(masters.map(({ reference, values }) => [reference, values.length]));
+    expect(bias.unbiased).toBe(false);
+    expect([verdict, measured, cautions.includes('bias-only'), cautions.includes('few-people')]).toEqual([null, null, true, false]);
+    await step('manager', id, 'checked');
+    await step('manager', id, 'approved');
+    const { body: { gauges } } = await api.as('manager').call(listGaugeStandings, {});
+    expect(gauges[0]?.studies).toContainEqual(expect.objectContaining({ id, design: 'bias', unbiased: false, verdict: null }));
+    // The study that proves the gauge is still the one of its variation.
+    expect((await gaugeStanding(database.work.read, plant.plantId, { gaugeId: plant.gaugeId, characteristicId: plant.characteristics['body-hook'], at: new Date('2026-05-02T00:00:00Z') }))?.study).toEqual(before?.study);
   });
 
   it('gives nested parts to one person each, and says that the figure is an upper estimate', async () => {

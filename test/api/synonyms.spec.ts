@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { createNote, searchPastFixes } from '#contract/knowledge';
-import { changeSynonymGroup, createSynonymGroup, listSynonyms } from '#contract/synonyms';
+import { changeSynonymGroup, createSynonymGroup, listSynonymRevisions, listSynonyms } from '#contract/synonyms';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -13,7 +13,7 @@ afterAll(async () => { await api.close(); await database.close(); });
 
 const texts = { symptom: 'Cover hook short on all heads', cause: 'Roll worn', fix: 'Roll renewed', defect: 'short-cover-hook', stepKind: 'seamer' };
 const titles = async (q: string) => (await api.as('operator').call(searchPastFixes, { query: { q } })).body.hits.map(({ title }) => title.map(({ text }) => text).join(''));
-const add = (preferred: string, others: string[]) => api.as('engineer').call(createSynonymGroup, { body: { preferred, others } });
+const add = (preferred: string, others: string[]) => api.as('engineer').call(createSynonymGroup, { body: { preferred, others, reason: 'said so at the line' } });
 
 it('adds words of the plant, finds by them, changes and retires them, with a trail', async () => {
   await api.as('engineer').call(createNote, { body: { ...texts, title: 'Roll profile renewed on the second turret' } });
@@ -22,17 +22,23 @@ it('adds words of the plant, finds by them, changes and retires them, with a tra
   expect([status, group.author, group.revision]).toEqual([201, 'Test engineer', 1]);
   expect(await titles('merry go round')).toEqual(['Roll profile renewed on the second turret']);
   expect(await titles('Karusell')).toEqual(['Roll profile renewed on the second turret']);
-  const stale = await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: false, revision: 7 } });
+  const stale = await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: false, revision: 7, reason: 'from an old page' } });
   expect(stale.problem.code).toBe('changed-meanwhile');
-  await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: false, revision: 1 } });
+  await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: false, revision: 1, reason: 'nobody says the old words' } });
   expect(await titles('merry-go-round')).toEqual([]);
   expect(await titles('carousel')).toEqual(['Roll profile renewed on the second turret']);
-  const { body: retired } = await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: true, revision: 2 } });
+  const { body: retired } = await api.as('engineer').call(changeSynonymGroup, { params: { id: group.id }, body: { preferred: 'turret', others: ['carousel'], retired: true, revision: 2, reason: 'the turret was sold' } });
   expect(retired).toMatchObject({ retired: true, revision: 3 });
   expect(await titles('carousel')).toEqual([]);
   const trail = await database.work.client.auditRow.findMany({ where: { plantId: plant.plantId, subject: `synonyms ${group.id}` }, orderBy: { id: 'asc' } });
   expect(trail.map(({ action }) => action)).toEqual(['synonyms.made', 'synonyms.changed', 'synonyms.retired']);
   expect(trail[1]).toMatchObject({ before: { others: ['merry-go-round', 'Karussell'] }, after: { others: ['carousel'] } });
+  const { revisions } = (await api.as('operator').call(listSynonymRevisions, { params: { id: group.id } })).body;
+  expect(revisions.map(({ revision, others, retired, author, reason }) => [revision, others, retired, author, reason])).toEqual([
+    [3, ['carousel'], true, 'Test engineer', 'the turret was sold'], [2, ['carousel'], false, 'Test engineer', 'nobody says the old words'], [1, ['merry-go-round', 'Karussell'], false, 'Test engineer', 'said so at the line'],
+  ]);
+  expect((await api.as('operator').call(listSynonymRevisions, { params: { id: 99_999 } })).problem.code).toBe('not-found');
+  await expect(database.work.client.$executeRaw`UPDATE synonym_revision SET reason = 'another'`).rejects.toThrow(/never changed/);
   const { body } = await api.as('operator').call(listSynonyms, {});
   expect(body.own).toMatchObject([{ id: group.id, retired: true }]);
   expect(body.trade.map(({ preferred }) => preferred)).toContain('cover hook');
@@ -60,4 +66,9 @@ it.each([
 it('lets one of two people who want the same word at once have it', async () => {
   const answers = await Promise.all([add('gripper', ['jaws']), add('clamp', ['jaws'])]);
   expect(answers.map(({ status }) => status).sort()).toEqual([201, 400]);
+});
+
+it('asks why', async () => {
+  const { status, problem } = await api.as('engineer').call(createSynonymGroup, { body: { preferred: 'spindle nose', others: ['snout'], reason: ' ' } });
+  expect([status, problem.errors?.map(({ field }) => field)]).toEqual([400, ['reason']]);
 });

@@ -2,7 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { logIncident, type NewIncident } from '#contract/incidents';
 import { getPlant, setStretches } from '#contract/plant';
 import { similarToIncident, similarToSignal } from '#contract/similar';
-import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
+import { refOf, type SeenOrigin } from '#contract/trace-places';
+import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, type Trace, traceIncident, traceSignal } from '#contract/traces';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
@@ -44,6 +45,11 @@ const complaint = (more: Partial<NewIncident> = {}): NewIncident => ({
   receivedAt: NOW.toISOString(), cansComplained: 5, cansExamined: 5, cansLeaking: 2, leakPlace: "double seam, maker's end", defect: 'short-body-hook', description: 'Short body hook.', containment: '', dueAt: null, ...more,
 });
 const logged = async (more: Partial<NewIncident> = {}) => (await api.as('engineer').call(logIncident, { body: complaint(more) })).body.id;
+const seenAt = ({ origins }: Trace, place: number): SeenOrigin => {
+  const origin = origins[place];
+  if (!origin) throw new RangeError(`place: needs one of ${origins.length} places, ${place} given`);
+  return { ...refOf(origin), place, share: origin.share };
+};
 const traced = async (id: number) => (await api.as('manager').call(traceIncident, { params: { id }, query: {} })).body;
 
 it('ranks the head whose hook moved first, says since when, and how many hours nobody knows of', async () => {
@@ -77,14 +83,16 @@ it('takes the mark on the can against it: the other head is then less likely, wh
 
 it('keeps the ranking that somebody acted on, as it stood, whatever comes in later', async () => {
   const id = await logged();
-  const { status, body } = await api.as('engineer').call(keepTrace, { params: { id }, body: { chosen: 0, comment: 'Lifter of head 2 looked at.' } });
+  const { status, body } = await api.as('engineer').call(keepTrace, { params: { id }, body: { chosen: seenAt(await traced(id), 0), comment: 'Lifter of head 2 looked at.' } });
   expect(status).toBe(201);
   const before = (await api.as('manager').call(getKeptTrace, { params: { id: body.id } })).body;
   expect(before).toMatchObject({ incidentId: id, chosen: 0, origin: 'SE1 H2', comment: 'Lifter of head 2 looked at.', actor: 'Test engineer' });
   await expect(database.work.client.keptTrace.update({ where: { plantId_id: { plantId: plant.plantId, id: body.id } }, data: { comment: 'other' } })).rejects.toThrow();
   expect((await api.as('manager').call(listKeptTraces, { params: { id } })).body.traces).toHaveLength(1);
-  const far = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 400, comment: 'x' } });
-  expect([far.status, far.problem.errors?.[0]?.field]).toEqual([400, 'chosen']);
+  const byPlace = await api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: 0, comment: 'x' } });
+  expect([byPlace.status, byPlace.problem.errors?.[0]?.field]).toEqual([400, 'chosen']);
+  const whole = await api.as('engineer').call(keepTrace, { params: { id }, body: { chosen: null, comment: 'All heads to be looked at.' } });
+  expect((await api.as('manager').call(getKeptTrace, { params: { id: whole.body.id } })).body).toMatchObject({ chosen: null, origin: null });
 });
 
 it('ranks by what is usual where there is no record, and says that there is not enough data', async () => {
@@ -120,14 +128,17 @@ describe('a bare signal', () => {
   });
 
   it('keeps what somebody acted on, also a place beyond the first ten', async () => {
-    const { places } = await ofSignal();
-    const { body } = await api.as('engineer').call(keepSignalTrace, { params: { id: signalId }, body: { chosen: places - 1, comment: 'Looked at the last one.', defect: 'loose-seam' } });
+    const all = await ofSignal({ take: 500, defect: 'loose-seam' });
+    const { places } = all;
+    const { body } = await api.as('engineer').call(keepSignalTrace, { params: { id: signalId }, body: { chosen: seenAt(all, places - 1), comment: 'Looked at the last one.', defect: 'loose-seam' } });
     const kept = (await api.as('manager').call(getKeptTrace, { params: { id: body.id } })).body;
     expect(kept).toMatchObject({ incidentId: null, signalId, chosen: places - 1, trace: { defect: { code: 'loose-seam' } } });
     expect(kept.trace.origins).toHaveLength(Math.max(10, places));
     expect((await api.as('manager').call(listKeptSignalTraces, { params: { id: signalId } })).body.traces.map(({ id }) => id)).toEqual([body.id]);
-    const far = await api.as('engineer').raw({ method: 'POST', url: `/api/signals/${signalId}/traces`, payload: { chosen: places, comment: 'x' } });
-    expect([far.status, far.problem.errors?.[0]?.expected]).toEqual([400, `a place of the ranking, 0 to ${places - 1}`]);
+    for (const otherwise of [{ share: seenAt(all, 0).share - 0.2 }, { place: 1 }]) {
+      const stale = await api.as('engineer').call(keepSignalTrace, { params: { id: signalId }, body: { chosen: { ...seenAt(all, 0), ...otherwise }, comment: 'x', defect: 'loose-seam' } });
+      expect([stale.status, stale.problem.code]).toEqual([409, 'changed-meanwhile']);
+    }
     await expect(database.work.client.keptTrace.create({ data: { plantId: plant.plantId, keptBy: plant.users.engineer, actor: 'x', comment: 'x', software: 'x', answer: {} } })).rejects.toThrow();
   });
 });
@@ -158,4 +169,30 @@ it('finds incidents like another one and like a signal, never the incident itsel
   expect(ofSignal.length).toBeGreaterThan(0);
   expect(ofSignal.every(({ reasons }) => reasons.length > 0)).toBe(true);
   expect((await api.as('operator').raw({ method: 'GET', url: '/api/incidents/99999/similar' })).status).toBe(404);
+});
+
+it('keeps nothing where checks that came in meanwhile ranked anew, says how the place stands now, and takes it once that was seen', async () => {
+  const { client } = database.work;
+  const { plantId, productId, machines, users } = plant;
+  const id = await logged();
+  const seen = await traced(id);
+  const chosen = seenAt(seen, 0);
+  expect(chosen.unitId).toBe(plant.headIds[1]);
+  const stream = await client.stream.findFirstOrThrow({ where: { plantId, unitId: plant.headIds[0] } });
+  for (let count = 0; count < 12; count += 1) {
+    const takenAt = new Date(MADE - 3 * HOUR + count * HOUR / 2 + 60_000);
+    const check = await client.check.create({ data: { plantId, machineId: machines.seamer, productId, takenAt, enteredBy: users.technician, inspector: 'Test', canNumbers: [1], canUnitIds: [plant.headIds[0] ?? 0], canLaneIds: [0], positions: ['a'], key: `late ${count}`, contentHash: 'x', source: 'test' } });
+    await client.subgroup.create({ data: { plantId, streamId: stream.id, takenAt, sequence: 0, checkId: check.id, cans: [0], readings: [1.4], n: 1, mean: 1.4, low: 1.4, high: 1.4 } });
+  }
+  const keep = (place: SeenOrigin) => api.as('engineer').raw({ method: 'POST', url: keepTrace.path.replace(':id', String(id)), payload: { chosen: place, comment: 'Lifter of head 2 changed.' } });
+  const late = await keep(chosen);
+  expect([late.status, late.problem.code]).toEqual([409, 'changed-meanwhile']);
+  expect(late.problem.detail).toMatch(/^The ranking changed since you saw it: SE1 H2 stood at place 1 with \d+ %, it stands at place \d+ with \d+ % now\. Nothing was kept/);
+  expect((await api.as('manager').call(listKeptTraces, { params: { id } })).body.traces).toEqual([]);
+  const now = await traced(id);
+  const place = now.origins.findIndex(({ unit }) => unit?.id === plant.headIds[1]);
+  expect((await keep(seenAt(now, place))).status).toBe(201);
+  expect((await api.as('manager').call(listKeptTraces, { params: { id } })).body.traces).toMatchObject([{ chosen: place, origin: 'SE1 H2' }]);
+  const gone = await keep({ ...seenAt(now, place), unitId: 99_999 });
+  expect([gone.status, gone.problem.detail]).toEqual([409, expect.stringContaining('is not in the ranking any more')]);
 });

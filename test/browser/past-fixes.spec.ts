@@ -55,6 +55,7 @@ it('learns a word of the plant in Set-up, refuses one that belongs elsewhere, an
   const others = page.getByRole('dialog').getByLabel('Words that mean the same');
   await others.fill('wrinkle');
   await others.press('Enter');
+  await page.getByRole('dialog').getByLabel('Reason').fill('said so at the line');
   await page.getByRole('button', { name: 'Save' }).click();
   await page.getByText(/“wrinkle” may be tightness or wrinkle number/).first().waitFor();
   await accessible(page, 'synonym-refused');

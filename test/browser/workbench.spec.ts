@@ -98,7 +98,7 @@ it('keeps what the address holds through signing in, and is one of the screens t
   await guest.page.goto(shared);
   await guest.page.getByText('Data and choices come from the address.').waitFor();
   await guest.page.getByRole('link', { name: 'Sign in' }).click();
-  await guest.page.getByLabel('Login name').fill('brandt');
+  await guest.page.getByLabel('Login name').fill('voss');
   await guest.page.locator('input[type=password]').fill('seamledger-demo');
   await guest.page.getByRole('button', { name: 'Sign in' }).click();
   await guest.page.getByRole('link', { name: 'Workbench' }).waitFor();
@@ -106,6 +106,7 @@ it('keeps what the address holds through signing in, and is one of the screens t
   expect(await guest.page.getByLabel('Paste a column or a table').inputValue()).toBe(column);
   // A manager reads studies; saving is for those who record.
   await guest.page.getByText('No study has been saved yet.').waitFor();
+  await guest.page.getByText(/signals on 5 of 20 points/).waitFor();
   expect(await guest.page.getByRole('button', { name: 'Save the study' }).count()).toBe(0);
   await guest.close();
 });

@@ -83,6 +83,7 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   sideOf: [12, { centre: 10, lower: 9, upper: 11, sigma: 0.5 }],
   subgroupPass: [Float64Array.from(VALUES), 2],
   subgroupStatistics: [[10.1, null, 9.8, 10.4]],
+  extremesOf: [[10.1, null, 9.8, 10.4]],
   symmetricLines: [10, 0.5, 0, 100],
   timeChart: [[120.5, 30.25, null, 400, 75], 0.00135, 'power'],
   uChart: [[3, 5, null, 2], [1.5, 2, 1, 2.5], 'laney'],

@@ -29,7 +29,8 @@ export class Monitor {
       });
     }
     const monitor = new Monitor(ends);
-    for (const { installation } of ends) await monitor.until(installation, 'the feed is connected', (row) => row?.state === 'connected');
+    // A connection that was made before the topic was mapped says so beside its state: what is published now would not reach it.
+    for (const { installation } of ends) await monitor.until(installation, 'the feed is connected', (row) => row?.state === 'connected' && row.detail === '');
     return monitor;
   }
 
@@ -70,7 +71,7 @@ export class Monitor {
     try {
       let row: State | undefined;
       for (let look = 0; look < MOST_LOOKS; look += 1) {
-        ({ rows: [row] } = await client.query<State>('SELECT state, readings::int, repeated::int, refused::int, (SELECT coalesce(sum(n), 0)::int FROM body_chunk) AS folded FROM feed_state'));
+        ({ rows: [row] } = await client.query<State>('SELECT state, detail, readings::int, repeated::int, refused::int, (SELECT coalesce(sum(n), 0)::int FROM body_chunk) AS folded FROM feed_state'));
         if (fits(row)) return row;
         await new Promise((resolve) => { setTimeout(resolve, 100); });
       }
@@ -81,4 +82,4 @@ export class Monitor {
   }
 }
 
-type State = { state: string; readings: number; repeated: number; refused: number; folded: number };
+type State = { state: string; detail: string; readings: number; repeated: number; refused: number; folded: number };

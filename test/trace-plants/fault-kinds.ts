@@ -3,12 +3,16 @@ import type { TracedEvent } from '#tracing/evidence';
 
 /** What of the machine is off: all of it, one unit, one half of the bodies (the one named, where there are halves), every n-th body. */
 export type Reach = 'machine' | 'unit' | 'lane A' | 'lane B' | 'every n-th';
+/** What comes in lots, each of which a fault may come and go with. */
+export type Material = 'plate' | 'wire' | 'ends' | 'lacquer';
 
 export type FaultKind = {
   readonly name: string;
   readonly weight: number;
   readonly step: StepKind;
   readonly reach: Reach;
+  /** It lies in one lot (or two of one delivery) and comes and goes with it; `begins` is then the log-book entry of a new lot. */
+  readonly lot?: Material;
   readonly course: 'step' | 'ramp';
   /** By how much each characteristic moves, as a share of the fault's size. */
   readonly moves: Readonly<Record<string, number>>;
@@ -29,7 +33,7 @@ const end = "double seam, maker's end";
 /** All invented; common practice of the trade, no source. Weights are shares of the plants, and add up to 100. */
 export const faultKinds: readonly FaultKind[] = [
   {
-    name: 'first-operation rolls worn', weight: 12, step: 'seamer', reach: 'machine', course: 'ramp', moves: { 'cover-hook': -1, 'seam-length': 0.25 }, takenAlong: {}, eitherWay: false,
+    name: 'first-operation rolls worn', weight: 11, step: 'seamer', reach: 'machine', course: 'ramp', moves: { 'cover-hook': -1, 'seam-length': 0.25 }, takenAlong: {}, eitherWay: false,
     begins: { kind: 'setting', text: 'First operation roll set checked', probability: 0.1 }, ends: { kind: 'roll-change', text: 'First operation rolls renewed' },
     defects: ['short-cover-hook', 'low-overlap'], neighbours: ['vee', 'droop', 'low-tightness'], leakPlaces: [end],
   },
@@ -39,12 +43,12 @@ export const faultKinds: readonly FaultKind[] = [
     defects: ['loose-seam', 'low-tightness'], neighbours: ['low-overlap', 'skid'], leakPlaces: [end],
   },
   {
-    name: 'lifter of one head weak', weight: 9, step: 'seamer', reach: 'unit', course: 'step', moves: { 'body-hook': -1, 'seam-length': -0.2 }, takenAlong: {}, eitherWay: false,
+    name: 'lifter of one head weak', weight: 8, step: 'seamer', reach: 'unit', course: 'step', moves: { 'body-hook': -1, 'seam-length': -0.2 }, takenAlong: {}, eitherWay: false,
     begins: { kind: 'tooling-set', text: 'Lifter heights set', probability: 0.3 }, ends: { kind: 'tooling-set', text: 'Lifter spring renewed' },
     defects: ['short-body-hook', 'low-overlap'], neighbours: ['deadhead', 'skid', 'loose-seam'], leakPlaces: [end],
   },
   {
-    name: 'chuck of one head low', weight: 7, step: 'seamer', reach: 'unit', course: 'step', moves: { countersink: 1, 'cover-hook': -0.6 }, takenAlong: {}, eitherWay: false,
+    name: 'chuck of one head low', weight: 6, step: 'seamer', reach: 'unit', course: 'step', moves: { countersink: 1, 'cover-hook': -0.6 }, takenAlong: {}, eitherWay: false,
     begins: { kind: 'tooling-set', text: 'Chuck exchanged', probability: 0.45 }, ends: { kind: 'tooling-set', text: 'Chuck height set' },
     defects: ['deep-countersink', 'short-cover-hook'], neighbours: ['low-overlap', 'sharp-seam', 'cutover'], leakPlaces: [end],
   },
@@ -59,8 +63,8 @@ export const faultKinds: readonly FaultKind[] = [
     defects: ['loose-seam', 'low-overlap'], neighbours: ['false-seam', 'short-body-hook', 'knocked-down-curl'], leakPlaces: [end],
   },
   {
-    name: 'heavier end lot', weight: 8, step: 'seamer', reach: 'machine', course: 'step', moves: { 'seam-thickness': 1, countersink: 0.15 }, takenAlong: {}, eitherWay: false,
-    begins: { kind: 'coil-change', text: 'New end lot', probability: 0.9 }, ends: { kind: 'coil-change', text: 'End lot taken off' },
+    name: 'heavier end lot', weight: 7, step: 'seamer', reach: 'machine', lot: 'ends', course: 'step', moves: { 'seam-thickness': 1, countersink: 0.15 }, takenAlong: {}, eitherWay: false,
+    begins: { kind: 'end-lot-change', text: 'New end lot', probability: 0.9 }, ends: { kind: 'end-lot-change', text: 'New end lot' },
     defects: ['loose-seam', 'low-tightness'], neighbours: ['low-overlap', 'sharp-seam'], leakPlaces: [end],
   },
   {
@@ -74,8 +78,18 @@ export const faultKinds: readonly FaultKind[] = [
     defects: ['short-flange', 'mushroomed-flange'], neighbours: ['short-body-hook', 'long-body-hook', 'knocked-down-flange'], leakPlaces: ['flange', end],
   },
   {
-    name: 'cold weld on a coil', weight: 8, step: 'body-maker', reach: 'lane A', course: 'step', moves: { 'weld-thickness': 1 }, takenAlong: {}, eitherWay: false,
-    begins: { kind: 'coil-change', text: 'Coil change', probability: 0.9 }, ends: { kind: 'coil-change', text: 'Coil taken off' },
+    name: 'coil low in tin', weight: 5, step: 'body-maker', reach: 'lane A', lot: 'plate', course: 'step', moves: { 'weld-thickness': 1 }, takenAlong: {}, eitherWay: false,
+    begins: { kind: 'coil-change', text: 'Coil on', probability: 0.9 }, ends: { kind: 'coil-change', text: 'Coil on' },
+    defects: ['cold-weld', 'open-weld'], neighbours: ['juncture-leak', 'weld-contamination', 'pinhole'], leakPlaces: ['side seam', 'juncture'],
+  },
+  {
+    name: 'wire spool off size', weight: 2, step: 'body-maker', reach: 'machine', lot: 'wire', course: 'step', moves: { 'weld-thickness': 1 }, takenAlong: {}, eitherWay: true,
+    begins: { kind: 'wire-change', text: 'Wire spool on', probability: 0.9 }, ends: { kind: 'wire-change', text: 'Wire spool on' },
+    defects: ['cold-weld', 'splash', 'pinhole'], neighbours: ['open-weld', 'weld-contamination', 'juncture-leak'], leakPlaces: ['side seam', 'juncture'],
+  },
+  {
+    name: 'weld current low at the body end', weight: 5, step: 'body-maker', reach: 'lane A', course: 'step', moves: { 'weld-thickness': 1 }, takenAlong: {}, eitherWay: false,
+    begins: { kind: 'setting', text: 'Weld current trimmed', probability: 0.4 }, ends: { kind: 'setting', text: 'Current ramp set' },
     defects: ['cold-weld', 'open-weld'], neighbours: ['juncture-leak', 'weld-contamination', 'pinhole'], leakPlaces: ['side seam', 'juncture'],
   },
   {
@@ -89,8 +103,13 @@ export const faultKinds: readonly FaultKind[] = [
     defects: ['wide-lap', 'cold-weld'], neighbours: ['weld-step', 'droop', 'juncture-leak'], leakPlaces: ['side seam', 'juncture'],
   },
   {
-    name: 'stripe nozzle building up', weight: 6, step: 'stripe-applicator', reach: 'machine', course: 'ramp', moves: { 'stripe-film': -1 }, takenAlong: {}, eitherWay: false,
+    name: 'stripe nozzle building up', weight: 4, step: 'stripe-applicator', reach: 'machine', course: 'ramp', moves: { 'stripe-film': -1 }, takenAlong: {}, eitherWay: false,
     begins: { kind: 'wash-down', text: 'Nozzle wiped', probability: 0.1 }, ends: { kind: 'setting', text: 'Nozzle exchanged' },
+    defects: ['thin-stripe', 'stripe-void'], neighbours: ['stripe-delamination', 'pinhole'], leakPlaces: ['side seam', 'body'],
+  },
+  {
+    name: 'powder lot thin', weight: 2, step: 'stripe-applicator', reach: 'machine', lot: 'lacquer', course: 'step', moves: { 'stripe-film': -1 }, takenAlong: {}, eitherWay: false,
+    begins: { kind: 'lacquer-change', text: 'Powder lot on', probability: 0.9 }, ends: { kind: 'lacquer-change', text: 'Powder lot on' },
     defects: ['thin-stripe', 'stripe-void'], neighbours: ['stripe-delamination', 'pinhole'], leakPlaces: ['side seam', 'body'],
   },
   {

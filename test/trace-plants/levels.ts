@@ -26,7 +26,7 @@ export function levelsOf(seed: number, layout: Layout, flow: Flow, fault: Fault,
     return known;
   };
   const lots = new Map<number, EpochMs[]>();
-  for (const { machineId, kind, at } of happenings) if (kind === 'coil-change' && machineId !== null) lots.set(machineId, [...(lots.get(machineId) ?? []), at]);
+  for (const { machineId, kind, at } of happenings) if ((kind === 'coil-change' || kind === 'end-lot-change') && machineId !== null) lots.set(machineId, [...(lots.get(machineId) ?? []), at]);
   const faultyUnits = layout.steps.find(({ id }) => id === fault.stepId)?.machines.find(({ id }) => id === fault.machineId)?.units.length ?? 0;
 
   return (measured, where, at, body, luck) => {

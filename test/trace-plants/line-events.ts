@@ -1,7 +1,8 @@
 import type { EpochMs } from '#canmaking/units';
 import type { TracedEvent } from '#tracing/evidence';
 import { type Dice, diceOf } from './dice.js';
-import type { Fault } from './draw-fault.js';
+import { type Fault, lotHours } from './draw-fault.js';
+import type { Material } from './fault-kinds.js';
 import type { Layout } from './layout.js';
 import type { Standstill } from './standstill.js';
 
@@ -23,14 +24,18 @@ export function drawHappenings(seed: number, layout: Layout, standstill: Standst
       at += hours * dice.between(0.7, 1.3) * HOUR;
     }
   };
+  // In half of the plants end lots are written as changes of coil, and jams as stops.
+  const [endLot, jam] = [dice.chance(0.5) ? 'end-lot-change' : 'coil-change', dice.chance(0.5) ? 'jam' : 'stop'] as const;
+  const lot = (material: Material, kind: TracedEvent['kind'], machineId: number, text: (n: number) => string, minutes = 0) => often(kind, machineId, text, dice.between(...lotHours[material]), minutes);
   for (const { kind, machines } of layout.steps) {
     for (const { id } of machines) {
       if (kind === 'body-maker') {
-        often('coil-change', id, (n) => `Coil ${n} on`, dice.between(3, 10), 3);
-        often('wire-change', id, (n) => `Wire spool ${n} on`, dice.between(6, 10), 5);
+        lot('plate', 'coil-change', id, (n) => `Coil ${n} on`, 3);
+        lot('wire', 'wire-change', id, (n) => `Wire spool ${n} on`, 5);
       }
+      if (kind === 'stripe-applicator') lot('lacquer', 'lacquer-change', id, (n) => `Powder lot ${n} on`);
       if (kind === 'seamer') {
-        often('coil-change', id, (n) => `New end lot ${n}`, dice.between(5, 14));
+        lot('ends', endLot, id, (n) => `New end lot ${n}`);
         often('roll-change', id, () => 'One roll renewed', dice.between(60, 200), 30);
       }
       if (kind === 'flanger') often('tooling-set', id, () => 'Spindles looked over', dice.between(40, 120), 20);
@@ -44,8 +49,15 @@ export function drawHappenings(seed: number, layout: Layout, standstill: Standst
     const minutes = (stop.until - stop.from) / MINUTE;
     if (dice.chance(minutes < 3 ? 0.05 : minutes < 10 ? 0.5 : 0.9)) happenings.push({ machineId: stop.machineId, kind: 'stop', at: stop.from, until: stop.until, text: dice.one(['Jam cleared', 'Sensor', 'No bodies', 'Operator stop', 'Belt']) });
   }
-  happenings.push(...ofFault(dice, layout, fault));
-  return happenings.filter(({ at }) => at >= from && at < until).sort((a, b) => a.at - b.at);
+  const written = (kind: TracedEvent['kind']) => (kind === 'end-lot-change' ? endLot : kind === 'stop' && fault.kind.begins.kind === 'stop' ? jam : kind);
+  const others = fault.lots.length === 0 ? happenings : happenings.filter(({ machineId, kind, at }) => machineId !== fault.machineId || kind !== written(fault.kind.begins.kind) || at < fault.from - HOUR || at > (fault.until ?? until) + HOUR);
+  others.push(...(fault.lots.length === 0 ? ofFault(dice, layout, fault) : lotsOfFault(dice, fault)).map((each) => ({ ...each, kind: written(each.kind) })));
+  return others.filter(({ at }) => at >= from && at < until).sort((a, b) => a.at - b.at);
+}
+
+/** The changes to the faulty lots and to the good one after them, each written down or not. No other lot of that material is on meanwhile. */
+function lotsOfFault(dice: Dice, { kind, machineId, lots, until }: Fault): Happening[] {
+  return [...lots, ...(until === null ? [] : [until])].flatMap((at) => (dice.chance(kind.begins.probability) ? [{ machineId, kind: kind.begins.kind, at, until: null, text: `${kind.begins.text} ${dice.whole(1000, 9000)}` }] : []));
 }
 
 /** An event of the slitter's cutters stands with the slitter, where the plant has one. */

@@ -25,7 +25,9 @@ export type Truth = {
   readonly machineId: number;
   readonly unitId: number | null;
   readonly laneId: number | null;
-  readonly pattern: 'all' | 'one' | 'periodic';
+  readonly pattern: 'all' | 'one' | 'periodic' | 'lot';
+  /** Log-book entries with which the faulty lots of the complained cans came on; none where it is no lot, or nobody wrote it down. */
+  readonly lotEventIds: readonly number[];
   /** True moments of the complained cans at each step, first and last. */
   readonly windows: readonly TrueWindow[];
   /** One of the complained cans, by true moments. */
@@ -78,12 +80,16 @@ export function openPlant(seed: number): OpenPlant | null {
   const one = dice.whole(0, cans.atFault.length - 1);
   const evidence: Evidence = {
     line: stated.line, complaint, counts, streams, checks, now, signals: signalsOf(streams),
-    plans: plans.map(({ id, machineId, name, everyMinutes }) => ({ id, machineId, name, everyMinutes })),
+    plans: plans.map(({ id, machineId, name, everyMinutes }) => ({
+      id, machineId, name,
+      history: { states: [{ at: 0, everyMinutes, everyCans: null, openedBy: [], longStopMinutes: null }], marks: checks.filter(({ planId }) => planId === id).map(({ at }) => ({ at, skip: false })), productSpans: null, counts: null, events: [] },
+    })),
     events: happenings.map((happening, i) => ({ ...happening, id: i + 1, at: happening.at + clocks.logOffMs, until: happening.until === null ? null : happening.until + clocks.logOffMs })),
   };
+  const lotEventIds = lotsOf(fault, cans.atFault).flatMap((lotAt) => happenings.flatMap(({ machineId, at }, i) => (machineId === fault.machineId && at === lotAt ? [i + 1] : [])));
   const slitterMachine = layout.slitter?.machines[0];
   const truth: Truth = {
-    stepId: fault.stepId, machineId: fault.machineId, unitId: fault.unitId, laneId: fault.laneId, pattern: fault.pattern, fault, counting, named,
+    stepId: fault.stepId, machineId: fault.machineId, unitId: fault.unitId, laneId: fault.laneId, pattern: fault.pattern, lotEventIds, fault, counting, named,
     windows: windowsOf(cans.atFault[0] as EpochMs, cans.atFault.at(-1) as EpochMs),
     oneCan: { codedAt: cans.coded[one] as EpochMs, at: windowsOf(cans.atFault[one] as EpochMs, cans.atFault[one] as EpochMs) },
     alsoRight: fault.everyNth > 1 && layout.slitter && slitterMachine ? [{ stepId: layout.slitter.id, machineId: slitterMachine.id, unitId: slitterMachine.units[fault.machineId % slitterMachine.units.length]?.id ?? null }] : [],
@@ -91,11 +97,15 @@ export function openPlant(seed: number): OpenPlant | null {
       ...stated.beyond, ...(clocks.beyond ? ['clock beyond the stated minutes'] : []), ...(apartSeconds > 0 ? ['counters of the machines seconds apart'] : []),
       ...(stated.sparse ? ['stretches only between steps that count'] : []), ...(misleadingMark ? ['mark of a head or half that has nothing to do with it'] : []),
       ...(layout.stations.some(({ pulledShare }) => pulledShare > 0) ? ['cans taken away uncounted'] : []), ...(clocks.lateShare > 0 ? ['checks written with a late time'] : []),
+      ...(fault.lots.length > 0 && lotEventIds.length === 0 ? ['faulty lot not written down'] : []), ...(fault.lots.length > 1 ? ['two faulty lots of one delivery'] : []),
       ...(fault.unmeasured ? ['not measured'] : []), ...(fault.from < recordsFrom ? ['fault older than the records'] : []),
     ],
   };
   return { evidence, truth, layout, flow, recordsFrom };
 }
+
+/** The faulty lots that the cans were made of. */
+const lotsOf = ({ lots }: Fault, cans: readonly EpochMs[]): EpochMs[] => lots.filter((at, i) => cans.some((can) => can >= at && can < (lots[i + 1] ?? Number.POSITIVE_INFINITY)));
 
 /** Counters keep true time; printer and log book are off by at most 0.85 of what is stated, in 8 % of the plants by up to 1.6 of it. */
 function drawClocks(seed: number) {

@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { NEVER_SENT } from './outgoing/never-sent.store.js';
 import { readConfig } from './platform/config.js';
 import { openInstallation } from './platform/open-installation.js';
 import { importEverything } from './platform/portable/import-everything.js';
@@ -13,7 +14,7 @@ async function main(): Promise<void> {
   try {
     // A run that was stopped between its two steps goes on with the second.
     if (!(await giveNewPasswords(installation.work, tellPassword))) {
-      const { plant, at, version } = await importEverything(installation.work.databaseUrl, file, (line) => console.log(line));
+      const { plant, at, version } = await importEverything(installation.work.databaseUrl, file, (line) => console.log(line), NEVER_SENT);
       console.log(`imported ${plant}, as version ${version} exported it at ${at}`);
       await giveNewPasswords(installation.work, tellPassword);
     }

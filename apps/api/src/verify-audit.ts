@@ -14,15 +14,21 @@ const auditWords: Record<ChainFault['kind'], string> = {
   altered: 'was altered, or its link was', removed: 'was removed', cut: 'follows a gap in the chain', unlinked: 'was written past the program', 'other-head': 'is not what was noted',
 };
 const checkWords = { changed: 'readings, statistics or header differ from what was stored', gone: 'was removed', unsealed: 'was written past the program', 'taken-back': 'is marked as taken back, but no import was undone' } as const;
+const recordWords = { changed: 'is not what the trail told when it was written', gone: 'was removed', unsealed: 'was written past the program' } as const;
 
 function tell(found: Verification): number {
   for (const fault of found.auditFaults.slice(0, SHOWN)) console.log(`audit row ${fault.auditId ?? '?'}${fault.seq === null ? '' : ` (number ${fault.seq} of the chain)`}${fault.subject === null ? '' : `, about ${fault.subject},`} ${auditWords[fault.kind]}${fault.notedBy === null ? '' : `: ${fault.notedBy}`}`);
   for (const fault of found.checkFaults.slice(0, SHOWN)) console.log(`check ${fault.checkId}: ${checkWords[fault.kind]}`);
-  const faults = found.auditFaults.length + found.checkFaults.length;
-  const hidden = Math.max(0, found.auditFaults.length - SHOWN) + Math.max(0, found.checkFaults.length - SHOWN);
+  for (const fault of found.recordFaults.slice(0, SHOWN)) console.log(`${fault.record} ${fault.id}: ${recordWords[fault.kind]}`);
+  const lists = [found.auditFaults, found.checkFaults, found.recordFaults];
+  const faults = lists.reduce((sum, list) => sum + list.length, 0);
+  const hidden = lists.reduce((sum, list) => sum + Math.max(0, list.length - SHOWN), 0);
   if (hidden > 0) console.log(`… and ${hidden} more`);
   if (found.checksWithoutSeal > 0) console.log(`${found.checksWithoutSeal} checks were stored before this version began to seal them: nothing can be said about these`);
   console.log(`${found.auditRows} audit rows and ${found.checks} checks compared, ${faults} faults`);
+  const listed = (key: 'compared' | 'untold') => found.records.filter((each) => each[key] > 0).map((each) => `${each.record} ${each[key]}`).join(', ') || 'none';
+  console.log(`other records compared: ${listed('compared')}; from before the trail told their content: ${listed('untold')}`);
+  console.log('not compared beyond the acts in the trail: master data, incidents, holds, production counts, readings of every body');
   if (found.head) console.log(`head of the chain: ${found.head.seq}:${found.head.hash}\nNote it on paper or elsewhere: given to a later run, it shows what was cut off at the end.`);
   return faults;
 }

@@ -5,6 +5,8 @@ import type { CodedLine } from './match-code.js';
 import { type CodePattern, parsePattern } from './parse-pattern.js';
 import { spansOfWall } from './plant-clock.js';
 import { printCode } from './print-code.js';
+import { letterOfShift, shiftsOfLetter } from './shift-hours.js';
+import { shiftAt } from '../line/shifts.js';
 
 const line: CodedLine = {
   id: 1, code: 'L1', lanes: [{ id: 11, code: 'A' }, { id: 12, code: 'B' }],
@@ -15,7 +17,7 @@ const line: CodedLine = {
   ],
 };
 const at = (text: string) => Date.parse(text);
-const context: DecodingContext = { timeZone: 'Europe/Lisbon', before: at('2026-06-01T00:00:00Z'), firstRecord: null, line, printedAtStepId: 32 };
+const context: DecodingContext = { timeZone: 'Europe/Lisbon', before: at('2026-06-01T00:00:00Z'), firstRecord: null, line, printedAtStepId: 32, shifts: [] };
 
 function pattern(text: string): CodePattern {
   const parsed = parsePattern(text);
@@ -147,4 +149,69 @@ it('a day of a zone ends where the next one begins', () => {
 it('prints no code for a can that lacks what the pattern names', () => {
   expect(printCode(pattern(demo), 0, 'UTC', { line: 'L1', lane: null, machine: null, unit: null, shift: null })).toBeNull();
   expect(() => read(demo, 'L1 25307 1432 A', { before: Number.NaN })).toThrow('before must be a finite number');
+});
+
+const daily = [1, 2, 3, 4, 5, 6, 7];
+const shifts = [{ name: 'Early', beginMinute: 360, endMinute: 840, days: daily }, { name: 'Late', beginMinute: 840, endMinute: 1320, days: daily }, { name: 'Night', beginMinute: 1320, endMinute: 360, days: [1, 2, 3, 4, 5] }];
+
+describe('the letter of a shift', () => {
+  const of = (code: string, change: Partial<DecodingContext> = {}) => read('{year}{month}{day}{shift}', code, { shifts, ...change }).meanings;
+
+  it('narrows the day to the hours of the shift; the night before belongs to the day, and is a meaning of its own', () => {
+    expect(spans(of('20260113E'))).toEqual([['2026-01-13T06:00', '2026-01-13T14:00']]);
+    expect(of('20260113E')).toMatchObject([{ precision: 'shift', shift: 'E', cautions: [] }]);
+    expect(spans(of('20260113N'))).toEqual([['2026-01-13T22:00', '2026-01-14T00:00'], ['2026-01-13T00:00', '2026-01-13T06:00']]);
+    // The night shift of Friday is on until Saturday morning, and none begins on Saturday.
+    expect(spans(of('20260117N'))).toEqual([['2026-01-17T00:00', '2026-01-17T06:00']]);
+  });
+
+  it('lasts as long as it did on a day when the clock was set', () => {
+    // Lisbon: clocks go back at 02:00 of the 25th of October 2025, and forward at 01:00 of the 29th of March 2026. Both are Sundays.
+    const all = { shifts: shifts.map((shift) => ({ ...shift, days: daily })) };
+    expect(spans(of('20251026N', all))).toEqual([['2025-10-26T22:00', '2025-10-27T00:00'], ['2025-10-25T23:00', '2025-10-26T06:00']]);
+    expect(spans(of('20260329N', all))).toEqual([['2026-03-29T21:00', '2026-03-29T23:00'], ['2026-03-29T00:00', '2026-03-29T05:00']]);
+    expect(spans(of('20260329E', all))).toEqual([['2026-03-29T05:00', '2026-03-29T13:00']]);
+    // Some clocks change at midnight: the first hour of that day is not there.
+    expect(spans(of('20250907N', { ...all, timeZone: 'America/Santiago' }))).toEqual([['2025-09-08T01:00', '2025-09-08T03:00'], ['2025-09-07T04:00', '2025-09-07T09:00']]);
+    // A shift that ends inside the repeated hour ends twice: both may be meant.
+    const short = { shifts: [{ name: 'Z', beginMinute: 0, endMinute: 90, days: daily }] };
+    expect(spans(of('20251026Z', short))).toEqual([['2025-10-26T01:00', '2025-10-26T01:30'], ['2025-10-25T23:00', '2025-10-26T00:30']]);
+    expect(of('20251026Z', short).map(({ cautions }) => cautions)).toEqual([['clock-set-back'], ['clock-set-back']]);
+  });
+
+  it('takes a part of the hour only where the shift changes inside it', () => {
+    const half = { shifts: [{ name: 'Early', beginMinute: 390, endMinute: 840, days: daily }] };
+    expect(spans(read('{year}{month}{day}{hour}{shift}', '2026011306E', half).meanings)).toEqual([['2026-01-13T06:30', '2026-01-13T07:00']]);
+    expect(read('{year}{month}{day}{hour}{shift}', '2026011306E', half).meanings[0]?.precision).toBe('hour');
+  });
+
+  it('that speaks against the time, or that no shift goes by, narrows nothing and says so', () => {
+    expect(read('{year}{month}{day}{hour}{shift}', '2026011315E', { shifts }).meanings).toMatchObject([{ cautions: ['shift-differs'], precision: 'hour' }]);
+    expect(spans(of('20260118N'))).toEqual([['2026-01-18T00:00', '2026-01-19T00:00']]);
+    expect(of('20260118N')).toMatchObject([{ cautions: ['shift-differs'], precision: 'day' }]);
+    expect(of('20260113Q')).toMatchObject([{ cautions: ['shift-unknown'], precision: 'day' }]);
+  });
+
+  it('is the name, else a word of it, else its first letter; all shifts of that letter count', () => {
+    const named = (...names: string[]) => names.map((name, i) => ({ name, beginMinute: i * 60, endMinute: i * 60 + 60, days: daily }));
+    expect(shiftsOfLetter(named('a', 'Shift A', 'Afternoon'), 'A').map(({ name }) => name)).toEqual(['a']);
+    expect(shiftsOfLetter(named('Shift A', 'Shift B', 'Afternoon'), 'A').map(({ name }) => name)).toEqual(['Shift A']);
+    expect(shiftsOfLetter(named('Early', 'Early weekend', 'Late'), 'E').map(({ name }) => name)).toEqual(['Early', 'Early weekend']);
+    expect(shiftsOfLetter(named('1', '2'), 'A')).toEqual([]);
+    expect(letterOfShift(named('Shift A', 'Shift B'), 'Shift B')).toBe('B');
+    expect(letterOfShift(named('Early', 'Evening'), 'Early')).toBeNull();
+    expect(letterOfShift(named('Early', 'Late'), 'Late')).toBe('L');
+  });
+
+  it('reads back what was printed in any shift, on any day of the clock', () => {
+    const text = '{year:2}{day-of-year}{shift}';
+    fc.assert(fc.property(fc.integer({ min: at('2019-01-01T00:00Z'), max: at('2026-05-31T00:00Z') }), fc.constantFrom(...zones), (moment, timeZone) => {
+      const all = shifts.map((shift) => ({ ...shift, days: daily }));
+      const shift = letterOfShift(all, shiftAt(all, moment, timeZone) ?? '');
+      const code = printCode(pattern(text), moment, timeZone, { line: 'L1', lane: null, machine: null, unit: null, shift });
+      const { meanings } = read(text, code ?? '', { timeZone, before: moment + 60_000, shifts: all });
+      expect(meanings.some(({ from, until }) => from <= moment && moment < until), `${code} ${new Date(moment).toISOString()} ${timeZone}`).toBe(true);
+      expect(meanings.every(({ from, until }) => until - from <= 9 * 3_600_000)).toBe(true);
+    }), { numRuns: 300 });
+  });
 });

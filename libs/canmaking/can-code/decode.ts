@@ -1,12 +1,14 @@
 import { requireFinite } from '../require-number.js';
+import type { Shift } from '../line/shifts.js';
 import type { EpochMs } from '../units.js';
 import { type CodedLine, type CodeReading, matchCode } from './match-code.js';
 import type { CodePattern } from './parse-pattern.js';
 import { type Span, spansOfWall, wallClock } from './plant-clock.js';
+import { shiftsOfLetter, wallsOfShifts } from './shift-hours.js';
 
-/** `before`: when the can was received; a can is not made after that. `firstRecord`: the oldest record of the line, null without any. */
+/** `before`: when the can was received; a can is not made after that. `firstRecord`: the oldest record of the line, null without any. `shifts`: those of the plant, as they are set up now. */
 export type DecodingContext = {
-  readonly timeZone: string; readonly before: EpochMs; readonly firstRecord: EpochMs | null; readonly line: CodedLine; readonly printedAtStepId: number;
+  readonly timeZone: string; readonly before: EpochMs; readonly firstRecord: EpochMs | null; readonly line: CodedLine; readonly printedAtStepId: number; readonly shifts: readonly Shift[];
 };
 
 /** What to know about a meaning before it is used. */
@@ -18,12 +20,16 @@ export type CodeCaution =
   /** Nothing is on record from then. */
   | 'before-first-record'
   /** Half or head, which the pattern puts at the end, is not there: not known. */
-  | 'mark-missing';
+  | 'mark-missing'
+  /** No shift of the plant goes by the letter: it narrowed nothing. */
+  | 'shift-unknown'
+  /** That shift is not on at the time that the code names, as the shifts are set up now: the time alone was taken. */
+  | 'shift-differs';
 
 /** From the first moment that the code names up to, not including, the last; the printer's clock as read. */
 export type CodeMeaning = Span & {
   readonly lineId: number; readonly machineId: number | null; readonly unitId: number | null; readonly laneId: number | null; readonly shift: string | null;
-  readonly precision: 'day' | 'hour' | 'minute';
+  readonly precision: 'day' | 'shift' | 'hour' | 'minute';
   readonly cautions: readonly CodeCaution[];
 };
 
@@ -42,6 +48,7 @@ const MOST_YEARS_BACK = 40;
 /**
  * Every meaning that a can code may have by one pattern of one line, as spans of UTC, and why the others are none.
  * The time is read by the plant's clock, whatever the reader's: hours that a change of the clock repeats or skips are seen.
+ * The letter of a shift narrows the time to the hours of that shift on the day, those of the night before included.
  * A year of one digit, or none, is the latest in which that day lies before the receipt. Common practice, no source.
  * @throws RangeError for a zone that is not in the IANA list or moments that are no numbers
  */
@@ -69,9 +76,11 @@ function meaningsOf(reading: CodeReading, context: DecodingContext): Decoding {
   const refusals: CodeRefusal[] = [];
   for (const date of dates) {
     const wall = { from: date + time.from, until: date + time.until };
+    const shift = narrow(wall, date, reading.shift, context.shifts);
     const named = `${new Date(wall.from).toISOString().slice(0, 10)}${time.precision === 'day' ? '' : ` ${clockWords(reading)}`}`;
-    const spans = spansOfWall(wall, context.timeZone);
-    const made = spans.filter(({ from }) => from <= context.before);
+    const pieces = shift.walls.map((piece) => ({ length: piece.until - piece.from, spans: spansOfWall(piece, context.timeZone) }));
+    const spans = pieces.flatMap((piece) => piece.spans.map((span) => ({ span, cautions: cautionsOf(span, piece.spans, piece.length, (reading.year?.digits ?? 0) >= 2, context) })));
+    const made = spans.filter(({ span }) => span.from <= context.before);
     const [wholeDay] = spansOfWall({ from: date, until: date + day }, context.timeZone);
     if (made.length === 0 && (spans.length > 0 || (wholeDay?.from ?? date) > context.before)) {
       refusals.push({ kind: 'after-receipt', named });
@@ -79,12 +88,21 @@ function meaningsOf(reading: CodeReading, context: DecodingContext): Decoding {
     }
     if (spans.length === 0) return { meanings: [], refusals: [{ kind: 'skipped-by-the-clock', named }] };
     // The latest possible year decides: earlier ones are other decades of the same digits.
-    return { meanings: made.map((span) => ({
-      ...span, lineId: context.line.id, machineId: reading.machineId, unitId: reading.unitId, laneId: reading.laneId, shift: reading.shift, precision: time.precision,
-      cautions: [...cautionsOf(span, spans, time.until - time.from, (reading.year?.digits ?? 0) >= 2, context), ...(reading.markMissing ? ['mark-missing' as const] : [])],
+    return { meanings: made.map(({ span, cautions }) => ({
+      ...span, lineId: context.line.id, machineId: reading.machineId, unitId: reading.unitId, laneId: reading.laneId, shift: reading.shift, precision: time.precision === 'day' && shift.narrowed ? 'shift' : time.precision,
+      cautions: [...cautions, ...(reading.markMissing ? ['mark-missing' as const] : []), ...(shift.caution === null ? [] : [shift.caution])],
     })), refusals: [] };
   }
   return { meanings: [], refusals: refusals.slice(0, 1) };
+}
+
+/** The part of a wall span in which the shift of a letter is on; all of it, with the reason, where the letter tells nothing or speaks against the time. */
+function narrow(wall: Span, date: EpochMs, letter: string | null, shifts: readonly Shift[]): { walls: Span[]; narrowed: boolean; caution: 'shift-unknown' | 'shift-differs' | null } {
+  if (letter === null) return { walls: [wall], narrowed: false, caution: null };
+  const meant = shiftsOfLetter(shifts, letter);
+  if (meant.length === 0) return { walls: [wall], narrowed: false, caution: 'shift-unknown' };
+  const walls = wallsOfShifts(meant, date).map(({ from, until }) => ({ from: Math.max(from, wall.from), until: Math.min(until, wall.until) })).filter(({ from, until }) => until > from);
+  return walls.length === 0 ? { walls: [wall], narrowed: false, caution: 'shift-differs' } : { walls, narrowed: true, caution: null };
 }
 
 function cautionsOf(span: Span, spans: readonly Span[], length: number, yearKnown: boolean, { firstRecord }: DecodingContext): CodeCaution[] {

@@ -17,14 +17,23 @@ export function chartedMembers(readings: readonly (number | null)[], positionsPe
   if (!Number.isInteger(positionsPerCan) || positionsPerCan < 1) {
     throw new RangeError(`chartedMembers: needs a whole number of positions a can, 1 or more, ${positionsPerCan} given`);
   }
-  if (basis === 'reading') return [...readings];
+  if (basis === 'reading') return readings.slice();
   if (readings.length % positionsPerCan !== 0) {
     throw new RangeError(`chartedMembers: ${readings.length} readings do not make whole cans of ${positionsPerCan} positions; a missing one is expected as null`);
   }
   const cans: (number | null)[] = [];
+  const present: number[] = [];
   for (let first = 0; first < readings.length; first += positionsPerCan) {
-    const present = readings.slice(first, first + positionsPerCan).filter((reading) => reading !== null);
-    cans.push(present.length === 0 ? null : mean(present));
+    // One list serves all cans: there are as many cans as subgroups have members, in every check of an import.
+    let count = 0;
+    for (let at = first; at < first + positionsPerCan; at += 1) {
+      const reading = readings[at] as number | null;
+      if (reading === null) continue;
+      present[count] = reading;
+      count += 1;
+    }
+    present.length = count;
+    cans.push(count === 0 ? null : mean(present));
   }
   return cans;
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { chartedMembers, subgroupStatistics } from './subgroup.js';
+import { chartedMembers, extremesOf, subgroupStatistics } from './subgroup.js';
 
 it('keeps mean, range, sd and extremes of the readings present', () => {
   expect(subgroupStatistics(Object.freeze([2, 4, null, 9]))).toEqual({ n: 3, mean: 5, range: 7, sd: Math.sqrt(13), low: 2, high: 9 });
@@ -46,4 +46,12 @@ it('refuses readings that do not make whole cans, and NaN among them', () => {
   expect(() => chartedMembers(Object.freeze([1, 2, 3]), 2, 'can')).toThrow('3 readings do not make whole cans of 2 positions');
   expect(() => chartedMembers(Object.freeze([1, 2]), 0, 'reading')).toThrow('whole number of positions a can, 1 or more, 0 given');
   expect(() => chartedMembers(Object.freeze([1, Number.NaN]), 2, 'can')).toThrow(RangeError);
+});
+
+it('finds the lowest and the highest reading as the statistics do, and refuses what is no number', () => {
+  fc.assert(fc.property(fc.array(fc.option(fc.double({ min: -1e6, max: 1e6, noNaN: true }))), (readings) => {
+    const { low, high } = subgroupStatistics(readings);
+    expect(extremesOf(readings)).toEqual({ low, high });
+  }));
+  expect(() => extremesOf([1, null, Number.NaN])).toThrow('reading 3 of 3 is NaN');
 });

@@ -45,4 +45,20 @@ export function subgroupStatistics(readings: readonly (number | null)[]): Subgro
   return { n, mean: centre, range: width, sd, low, high };
 }
 
+/**
+ * The lowest and the highest of the readings, null where none is present: what a subgroup of cans keeps of the readings beneath its members.
+ * @throws RangeError when a reading is NaN or infinite (1-based position is named)
+ */
+export function extremesOf(readings: readonly (number | null)[]): { low: number | null; high: number | null } {
+  let [low, high]: [number | null, number | null] = [null, null];
+  for (let at = 0; at < readings.length; at += 1) {
+    const reading = readings[at] as number | null;
+    if (reading === null) continue;
+    if (!Number.isFinite(reading)) throw new RangeError(`extremesOf: reading ${at + 1} of ${readings.length} is ${String(reading)}, a finite number or null is expected`);
+    if (low === null || reading < low) low = reading;
+    if (high === null || reading > high) high = reading;
+  }
+  return { low, high };
+}
+
 export { type ChartBasis, chartedMembers } from './charted-members.js';

@@ -4,13 +4,14 @@ import type { BenchServer } from '../server.js';
 const LINES = 10;
 const MACHINES = 4;
 const OF_MACHINE = 3;
+const DRAWN = 5;
 /** A year of half hours. */
 const YEAR = 17_520;
 const HALF_HOUR_MS = 1_800_000;
 const BODIES_A_MINUTE = 600;
 const EVERY_BODY = 100_000_000;
 
-export type Filled = { streams: { id: number; characteristic: number }[]; from: Date; to: Date; subgroups: number; benchReadings: number; bodies: number };
+export type Filled = { streams: { id: number; characteristic: number }[]; from: Date; to: Date; subgroups: number; /** Some streams reach back a whole year on every scale, for drawing. */ drawn: { ids: number[]; from: Date; subgroups: number }; benchReadings: number; bodies: number };
 
 /**
  * Ten lines of four machines with three characteristics each: a check each half hour of a year on every machine, frozen limits, signals, open ones
@@ -45,6 +46,10 @@ export async function fill({ sql, plantId, userId }: BenchServer, scale: number,
       CROSS JOIN LATERAL (SELECT 1 + 0.008 * sin(extract(epoch FROM k.taken_at) * 0.0173 + s.id) AS mean) v
       WHERE k.plant_id = $1 AND k.taken_at >= $2 AND k.taken_at < $3 ORDER BY k.taken_at, s.id`, [plantId, new Date(from.getTime() + place * HALF_HOUR_MS), new Date(from.getTime() + (place + 500) * HALF_HOUR_MS)]);
   }
+  const drawn = { ids: streams.slice(0, DRAWN).map(({ id }) => id), from: new Date(to.getTime() - (YEAR - 1) * HALF_HOUR_MS), subgroups: YEAR };
+  await run(`INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, limits_id)
+    SELECT $1, f.stream_id, at, 1, (SELECT min(id) FROM "check" WHERE plant_id = $1), '{0,1,2,3,4}', ARRAY[mean - 0.02, mean + 0.01, mean, mean - 0.01, mean + 0.02], 5, mean, 0.04, 0.0158, mean - 0.02, mean + 0.02, f.id
+    FROM limits f CROSS JOIN generate_series($3::timestamptz, $4::timestamptz - interval '30 minutes', interval '30 minutes') at CROSS JOIN LATERAL (SELECT 1 + 0.008 * sin(extract(epoch FROM at) * 0.0173 + f.stream_id) AS mean) v WHERE f.plant_id = $1 AND f.stream_id = ANY($2::int[])`, [plantId, drawn.ids, drawn.from, from]);
   // One point in two hundred carries a signal; the newest one of every tenth stream is open.
   await run("INSERT INTO signal (plant_id, stream_id, chart, rule, side, fired_at, first_at, last_good_at, last_at, firings, seen, state, closed_at) SELECT g.plant_id, g.stream_id, 'mean', 'beyond-limits', 'above', g.taken_at, g.taken_at, NULL, g.taken_at, 1, '{\"limits\":null,\"points\":[]}', CASE WHEN g.stream_id % 10 = 0 AND g.taken_at > $2::timestamptz - interval '4 days' THEN 'open' ELSE 'closed' END, CASE WHEN g.stream_id % 10 = 0 AND g.taken_at > $2::timestamptz - interval '4 days' THEN NULL ELSE g.taken_at END FROM subgroup g WHERE g.plant_id = $1 AND (extract(epoch FROM g.taken_at)::bigint / 1800 + g.stream_id * 7) % 200 = 0", [plantId, to]);
   await run('INSERT INTO signal_point (plant_id, stream_id, taken_at, sequence, chart, rule, side, signal_id) SELECT plant_id, stream_id, fired_at, 1, chart, rule, side, id FROM signal WHERE plant_id = $1', [plantId]);
@@ -55,7 +60,7 @@ export async function fill({ sql, plantId, userId }: BenchServer, scale: number,
   await run('VACUUM ANALYZE');
   const { rows: [size] } = await sql.query<{ size: string }>('SELECT pg_size_pretty(pg_database_size(current_database())) AS size');
   say(`the database has ${size?.size}`);
-  return { streams, from, to, subgroups: moments, benchReadings: moments * streams.length * 5, bodies };
+  return { streams, from, to, drawn, subgroups: moments, benchReadings: moments * streams.length * 5, bodies };
 }
 
 /** Two streams of each line's body maker, a chunk a minute. */

@@ -3,7 +3,7 @@
  * after "note:". A note counts as right when it tells one of these. Written from what the notes say happened, before any
  * result was looked at; not changed after.
  */
-export const judged: readonly { query: string; kind: 'words' | 'typo' | 'synonym' | 'one word' | 'other language'; right: readonly string[] }[] = [
+export const judged: readonly { query: string; kind: 'words' | 'typo' | 'synonym' | 'one word' | 'other language' | 'German'; right: readonly string[] }[] = [
   { query: 'tear test breaks at the front on a new coil', kind: 'words', right: ['cold-low-tin', 'note:Peel strip snaps'] },
   { query: 'low tin mass', kind: 'words', right: ['cold-low-tin', 'note:Peel strip snaps'] },
   { query: 'unfused spots in the middle of the body', kind: 'words', right: ['cold-dirty-rolls'] },
@@ -82,4 +82,16 @@ export const judged: readonly { query: string; kind: 'words' | 'typo' | 'synonym
   { query: 'Boerdelriss Walzrichtung', kind: 'other language', right: ['grain-turned', 'score-blade', 'note:Flange cracks beside', 'water-flow', 'burr-slitter'] },
   { query: 'soudure froide', kind: 'other language', right: ['cold-low-tin', 'cold-dirty-rolls', 'note:Peel strip snaps'] },
   { query: 'rebaba', kind: 'other language', right: ['burr-slitter', 'score-blade'] },
+  { query: 'Schweißnähte reißen beim Abziehen', kind: 'German', right: ['de-kaltschweissung'] },
+  { query: 'kalte Nähte am Rumpfanfang', kind: 'German', right: ['de-kaltschweissung'] },
+  { query: 'Drahtführungen verschmutzt', kind: 'German', right: ['de-kaltschweissung'] },
+  { query: 'Spiel im Lager der Rollen', kind: 'German', right: ['de-rollenlager'] },
+  { query: 'schwankende Falzdicken rund um die Dosen', kind: 'German', right: ['de-rollenlager'] },
+  { query: 'verstopfte Düse', kind: 'German', right: ['de-pulver'] },
+  { query: 'Lücke in der Abdeckung der Naht', kind: 'German', right: ['de-pulver'] },
+  { query: 'Pulverschichten zu dünn', kind: 'German', right: ['de-pulver'] },
+  { query: 'Riss im Bördel', kind: 'German', right: ['de-boerdel', 'note:Flange cracks beside'] },
+  { query: 'stumpfe Bördelköpfe', kind: 'German', right: ['de-boerdel'] },
+  { query: 'Schweissnaehte', kind: 'German', right: ['de-kaltschweissung', 'de-boerdel'] },
+  { query: 'Rollenlagern', kind: 'German', right: ['de-rollenlager'] },
 ];

@@ -2,11 +2,12 @@ import { findDefect } from '#canmaking/defects/taxonomy';
 import type { StepKind } from '#canmaking/line/steps';
 import type { PastFix } from '../../../apps/api/src/knowledge/past-fix.js';
 import type { Story } from './story.js';
+import { germanStories } from './stories-german.js';
 import { otherStories } from './stories-other.js';
 import { seamStories } from './stories-seam.js';
 import { weldStories } from './stories-weld.js';
 
-export const stories: readonly Story[] = [...weldStories, ...seamStories, ...otherStories];
+export const stories: readonly Story[] = [...weldStories, ...seamStories, ...otherStories, ...germanStories];
 
 const UNITS: Partial<Record<StepKind, string>> = { seamer: 'head', flanger: 'spindle', tester: 'pocket', slitter: 'lane', necker: 'spindle' };
 const MACHINES: Record<StepKind, readonly string[]> = {

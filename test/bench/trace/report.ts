@@ -65,5 +65,5 @@ function groupsOf<T>(of: readonly T[], namesOf: (one: T) => readonly string[]): 
 }
 
 export function misses(scored: readonly Scored[]): string[] {
-  return scored.filter(({ rank }) => !within(rank.right, 1)).map(({ seed, truth, rank, said }) => `plant ${seed}: ${truth.fault.kind.name}, ${truth.fault.size.toFixed(1)} (machine ${truth.machineId} unit ${truth.unitId} half ${truth.laneId}), at place ${rank.right ?? 'none'}; first: ${said}; named ${truth.named}; ${truth.beyond.join('; ')}`);
+  return scored.filter(({ rank }) => !within(rank.right, 1)).map(({ seed, truth, rank, said }) => `plant ${seed}: ${truth.fault.kind.name}, ${truth.fault.size.toFixed(1)} (machine ${truth.machineId} unit ${truth.unitId} half ${truth.laneId} lot ${truth.lotEventIds.join('/')}), at place ${rank.right ?? 'none'}; first: ${said}; named ${truth.named}; ${truth.beyond.join('; ')}`);
 }

@@ -26,10 +26,11 @@ export type Scored = {
 export type Width = { readonly stepKind: string; readonly byCounts: number; readonly byTransit: number; readonly basis: string; readonly countsInside: boolean; readonly transitInside: boolean };
 export type JudgedWindow = { readonly stepKind: string; readonly basis: string; readonly inside: boolean };
 
-/** An origin is right when step and machine agree and, where the truth is one unit or half, that agrees too. */
-export function isRight({ stepId, machineId, unitId, laneId }: Origin, truth: Truth): boolean {
+/** An origin is right when step and machine agree and, where the truth is one unit, half or material lot, that agrees too; a lot is right for nothing else. A lot that nobody wrote down can be named by its machine only. */
+export function isRight({ stepId, machineId, unitId, laneId, lotEventId }: Origin, truth: Truth): boolean {
+  if (lotEventId !== null || truth.lotEventIds.length > 0) return lotEventId !== null && truth.lotEventIds.includes(lotEventId);
   if (truth.alsoRight.some((place) => place.stepId === stepId && place.machineId === machineId && (unitId === null || unitId === place.unitId))) return true;
-  return isMachine({ stepId, machineId }, truth) && (truth.unitId === null || unitId === truth.unitId) && (truth.laneId === null || laneId === truth.laneId);
+  return isMachine({ stepId, machineId }, truth) && (truth.pattern === 'lot' || ((truth.unitId === null || unitId === truth.unitId) && (truth.laneId === null || laneId === truth.laneId)));
 }
 
 export function isMachine({ stepId, machineId }: Pick<Origin, 'stepId' | 'machineId'>, truth: Truth): boolean {
@@ -52,7 +53,7 @@ export function score(seed: number, { evidence, truth }: Plant, trace: Tracer): 
   const judged = evidence.line.steps.slice(0, coded).map(({ id }) => judge(windows, truth.windows, id, evidence));
   const first = origins[0];
   return {
-    seed, truth, milliseconds, said: first ? `${kindOf(evidence, first.stepId)} ${first.machineId} unit ${first.unitId} half ${first.laneId} ${first.pattern} ${first.share.toFixed(2)}` : 'nothing',
+    seed, truth, milliseconds, said: first ? `${kindOf(evidence, first.stepId)} ${first.machineId} unit ${first.unitId} half ${first.laneId} lot ${first.lotEventId} ${first.pattern} ${first.share.toFixed(2)}` : 'nothing',
     rank: {
       right: rankWhere(origins, (origin) => isRight(origin, truth)), machine: rankWhere(origins, (origin) => isMachine(origin, truth)), strict: rankWhere(origins, (origin) => isStrict(origin, truth)),
     },

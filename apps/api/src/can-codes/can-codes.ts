@@ -1,5 +1,7 @@
 import { type CodePattern, parsePattern } from '#canmaking/can-code/parse-pattern';
 import { printCode } from '#canmaking/can-code/print-code';
+import { letterOfShift } from '#canmaking/can-code/shift-hours';
+import { shiftAt } from '#canmaking/line/shifts';
 import type { CanCodePattern, decodeCanCode, previewCanCode, saveCanCodePattern } from '#contract/can-codes';
 import type { AnswerOf, InputOf } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
@@ -47,14 +49,15 @@ export async function tryPattern(tx: Tx, plantId: number, body: InputOf<typeof p
   return { fault: null, printed, ...readCode({ id: null, text: body.pattern, parsed: parsed.pattern, codedAtStepId: body.codedAtStepId, clockMinutes: body.clockMinutes, from: null, until: null }, line, body.example, now) };
 }
 
-/** One code a lane, with the first machine and unit that the pattern can mean; none where it asks for what the line does not have. */
+/** One code a lane and the shift that is on (A where none is set up), with the first machine and unit that the pattern can mean; none where it asks for what the line does not have. */
 function printedNow(pattern: CodePattern, line: PlantLine, stepId: number, now: Date): string[] {
   const atStep = line.machines.filter((machine) => machine.stepId === stepId);
   const withUnits = atStep.find(({ units }) => units.length > 0) ?? line.machines.find(({ units }) => units.length > 0);
   const asksForUnit = pattern.parts.some((part) => part.kind === 'field' && part.field === 'unit');
   const machine = asksForUnit ? withUnits : atStep[0];
   const lanes = line.lanes.length === 0 ? [null] : line.lanes.map(({ code }) => code);
-  const codes = lanes.flatMap((lane) => printCode(pattern, now.getTime(), line.timeZone, { line: line.code, lane, machine: machine?.code ?? null, unit: machine?.units[0]?.code ?? null, shift: 'A' }) ?? []);
+  const shift = line.shifts.length === 0 ? 'A' : letterOfShift(line.shifts, shiftAt(line.shifts, now.getTime(), line.timeZone) ?? '');
+  const codes = lanes.flatMap((lane) => printCode(pattern, now.getTime(), line.timeZone, { line: line.code, lane, machine: machine?.code ?? null, unit: machine?.units[0]?.code ?? null, shift }) ?? []);
   return [...new Set(codes)];
 }
 

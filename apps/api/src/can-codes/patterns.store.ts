@@ -20,13 +20,15 @@ const tagged = z.object({ id: z.number(), code: z.string() });
 const codedLine = z.object({
   id: z.number(), code: z.string(), name: z.string(), lanes: z.array(tagged), machines: z.array(tagged.extend({ stepId: z.number(), units: z.array(tagged) })),
   steps: z.array(z.object({ id: z.number(), kind: z.string() })), firstRecord: z.iso.datetime({ offset: true, local: true }).nullable(), timeZone: z.string(),
+  shifts: z.array(z.object({ name: z.string(), beginMinute: z.number(), endMinute: z.number(), days: z.array(z.number()) })),
 });
 export type PlantLine = CodedLine & z.infer<typeof codedLine>;
 
-/** Lines with everything that a code may name, and the oldest check, count or event of each. Retired machines too: their cans are still about. */
+/** Lines with everything that a code may name, the shifts of the plant, and the oldest check, count or event of each. Retired machines too: their cans are still about. */
 export async function listCodedLines(tx: Tx, plantId: number): Promise<PlantLine[]> {
   const rows = await tx.$queryRaw<unknown[]>`
     SELECT l.id, l.code, l.name, p.time_zone AS "timeZone",
+      (SELECT coalesce(jsonb_agg(jsonb_build_object('name', h.name, 'beginMinute', h.begin_minute, 'endMinute', h.end_minute, 'days', to_jsonb(h.days)) ORDER BY h.begin_minute, h.name), '[]') FROM shift h WHERE h.plant_id = l.plant_id) AS shifts,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', a.id, 'code', a.code) ORDER BY a.position), '[]') FROM lane a WHERE a.plant_id = l.plant_id AND a.line_id = l.id) AS lanes,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', s.id, 'kind', s.kind) ORDER BY s.position), '[]') FROM step s WHERE s.plant_id = l.plant_id AND s.line_id = l.id) AS steps,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', m.id, 'code', m.code, 'stepId', s.id, 'units', (

@@ -13,7 +13,7 @@ const minute = 60_000;
 export function readCode(pattern: AppliedPattern, line: PlantLine, code: string, receivedAt: Date): CodesRead {
   const about = { patternId: pattern.id, pattern: pattern.text, line: line.code };
   const { meanings, refusals } = decode(pattern.parsed, code, {
-    timeZone: line.timeZone, before: receivedAt.getTime() + pattern.clockMinutes * minute, firstRecord: line.firstRecord === null ? null : Date.parse(line.firstRecord), line, printedAtStepId: pattern.codedAtStepId,
+    timeZone: line.timeZone, before: receivedAt.getTime() + pattern.clockMinutes * minute, firstRecord: line.firstRecord === null ? null : Date.parse(line.firstRecord), line, printedAtStepId: pattern.codedAtStepId, shifts: line.shifts,
   });
   const inForce = meanings.filter(({ from, until }) => (pattern.from === null || until > pattern.from.getTime() - pattern.clockMinutes * minute) && (pattern.until === null || from < pattern.until.getTime() + pattern.clockMinutes * minute));
   const outside = meanings.filter((meaning) => !inForce.includes(meaning));

@@ -56,12 +56,15 @@ export function implausibleReadings(check: NewCheck, masterData: MasterData): Fi
   return check.characteristics.flatMap((entry, index) => {
     const known = masterData.characteristics.get(entry.code);
     if (!known) return [];
-    return entry.readings.flatMap((reading, place) => {
-      if (reading === null) return [];
+    const errors: FieldError[] = [];
+    for (let place = 0; place < entry.readings.length; place += 1) {
+      const reading = entry.readings[place] ?? null;
+      if (reading === null || (reading >= (known.plausibleLow ?? -Infinity) && reading <= (known.plausibleHigh ?? Infinity))) continue;
       const doubt = implausible(reading, { low: known.plausibleLow, high: known.plausibleHigh, gaugeStep: null });
-      if (!doubt) return [];
+      if (!doubt) continue;
       const meant = doubt.suggestion === null ? '' : `; ${doubt.suggestion} would be possible: did the decimal slip?`;
-      return [{ field: `characteristics.${index}.readings.${place}`, expected: `${known.name} between ${known.plausibleLow ?? 'any'} and ${known.plausibleHigh ?? 'any'}, not ${reading}${meant}` }];
-    });
+      errors.push({ field: `characteristics.${index}.readings.${place}`, expected: `${known.name} between ${known.plausibleLow ?? 'any'} and ${known.plausibleHigh ?? 'any'}, not ${reading}${meant}` });
+    }
+    return errors;
   });
 }

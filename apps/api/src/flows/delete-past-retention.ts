@@ -34,7 +34,7 @@ export async function deletePastRetention(work: Work, person: Signer, asked: { c
     const seals = Object.fromEntries(stored.map(({ id, seal }) => [String(id), sealed.get(id) ?? seal]));
     const hash = createHash('sha256').update(ids.toSorted((a, b) => a - b).map((id) => `${id}:${seals[String(id)]}`).join('\n')).digest('hex');
     const subgroups = await countSubgroups(tx, actor.plantId, ids);
-    const act = await insertAct(tx, actor.plantId, { at: now, actor: actor.name, userId: actor.userId, takenBefore, checks: ids.length, subgroups, hash, reason: asked.reason }, ids);
+    const act = await insertAct(tx, actor.plantId, { at: now, actor: actor.name, userId: actor.userId, takenBefore, checks: ids.length, subgroups, kind: 'check', records: 0, hash, reason: asked.reason }, ids);
     const streams = await deleteChecks(tx, actor.plantId, ids);
     await record(tx, actor, 'readings.deleted', `retention act ${act.id}`, { after: { checks: ids.length, subgroups, takenBefore, years: rule.years, rule: rule.version, hash, reason: asked.reason, seals } });
     await announce(tx, actor.plantId, streams.map((streamId) => ({ kind: 'stream.changed', payload: { streamId } })));

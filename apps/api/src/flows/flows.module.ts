@@ -26,10 +26,11 @@ import { SaveStudyController } from './save-study.controller.js';
 import { StudyRecordsFlowController } from './study-records.controller.js';
 import { SpecificationsFlowController } from './specifications.controller.js';
 import { TraceController } from './trace.controller.js';
+import { WeldPositionsController } from './weld-positions.controller.js';
 
 @Module({
   imports: [KnowledgeModule, WorkbenchModule],
-  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, SpecificationsFlowController, TraceController],
+  controllers: [CalendarController, CorrectReadingController, ExplainSignalController, FirstRunController, NowBoardController, FreezeLimitsController, PacksController, PlannerController, PlantSetUpController, PortableController, RecordReadingsController, RecordsFlowController, SaveStudyController, StudyRecordsFlowController, SpecificationsFlowController, TraceController, WeldPositionsController],
   providers: [PackJobsWorker, {
     provide: OutboxWorker, inject: [Work, CLOCK, PastFixes, OUTWARD],
     useFactory: (work: Work, clock: Clock, pastFixes: PastFixes, outward: Outward) => new OutboxWorker(work, reactions(work, clock, pastFixes, outward.publicUrl), 500, { but: SENDING }),

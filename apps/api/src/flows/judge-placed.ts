@@ -1,4 +1,4 @@
-import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
+import { chartedMembers, extremesOf, subgroupStatistics } from '#statistics/charts/subgroup';
 import { streamKey, type PlacedReadings } from '../inspections/place-readings.js';
 import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
 import type { Tx } from '../platform/work.js';
@@ -45,7 +45,7 @@ function newSubgroups(stream: Stream, groups: readonly PlacedOfCheck[], stored: 
     const sequence = (used.get(group.takenAt.getTime()) ?? 0) + 1;
     used.set(group.takenAt.getTime(), sequence);
     const statistics = subgroupStatistics(chartedMembers(group.readings, group.positions, stream.basis));
-    const { low, high } = subgroupStatistics(group.readings);
+    const { low, high } = stream.basis === 'reading' ? statistics : extremesOf(group.readings);
     return {
       ...statistics, low, high, streamId: stream.id, takenAt: group.takenAt, sequence, checkId: group.checkId, cans: group.cans, readings: group.readings,
       gaugeId: group.gaugeId, formula: group.formula, limitsId: limitsInForce(limits, stream.id, group.takenAt, group.formula)?.id ?? null,

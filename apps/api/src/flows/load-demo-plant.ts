@@ -9,6 +9,7 @@ import { lineOfMachine, seedPlant, seedUsers } from '../../../../seed/plant.js';
 import { defaultSeed, simulatePlant } from '../../../../seed/simulate.js';
 import type { SimulatedCheck, SimulatedPlant } from '../../../../seed/simulated.js';
 import { seedSynonyms } from '../../../../seed/synonyms.js';
+import { seedWeldWindows } from '../../../../seed/weld-windows.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx, Work } from '../platform/work.js';
@@ -25,6 +26,7 @@ import { loadDemoFloor } from './demo/load-demo-floor.js';
 import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { loadDemoReviews } from './demo/load-demo-reviews.js';
 import { insertDemoShifts } from './demo/demo-shifts.store.js';
+import { insertDemoWeldWindows } from './demo/demo-weld-windows.store.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
 import { recordReadings } from './record-readings.js';
 
@@ -51,7 +53,8 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoShifts(tx, ids.plantId, seedPlant.timeZone, calendar.at(scenarioDays - 1), shiftHours);
     const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
     await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
-    await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt);
+    await insertDemoWeldWindows(tx, ids, seedWeldWindows, calendar, engineer);
+    await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt, names);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
     await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
     await insertDemoLives(tx, ids, seedIncidentLives, seedIncidents, known, calendar, (login) => ({ id: need(ids.users, login), name: names.get(login) ?? login }));

@@ -3,6 +3,7 @@ import { listRunnable, listTopics, type RunnableFeed } from '../monitors/monitor
 import { trimPlantsQuarantine } from '../monitors/trim-quarantine.js';
 import { dropOldBodies } from '../monitors/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
+import { Rounds } from '../platform/rounds.js';
 import type { Work } from '../platform/work.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
 
@@ -18,10 +19,9 @@ const TRIM_MS = 20_000;
 export class MonitorsWorker {
   private readonly owner = newOwner();
   private readonly runners = new Map<string, FeedRunner>();
+  private readonly rounds = new Rounds('looking after the feeds', () => this.look(), POLL_MS);
   /** Feeds whose definition cannot be read, with the lease that lets them say so. */
   private readonly broken = new Map<string, Lease>();
-  private timer: NodeJS.Timeout | undefined;
-  private turn: Promise<void> = Promise.resolve();
   private dropping: Promise<unknown> = Promise.resolve();
   private stopped = true;
   private nextRetention = 0;
@@ -33,13 +33,12 @@ export class MonitorsWorker {
 
   start(): void {
     this.stopped = false;
-    this.schedule(0);
+    this.rounds.start();
   }
 
   async stop(): Promise<void> {
     this.stopped = true;
-    clearTimeout(this.timer);
-    await this.turn;
+    await this.rounds.stop();
     await this.dropping;
     await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
     this.runners.clear();
@@ -47,13 +46,7 @@ export class MonitorsWorker {
     this.broken.clear();
   }
 
-  private schedule(delay: number): void {
-    this.timer = setTimeout(() => {
-      // While the database is away nothing is taken up; what runs waits by itself.
-      this.turn = this.look().catch(() => {}).finally(() => { if (!this.stopped) this.schedule(POLL_MS); });
-    }, delay);
-  }
-
+  /** While the database is away nothing is taken up; what runs waits by itself. */
   private async look(): Promise<void> {
     const feeds = new Map((await listRunnable(this.work.read)).map((feed) => [`${feed.plantId}/${feed.id}`, feed]));
     for (const [key, runner] of this.runners) {

@@ -6,6 +6,7 @@ import { sealCheck } from '../inspections/check-seal.js';
 import { findChecksByKey, insertChecks, type NewCheckRow } from '../inspections/checks.store.js';
 import { deriveCharacteristics } from '../inspections/derive-characteristics.js';
 import { placeReadings } from '../inspections/place-readings.js';
+import { readingsText } from '../inspections/readings-text.js';
 import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
@@ -15,7 +16,7 @@ import { checkReferences } from './check-references.js';
 import { judgePlaced } from './judge-placed.js';
 import { loadMasterData, type MasterData } from './master-data.js';
 
-export type RecordOptions = { now: Date; source: 'entry' | 'feed' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean };
+export type RecordOptions = { now: Date; source: 'entry' | 'feed' | 'import' | 'seed'; importId?: number; enteredAt?: (index: number) => Date; enteredBy?: (index: number) => number; /** Nobody is to hear of it: the demo plant's past. */ silent?: boolean; /** Judging waits for this, with the checks stored: the batch before is to be judged first. */ turn?: Promise<void> };
 export type Recorded = { checkIds: number[]; repeated: boolean[]; signals: { id: number; streamId: number }[]; subgroups: number };
 
 /**
@@ -46,6 +47,8 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   const extras = countsAndRatings(fresh, masterData);
   await insertCountsAndRatings(tx, plantId, extras);
   const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
+
+  await options.turn;
 
   // 4. to 7. Streams, limits in force, statistics of each subgroup, rules and signals.
   const { streams, signals, subgroups } = await judgePlaced(tx, plantId, placed, 'A check that was entered late changed the series.');
@@ -84,7 +87,13 @@ export function contentHash(check: NewCheck): string {
   return hashOf(content);
 }
 
-const hashOf = (content: Omit<NewCheck, 'key' | 'confirmed'>): string => createHash('sha256').update(JSON.stringify({ ...content, takenAt: new Date(content.takenAt).toISOString() })).digest('hex');
+function hashOf(content: Omit<NewCheck, 'key' | 'confirmed'>): string {
+  const characteristics = content.characteristics.map((entry) => ({ ...entry, readings: [] }));
+  // The readings come in as text: `"readings":[]` stands nowhere else, since quotes inside a JSON string are escaped.
+  const [first, ...rest] = JSON.stringify({ ...content, characteristics, takenAt: new Date(content.takenAt).toISOString() }).split('"readings":[]');
+  const text = rest.reduce((sum, part, index) => `${sum}"readings":${readingsText(content.characteristics[index]?.readings ?? [])}${part}`, first ?? '');
+  return createHash('sha256').update(text).digest('hex');
+}
 
 /** As versions before hashed a check, the device's times included: a repeat of what they stored is still known. */
 function olderHash({ key: _key, confirmed: _confirmed, ...content }: NewCheck): string {

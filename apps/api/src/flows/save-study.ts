@@ -6,7 +6,7 @@ import type { newStudy } from '#contract/studies';
 import { type Actor, record } from '../platform/audit.js';
 import { version } from '../platform/version.js';
 import type { Work } from '../platform/work.js';
-import { insertStudy, type KeptAnswer } from '../studies/kept-studies.store.js';
+import { insertStudy, type KeptAnswer, sealOfStudy } from '../studies/kept-studies.store.js';
 import type { Runs } from '../workbench/runs.js';
 
 /**
@@ -28,7 +28,7 @@ export async function saveStudy(work: Work, runs: Runs, actor: Actor & { userId:
   return work.run(async (tx) => {
     const { title, note, state } = study;
     const id = await insertStudy(tx, actor.plantId, { title, note, state, answers, version, authorId: actor.userId });
-    await record(tx, actor, 'study kept', `study ${id}`, { after: { title, methods: answers.map(({ method }) => method) } });
+    await record(tx, actor, 'study kept', `study ${id}`, { after: { title, methods: answers.map(({ method }) => method), seal: await sealOfStudy(tx, actor.plantId, id) } });
     return { id };
   });
 }

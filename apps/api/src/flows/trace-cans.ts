@@ -3,7 +3,9 @@ import { Problem } from '#contract/problem';
 import type { Evidence } from '#tracing/evidence';
 import { traceOrigins } from '#tracing/trace-origins';
 import type { Tx } from '../platform/work.js';
+import { plansOnRecord } from '../production/missed-list.js';
 import * as store from '../traces/evidence.store.js';
+import { weightsInForce } from '../traces/origin-weights.js';
 import { traceView } from '../traces/trace.view.js';
 
 const DAY = 86_400_000;
@@ -31,11 +33,13 @@ export async function traceCans(tx: Tx, plantId: number, cans: TracedCans, take:
   const streams = await store.listTracedStreams(tx, plantId, cans.lineId, cans.productId, span, cans.madeAt);
   const [counts, signals, checks, plans, events] = await Promise.all([
     store.listCountSpans(tx, plantId, cans.lineId, span), store.listTracedSignals(tx, plantId, streams.map(({ traced }) => traced.id), span), store.listTracedChecks(tx, plantId, cans.lineId, span),
-    store.listTracedPlans(tx, plantId, cans.lineId, cans.productId, cans.madeAt), store.listTracedEvents(tx, plantId, cans.lineId, span),
+    plansOnRecord(tx, plantId, { from: span.from, to: span.until, line: cans.lineId }, now), store.listTracedEvents(tx, plantId, cans.lineId, span),
   ]);
+  const weights = await weightsInForce(tx, plantId, cans.defect.code);
   const evidence: Evidence = {
-    line: line.map, counts, signals, checks, plans, events, streams: streams.map(({ traced }) => traced), now: span.until.getTime(), seenAt: cans.seenAt,
-    complaint: { defect: cans.defect.code, leakPlace: cans.leakPlace, from, until, codedAtStepId: codedAt.id, laneId: cans.laneId, unitId: cans.unitId },
+    line: line.map, counts, signals, checks, events, plans: plans.filter(({ plan }) => plan.productId === cans.productId).map(({ plan, history }) => ({ id: plan.planId, machineId: plan.machineId, name: plan.plan, history })),
+    streams: streams.map(({ traced }) => traced), now: span.until.getTime(), seenAt: cans.seenAt,
+    complaint: { defect: cans.defect.code, leakPlace: cans.leakPlace, from, until, codedAtStepId: codedAt.id, laneId: cans.laneId, unitId: cans.unitId, ...(weights && { origins: weights.origins }) },
   };
-  return traceView({ evidence, traced: traceOrigins(evidence), line, streams, span, asOf: now, defect: cans.defect, take });
+  return { ...traceView({ evidence, traced: traceOrigins(evidence), line, streams, span, asOf: now, defect: cans.defect, take }), weights: weights?.version ?? null };
 }

@@ -3,7 +3,7 @@ import type { Trace } from '#contract/traces';
 import { Problem } from '#contract/problem';
 import type { Tx, Work } from '../platform/work.js';
 import { findTracedIncident } from '../traces/evidence.store.js';
-import { type Acted, type ActingPerson, keepRanking, placesToKeep } from './keep-ranking.js';
+import { type Acted, type ActingPerson, EVERY_PLACE, keepRanking } from './keep-ranking.js';
 import { traceCans } from './trace-cans.js';
 
 /** Ranks where the fault of a complaint can have begun, from what it says of the cans. */
@@ -19,5 +19,5 @@ export async function traceIncident(tx: Tx, plantId: number, incidentId: number,
 
 /** Keeps the ranking of this moment with the name of the person who acts on it. */
 export function keepTrace(work: Work, actor: ActingPerson, incidentId: number, acted: Acted, now: Date): Promise<{ id: number }> {
-  return work.run(async (tx) => keepRanking(tx, actor, { incidentId, signalId: null }, acted, await traceIncident(tx, actor.plantId, incidentId, placesToKeep(acted), now), now));
+  return work.run(async (tx) => keepRanking(tx, actor, { incidentId, signalId: null }, acted, await traceIncident(tx, actor.plantId, incidentId, EVERY_PLACE, now), now));
 }

@@ -4,10 +4,10 @@ import type { SurroundingsAnswer } from '#contract/incidents';
 import type { Trace } from '#contract/traces';
 import { Problem } from '#contract/problem';
 import type { SignalRow } from '#contract/signals';
-import { surroundingsOf } from '../incidents/surroundings.js';
 import type { Tx, Work } from '../platform/work.js';
 import { findSignalRow } from '../signals/signal-pages.store.js';
-import { type Acted, type ActingPerson, keepRanking, placesToKeep } from './keep-ranking.js';
+import { type Acted, type ActingPerson, EVERY_PLACE, keepRanking } from './keep-ranking.js';
+import { lineSurroundings } from './line-surroundings.js';
 import { traceCans } from './trace-cans.js';
 
 type Asked = { defect?: string | undefined; take: number };
@@ -28,8 +28,8 @@ export async function traceSignal(tx: Tx, plantId: number, signalId: number, { d
 
 /** What is on record of the line around the first point of the signal. */
 export async function signalSurroundings(tx: Tx, plantId: number, signalId: number, hours: { before: number; after: number }, now: Date): Promise<SurroundingsAnswer> {
-  const { firstAt, stream: { line, product } } = await findSignalRow(tx, plantId, signalId, now);
-  return surroundingsOf(tx, plantId, { lineId: line.id, productId: product.id, madeAt: firstAt, incidentId: null }, hours);
+  const { firstAt, stream: { line } } = await findSignalRow(tx, plantId, signalId, now);
+  return lineSurroundings(tx, plantId, { lineId: line.id, madeAt: firstAt, incidentId: null }, hours, now);
 }
 
 function warnsOf({ chart, side, stream: { characteristic } }: SignalRow, asked: string | undefined): NonNullable<Trace['defect']> {
@@ -43,5 +43,5 @@ function warnsOf({ chart, side, stream: { characteristic } }: SignalRow, asked: 
 
 /** Keeps the ranking of this moment with the name of the person who acts on it. */
 export function keepSignalTrace(work: Work, actor: ActingPerson, signalId: number, { defect, ...acted }: Acted & { defect: string | null }, now: Date): Promise<{ id: number }> {
-  return work.run(async (tx) => keepRanking(tx, actor, { incidentId: null, signalId }, acted, await traceSignal(tx, actor.plantId, signalId, { take: placesToKeep(acted), ...(defect === null ? {} : { defect }) }, now), now));
+  return work.run(async (tx) => keepRanking(tx, actor, { incidentId: null, signalId }, acted, await traceSignal(tx, actor.plantId, signalId, { take: EVERY_PLACE, ...(defect === null ? {} : { defect }) }, now), now));
 }

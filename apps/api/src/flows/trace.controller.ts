@@ -1,10 +1,13 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
+import { getIncidentSurroundings } from '#contract/incidents';
 import * as contract from '#contract/traces';
+import { cansOfIncident } from '../incidents/surroundings.js';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
+import { lineSurroundings } from './line-surroundings.js';
 import { keepTrace, traceIncident } from './trace-incident.js';
 import { keepSignalTrace, signalSurroundings, traceSignal } from './trace-signal.js';
 
@@ -30,6 +33,11 @@ export class TraceController {
   @Endpoint(contract.keepSignalTrace)
   keepSignal(@Input() { params, body }: InputOf<typeof contract.keepSignalTrace>, @SignedIn() session: Session) {
     return keepSignalTrace(this.work, actorOf(session), params.id, body, this.clock.now());
+  }
+
+  @Endpoint(getIncidentSurroundings)
+  async aroundIncident(@Input() { params, query }: InputOf<typeof getIncidentSurroundings>, @SignedIn() session: Session) {
+    return lineSurroundings(this.work.read, session.plantId, await cansOfIncident(this.work.read, session.plantId, params.id), query, this.clock.now());
   }
 
   @Endpoint(contract.getSignalSurroundings)

@@ -1,9 +1,12 @@
+import { type RecordFault, toldKind, type VerificationView } from '#contract/records';
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
 import type { Tx, Work } from '../platform/work.js';
-import { listPackHeads } from '../packs/packs.store.js';
+import { sha256 } from '../packs/canonical.js';
+import { findPackContent, listPackHeads, listPackIds } from '../packs/packs.store.js';
 import { listDeletedSeals, listSeals, listUndoneImports } from '../records/seals.store.js';
 import { listSignatureHeads } from '../records/signatures.store.js';
+import { compareWithTold } from '../records/told-records.store.js';
 
 export type SealFault = {
   checkId: number;
@@ -15,6 +18,8 @@ export type Verification = {
   checks: number; checkFaults: SealFault[];
   /** Stored before this version began to seal: nothing can be said about them. */
   checksWithoutSeal: number;
+  /** Limits, specifications, studies, packs and signatures beside what the trail told of them. */
+  records: VerificationView['records']; recordFaults: RecordFault[];
   /** How many noted heads of the chain were compared. */
   notedHeads: number;
 };
@@ -35,7 +40,7 @@ export function verifyPlant(work: Work, plantId: number, typed: readonly NotedHe
 
 /**
  * Compares everything that is stored with what the audit trail says of it: the chain of the trail itself, then each
- * check with its readings and statistics against the newest seal. Reads only.
+ * check with its readings and statistics against the newest seal, then the other records that people answer for. Reads only.
  */
 export async function verifyRecords(tx: Tx, plantId: number, noted: readonly NotedHead[] = []): Promise<Verification> {
   const chain = await verifyAuditChain(tx, plantId, noted);
@@ -62,5 +67,22 @@ export async function verifyRecords(tx: Tx, plantId: number, noted: readonly Not
   }
   // Gone by an act of retention that names the check as it was sealed is no fault.
   for (const [checkId, seal] of seals) if (deleted.get(checkId) !== seal) faults.push({ checkId, kind: 'gone' });
-  return { auditRows: chain.rows, head: chain.head, auditFaults: chain.faults, checks, checkFaults: faults, checksWithoutSeal: withoutSeal, notedHeads: noted.length };
+  return { auditRows: chain.rows, head: chain.head, auditFaults: chain.faults, checks, checkFaults: faults, checksWithoutSeal: withoutSeal, notedHeads: noted.length, ...(await verifyTold(tx, plantId)) };
+}
+
+async function verifyTold(tx: Tx, plantId: number): Promise<Pick<Verification, 'records' | 'recordFaults'>> {
+  const records: Verification['records'] = [];
+  const recordFaults: RecordFault[] = [];
+  for (const record of toldKind.options) {
+    const { compared, untold, faults } = await compareWithTold(tx, plantId, record);
+    records.push({ record, compared, untold });
+    recordFaults.push(...faults.map((fault) => ({ record, ...fault })));
+  }
+  // One at a time: a pack of a year is megabytes.
+  for (const id of await listPackIds(tx, plantId)) {
+    const content = await findPackContent(tx, plantId, id, null).catch(() => null);
+    const isWhole = content !== null && sha256(content.json) === content.sha256;
+    if (!isWhole && !recordFaults.some((fault) => fault.record === 'pack' && fault.id === id)) recordFaults.push({ record: 'pack', id, kind: 'changed' });
+  }
+  return { records, recordFaults };
 }

@@ -25,13 +25,18 @@ async function listRows(tx: Tx, plantId: number, filters: Filters & { take: numb
   });
 }
 
+/** Rows alone, without how many there are besides. */
+export async function listHoldsShown(tx: Tx, plantId: number, filters: Filters & { take: number; skip: number }): Promise<HoldRow[]> {
+  return (await listRows(tx, plantId, filters)).map(({ arithmetic: _arithmetic, ...row }) => row);
+}
+
 export async function listHoldRows(tx: Tx, plantId: number, filters: Filters & { take: number; skip: number }): Promise<AnswerOf<typeof listHolds>> {
-  const rows = await listRows(tx, plantId, filters);
+  const rows = await listHoldsShown(tx, plantId, filters);
   const states = filters.state === undefined ? undefined : filters.state === 'open' ? ['proposed', 'placed', 'under-examination'] : [filters.state];
   const where = { plantId, lineId: filters.lineId, incidentId: filters.incidentId, signalId: filters.signalId };
   const total = await tx.hold.count({ where: { ...where, ...(states ? { state: { in: states } } : {}) } });
   const open = await tx.hold.count({ where: { ...where, state: { in: ['proposed', 'placed', 'under-examination'] } } });
-  return { total, open, rows: rows.map(({ arithmetic: _arithmetic, ...row }) => row) };
+  return { total, open, rows };
 }
 
 /** The whole hold as its page shows it. */

@@ -92,8 +92,8 @@ export class IncidentLifeController {
   }
 
   @Endpoint(contract.getIncidentReply)
-  reply(@Input() { params }: InputOf<typeof contract.getIncidentReply>, @SignedIn() session: Session) {
-    return replyView(this.work.read, session.plantId, params.id, this.clock.now());
+  reply(@Input() { params, query }: InputOf<typeof contract.getIncidentReply>, @SignedIn() session: Session) {
+    return replyView(this.work.read, session.plantId, params.id, query.language, this.clock.now());
   }
 
   @Endpoint(contract.saveIncidentReply)

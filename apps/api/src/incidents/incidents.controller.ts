@@ -15,7 +15,6 @@ import { logIncident } from './log-incident.js';
 import { findPhoto, listPhotos } from './photos.store.js';
 import { readUploads } from '../platform/read-uploads.js';
 import { servePhoto } from '../platform/serve-photo.js';
-import { surroundings } from './surroundings.js';
 
 @Controller()
 export class IncidentsController {
@@ -35,11 +34,6 @@ export class IncidentsController {
   @Endpoint(contract.getIncident)
   async incident(@Input() { params }: InputOf<typeof contract.getIncident>, @SignedIn() session: Session) {
     return incidentOf(this.work.read, session.plantId, await incidentView(this.work.read, session.plantId, params.id), session.scope);
-  }
-
-  @Endpoint(contract.getIncidentSurroundings)
-  around(@Input() { params, query }: InputOf<typeof contract.getIncidentSurroundings>, @SignedIn() session: Session) {
-    return surroundings(this.work.read, session.plantId, params.id, query);
   }
 
   @Endpoint(contract.changeIncident)

@@ -1,9 +1,9 @@
-import type { IncidentReply } from '#contract/incident-life';
+import { type IncidentReply, type ReplyLanguage, replyLanguage } from '#contract/incident-life';
 import { Problem } from '#contract/problem';
 import type { Tx } from '../platform/work.js';
 
 type Version = IncidentReply['versions'][number];
-export type NewReply = { incidentId: number; version: number; text: string; counts: boolean; authorId: number; createdAt: Date };
+export type NewReply = { incidentId: number; version: number; text: string; language: ReplyLanguage; counts: boolean; authorId: number; createdAt: Date };
 
 export async function insertReply(tx: Tx, plantId: number, reply: NewReply): Promise<void> {
   await tx.incidentReply.create({ data: { plantId, ...reply } });
@@ -11,10 +11,10 @@ export async function insertReply(tx: Tx, plantId: number, reply: NewReply): Pro
 
 /** Newest first. */
 export async function listReplies(tx: Tx, plantId: number, incidentId: number): Promise<Version[]> {
-  const rows = await tx.$queryRaw<(Omit<Version, 'createdAt'> & { createdAt: Date })[]>`
-    SELECT r.version, r.text, r.counts, coalesce(u.name, '') AS author, r.created_at AS "createdAt" FROM incident_reply r
+  const rows = await tx.$queryRaw<(Omit<Version, 'createdAt' | 'language'> & { createdAt: Date; language: string })[]>`
+    SELECT r.version, r.language, r.text, r.counts, coalesce(u.name, '') AS author, r.created_at AS "createdAt" FROM incident_reply r
     LEFT JOIN "user" u ON u.plant_id = r.plant_id AND u.id = r.author_id WHERE r.plant_id = ${plantId} AND r.incident_id = ${incidentId} ORDER BY r.version DESC`;
-  return rows.map((row) => ({ ...row, createdAt: row.createdAt.toISOString() }));
+  return rows.map((row) => ({ ...row, language: replyLanguage.parse(row.language), createdAt: row.createdAt.toISOString() }));
 }
 
 export async function findReplyPlant(tx: Tx, plantId: number): Promise<{ name: string; timeZone: string }> {

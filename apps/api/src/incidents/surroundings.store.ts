@@ -1,7 +1,6 @@
 import type { Shift } from '#canmaking/line/shifts';
 import type { Surrounding } from '#contract/incidents';
 import type { Tx } from '../platform/work.js';
-import type { PlanChecks } from './missed-checks.js';
 
 export type Span = { from: Date; to: Date };
 const MOST = 2000;
@@ -37,21 +36,6 @@ export async function listSurroundings(tx: Tx, plantId: number, incidentId: numb
       WHERE e.plant_id = ${plantId} AND e.line_id = ${lineId} AND e.at <= ${to} AND coalesce(e.until, e.at) >= ${from} ORDER BY e.at LIMIT ${MOST})
     SELECT row FROM (SELECT * FROM checks UNION ALL SELECT * FROM signals UNION ALL SELECT * FROM events) AS around ORDER BY at`;
   return rows.map(({ row }) => row);
-}
-
-export type LinePlan = Omit<PlanChecks, 'takenAt'> & { plan: string; machineId: number; machine: string; machineName: string; stepKind: string; takenAt: Date[] };
-
-/** The check plans of a product on a line with an interval, and their checks from the last before the span to the first after it. */
-export async function listPlanChecks(tx: Tx, plantId: number, lineId: number, productId: number, { from, to }: Span): Promise<LinePlan[]> {
-  const rows = await tx.$queryRaw<(Omit<LinePlan, 'takenAt'> & { takenAt: string[] | null })[]>`
-    SELECT p.id AS "planId", p.every_minutes::float AS "everyMinutes", p.name AS plan, m.id AS "machineId", m.code AS machine, m.name AS "machineName", t.kind AS "stepKind",
-      (SELECT jsonb_agg(to_char(k.taken_at AT TIME ZONE 'UTC', ${utc}) ORDER BY k.taken_at) FROM "check" k
-        WHERE k.plant_id = p.plant_id AND k.machine_id = p.machine_id AND k.plan_id = p.id AND k.voided_at IS NULL
-          AND k.taken_at >= coalesce((SELECT max(b.taken_at) FROM "check" b WHERE b.plant_id = p.plant_id AND b.machine_id = p.machine_id AND b.plan_id = p.id AND b.voided_at IS NULL AND b.taken_at <= ${from}), ${from})
-          AND k.taken_at <= coalesce((SELECT min(a.taken_at) FROM "check" a WHERE a.plant_id = p.plant_id AND a.machine_id = p.machine_id AND a.plan_id = p.id AND a.voided_at IS NULL AND a.taken_at > ${to}), ${to})) AS "takenAt"
-    FROM check_plan p JOIN machine m ON m.plant_id = p.plant_id AND m.id = p.machine_id JOIN step t ON t.plant_id = m.plant_id AND t.id = m.step_id
-    WHERE p.plant_id = ${plantId} AND t.line_id = ${lineId} AND p.product_id = ${productId} AND p.every_minutes IS NOT NULL AND (p.retired_at IS NULL OR p.retired_at >= ${from})`;
-  return rows.map((row) => ({ ...row, takenAt: (row.takenAt ?? []).map((at) => new Date(at)) }));
 }
 
 /** The shifts of the plant, and the zone of its clocks. */

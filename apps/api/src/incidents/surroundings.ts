@@ -3,31 +3,28 @@ import type { Surrounding, SurroundingsAnswer } from '#contract/incidents';
 import { Problem } from '#contract/problem';
 import type { Tx } from '../platform/work.js';
 import { listIncidentRows } from './incident-rows.store.js';
-import { missedChecks } from './missed-checks.js';
-import { findShifts, listPlanChecks, listSurroundings } from './surroundings.store.js';
+import { findShifts, listSurroundings } from './surroundings.store.js';
 
 const HOUR = 3_600_000;
 const MOST = 3000;
-type Hours = { before: number; after: number };
+export type Hours = { before: number; after: number };
+/** Cans of a line about which is asked; `incidentId` says which signals are linked. */
+export type CansAt = { lineId: number; madeAt: string; incidentId: number | null };
 
-/** What the plant has on record of the line from `before` hours before the cans were made to `after` hours after it. */
-export async function surroundings(tx: Tx, plantId: number, incidentId: number, hours: Hours): Promise<SurroundingsAnswer> {
+/** The cans of an incident. */
+export async function cansOfIncident(tx: Tx, plantId: number, incidentId: number): Promise<CansAt> {
   const [incident] = await listIncidentRows(tx, plantId, { take: 1, skip: 0 }, incidentId);
   if (!incident) throw new Problem('not-found', `There is no incident ${incidentId}.`);
-  return surroundingsOf(tx, plantId, { ...incident, incidentId }, hours);
+  return { lineId: incident.lineId, madeAt: incident.madeAt, incidentId };
 }
 
-/** The same of any cans of a line; `incidentId` says which signals are linked. */
-export async function surroundingsOf(tx: Tx, plantId: number, { lineId, productId, madeAt, incidentId }: { lineId: number; productId: number; madeAt: string; incidentId: number | null }, hours: Hours): Promise<SurroundingsAnswer> {
-  const made = Date.parse(madeAt);
-  const span = { from: new Date(made - hours.before * HOUR), to: new Date(made + hours.after * HOUR) };
-  const [plans, shifts] = await Promise.all([listPlanChecks(tx, plantId, lineId, productId, span), findShifts(tx, plantId)]);
-  const byId = new Map(plans.map((plan) => [plan.planId, plan]));
-  const missed = missedChecks(plans, span).flatMap(({ planId, from, until, due }): Surrounding[] => {
-    const plan = byId.get(planId);
-    return plan ? [{ kind: 'missed', at: from.toISOString(), until: until.toISOString(), machineId: plan.machineId, machine: plan.machine, machineName: plan.machineName, stepKind: plan.stepKind, plan: plan.plan, everyMinutes: plan.everyMinutes, due, shift: null }] : [];
-  });
-  const entries = [...(await listSurroundings(tx, plantId, incidentId ?? 0, lineId, span)), ...missed].sort((a, b) => Date.parse(a.at) - Date.parse(b.at))
+export const hoursAround = ({ madeAt }: CansAt, { before, after }: Hours): { from: Date; to: Date } => ({ from: new Date(Date.parse(madeAt) - before * HOUR), to: new Date(Date.parse(madeAt) + after * HOUR) });
+
+/** What the plant has on record of the line from `before` hours before the cans were made to `after` hours after it, the missed checks among it. */
+export async function surroundingsOf(tx: Tx, plantId: number, cans: CansAt, hours: Hours, missed: readonly Surrounding[]): Promise<SurroundingsAnswer> {
+  const span = hoursAround(cans, hours);
+  const shifts = await findShifts(tx, plantId);
+  const entries = [...(await listSurroundings(tx, plantId, cans.incidentId ?? 0, cans.lineId, span)), ...missed].sort((a, b) => Date.parse(a.at) - Date.parse(b.at))
     .map((entry) => ({ ...entry, shift: shiftAt(shifts.shifts, Date.parse(entry.at), shifts.timeZone) }));
-  return { from: span.from.toISOString(), to: span.to.toISOString(), madeAt, entries: entries.slice(0, MOST), leftOut: Math.max(0, entries.length - MOST) };
+  return { from: span.from.toISOString(), to: span.to.toISOString(), madeAt: cans.madeAt, entries: entries.slice(0, MOST), leftOut: Math.max(0, entries.length - MOST) };
 }

@@ -1,10 +1,21 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { groupCheck, numberTag, tagOfKey } from './group-checks.js';
-import type { PlacedReading } from './map-rows.js';
+import type { Place, PlacedRow, Spot } from './placed-row.js';
 
+type PlacedReading = Place & Spot & { value: number };
 const reading = (change: Partial<PlacedReading> = {}): PlacedReading => ({ row: 2, machineId: 1, productId: 5, takenAt: '2025-03-01T08:00:00.000Z', checkNumber: '', unitId: null, laneId: null, can: 1, position: 'front', characteristicId: 7, characteristic: 'overlap', value: 0.42, gaugeId: null, inspector: null, note: null, ...change });
-const group = (readings: readonly PlacedReading[]) => { const made = groupCheck(readings, false); if (!('check' in made)) throw new Error(made.expected); return made; };
+/** Readings as rows of one reading each, with one object a spot. */
+function rowsOf(readings: readonly PlacedReading[]): PlacedRow[] {
+  const spots = new Map<string, Spot>();
+  return readings.map(({ characteristicId, characteristic, position, value, ...place }) => {
+    const key = `${characteristicId}/${position}`;
+    const spot = spots.get(key) ?? { characteristicId, characteristic, position };
+    spots.set(key, spot);
+    return { ...place, spots: [spot], values: [value] };
+  });
+}
+const group = (readings: readonly PlacedReading[]) => { const made = groupCheck(rowsOf(readings), false); if (!('check' in made)) throw new Error(made.expected); return made; };
 
 it('makes one grid of cans by positions for each characteristic; what is not there is missing, not zero', () => {
   const { check, rows, readings } = group([
@@ -37,8 +48,24 @@ it('carries the check number in the key', () => {
 
 it('refuses more than a check may hold, and says what may be missing', () => {
   const many = Array.from({ length: 201 }, (_, index) => reading({ can: index + 1 }));
-  expect(groupCheck(many, false)).toMatchObject({ expected: expect.stringContaining('at most 200 cans') });
-  expect(groupCheck(many, false)).toMatchObject({ expected: expect.stringContaining('is the time missing') });
+  expect(groupCheck(rowsOf(many), false)).toMatchObject({ expected: expect.stringContaining('at most 200 cans') });
+  expect(groupCheck(rowsOf(many), false)).toMatchObject({ expected: expect.stringContaining('is the time missing') });
+});
+
+it('makes the same check of rows that hold a can each as of rows that hold a reading each', () => {
+  const spots: Spot[] = ['front', 'back'].flatMap((position) => [{ characteristicId: 7, characteristic: 'overlap', position }, { characteristicId: 8, characteristic: 'thickness', position }]);
+  const { characteristicId: _id, characteristic: _code, position: _position, value: _value, ...place } = reading();
+  const wide: PlacedRow[] = [1, 2, 3].map((can) => ({ ...place, can, row: can, spots, values: spots.map((_, index) => can + index / 10) }));
+  const gap: PlacedRow = { ...place, can: 4, row: 4, spots: spots.slice(1), values: [4.1, 4.2, 4.3] };
+  const made = groupCheck([...wide, gap], false);
+  const readings = [...wide, gap].flatMap(({ spots: own, values, ...rest }) => own.map((spot, index) => ({ ...rest, ...spot, value: values[index] as number })));
+  expect(made).toEqual(group(readings));
+  expect('check' in made && made.check.characteristics).toEqual([{ code: 'overlap', readings: [1, 1.2, 2, 2.2, 3, 3.2, null, 4.2] }, { code: 'thickness', readings: [1.1, 1.3, 2.1, 2.3, 3.1, 3.3, 4.1, 4.3] }]);
+});
+
+it('refuses more characteristics than a check may hold', () => {
+  const many = Array.from({ length: 41 }, (_, index) => reading({ characteristicId: index + 1, characteristic: `c-${index}` }));
+  expect(groupCheck(rowsOf(many), false)).toMatchObject({ size: { characteristics: 41 } });
 });
 
 it('loses no reading and invents none', () => {

@@ -2,6 +2,7 @@ import { Inject, Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { OnlyOne } from '../platform/only-one.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
+import { Rounds } from '../platform/rounds.js';
 import { Work } from '../platform/work.js';
 import { InboxFolder } from './inbox-folder.js';
 import { findPlantOfFiles } from './ingest.store.js';
@@ -14,8 +15,7 @@ const MOST_LOOKS = 150;
 @Injectable()
 export class InboxWorker implements OnApplicationShutdown {
   private folder: InboxFolder | undefined;
-  private timer: NodeJS.Timeout | undefined;
-  private looking: Promise<unknown> | undefined;
+  private readonly rounds = new Rounds('looking into the watched folder', () => this.look(), POLL_MS);
   private readonly closing = new AbortController();
   private readonly only: OnlyOne;
   private readonly broken = new Map<number, string>();
@@ -33,10 +33,7 @@ export class InboxWorker implements OnApplicationShutdown {
   }
 
   start(): void {
-    if (this.closing.signal.aborted) return;
-    this.timer = setTimeout(() => {
-      this.looking = this.look().finally(() => this.start());
-    }, POLL_MS).unref();
+    this.rounds.start(POLL_MS);
   }
 
   /** One look; answers how many files were taken. What goes wrong with one file is said once, tried again at the next look, and holds up no other file. */
@@ -74,8 +71,7 @@ export class InboxWorker implements OnApplicationShutdown {
 
   async onApplicationShutdown(): Promise<void> {
     this.closing.abort();
-    clearTimeout(this.timer);
-    await this.looking;
+    await this.rounds.stop();
     await this.only.release();
   }
 

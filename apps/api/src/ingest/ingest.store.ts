@@ -33,11 +33,13 @@ export async function findImportView(tx: Tx, plantId: number, id: number): Promi
 }
 
 export async function findStoredImport(tx: Tx, plantId: number, id: number): Promise<StoredImport | null> {
-  const row = await tx.import.findUnique({ where: { plantId_id: { plantId, id } }, select: { id: true, state: true, content: true, mapping: true, startedBy: true } });
+  // As base64: the client library takes bytes apart and puts them together again, which for a large file costs as much as reading half of it.
+  const [row] = await tx.$queryRaw<{ id: number; state: string; content: string; mapping: unknown; started_by: number | null }[]>`
+    SELECT id, state, encode(content, 'base64') AS content, mapping, started_by FROM import WHERE plant_id = ${plantId} AND id = ${id}`;
   if (!row) return null;
   const kept = row.mapping as { layout?: unknown; mapping?: unknown } | null;
   const [layout, mapping] = [layoutShape.safeParse(kept?.layout), mappingShape.safeParse(kept?.mapping)];
-  return { id: row.id, state: importState.parse(row.state), content: row.content, startedBy: row.startedBy, layout: layout.success ? layout.data : null, mapping: mapping.success ? mapping.data : null };
+  return { id: row.id, state: importState.parse(row.state), content: Buffer.from(row.content, 'base64'), startedBy: row.started_by, layout: layout.success ? layout.data : null, mapping: mapping.success ? mapping.data : null };
 }
 
 /** Moves an import from one of these states to another; false when it was in none of them. */

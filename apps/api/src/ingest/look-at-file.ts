@@ -5,7 +5,7 @@ import type { Tx } from '../platform/work.js';
 import { detectLayout } from './detect-layout.js';
 import { fingerprintOf } from './fingerprint.js';
 import { findImportView, findMapping, findStoredImport, loadNames } from './ingest.store.js';
-import type { Refusal } from './map-rows.js';
+import type { Refusal } from './placed-row.js';
 import { readHead, readTable } from './read-table.js';
 import { SHOWN, sortRows } from './sort-rows.js';
 import { suggestMapping } from './suggest-mapping.js';

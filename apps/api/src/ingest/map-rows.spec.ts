@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { columnFields, type Layout, type Mapping, mapping as mappingShape } from '#contract/ingest';
 import { RowMapper } from './map-rows.js';
 import { lookupOf, type NamedCharacteristic, type Names } from './names.js';
+import type { Spot } from './placed-row.js';
 
 const characteristic = (id: number, code: string, name: string, more: Partial<NamedCharacteristic> = {}) => ({ code, name, value: { id, code, name, unit: 'mm', stepKind: 'seamer', derived: false, plausibleLow: 0.8, plausibleHigh: 3, ...more } });
 const names: Names = {
@@ -19,7 +20,14 @@ const now = new Date('2026-01-01T00:00:00Z');
 const long = ['takenAt', 'machine', 'product', 'unit', 'lane', 'can', 'position', 'characteristic', 'value', 'unitOfMeasure', 'gauge', 'check'] as const;
 const mapping = (more: Partial<Mapping> = {}): Mapping => ({ columns: long.map((field) => ({ column: field, field })), conversions: [], asMeasured: false, ...more });
 const good = { takenAt: '2025-03-01 08:00', machine: 'SE1', product: 't65', unit: 'h2', lane: 'Upper half', can: '3', position: '60°', characteristic: 'Body hook', value: '1.65', unitOfMeasure: 'mm', gauge: 'MIC-1', check: 'X7' };
-const map = (change: Partial<Record<(typeof long)[number], string>>, more: Partial<Mapping> = {}) => new RowMapper(long, layout, mapping(more), names, now).map(4, long.map((field) => ({ ...good, ...change })[field]));
+/** Each good reading of a row as an object of its own. */
+function readingsOf({ placed, refusals }: ReturnType<RowMapper['map']>) {
+  if (!placed) return { readings: [], refusals };
+  const { spots, values, ...place } = placed;
+  expect(spots).toHaveLength(values.length);
+  return { readings: values.map((value, index) => ({ ...place, ...(spots[index] as Spot), value })), refusals };
+}
+const map = (change: Partial<Record<(typeof long)[number], string>>, more: Partial<Mapping> = {}) => readingsOf(new RowMapper(long, layout, mapping(more), names, now).map(4, long.map((field) => ({ ...good, ...change })[field])));
 const reason = (...args: Parameters<typeof map>) => { const { readings, refusals } = map(...args); expect(readings).toEqual([]); expect(refusals).toHaveLength(1); return refusals[0]?.reason; };
 
 it('places a reading by codes and names, whatever their case', () => {
@@ -65,10 +73,22 @@ it('reads wide rows: readings that are there, empty cells passed over, bad ones 
   const wide = mappingShape.parse({ machine: 'SE1', product: 'T65', columns: [{ column: 'time', field: 'takenAt' }, { column: 'hook front [mm]', field: 'reading', characteristic: 'body-hook', position: 'front', measuredIn: 'mm' }, { column: 'hook back', field: 'reading', characteristic: 'body-hook', position: 'back' }, { column: 'film', field: 'reading', characteristic: 'film', position: 'any', measuredIn: 'mm' }] });
   const mapper = new RowMapper(header, layout, wide, names, now);
   expect(mapper.missing()).toEqual([]);
-  const { readings, refusals } = mapper.map(2, ['2025-03-01 08:00', '1.65', '', '6.2']);
+  const { readings, refusals } = readingsOf(mapper.map(2, ['2025-03-01 08:00', '1.65', '', '6.2']));
   expect(readings.map(({ characteristic: code, position, value, can, unitId }) => [code, position, value, can, unitId])).toEqual([['body-hook', 'front', 1.65, 1, null]]);
   expect(refusals).toEqual([{ row: 2, why: { code: 'unit', values: { name: 'Film', unit: 'µm', measuredIn: 'mm' } }, reason: 'Film: unit mismatch: kept in µm, the file says mm, and no conversion is stated', sort: expect.any(String) }]);
   expect(mapper.map(3, ['2025-03-01 08:00', '1.65']).refusals[0]?.reason).toBe('4 columns expected as in the header line, 2 found');
+});
+
+it('shares the list of spots among rows without gaps, and the spots themselves among all', () => {
+  const header = ['time', 'can', 'a', 'b', 'unit of measure'];
+  const wide = mappingShape.parse({ machine: 'SE1', product: 'T65', conversions: [{ from: 'in', to: 'mm', factor: 25.4 }], columns: [{ column: 'time', field: 'takenAt' }, { column: 'can', field: 'can' }, { column: 'a', field: 'reading', characteristic: 'Body hook', position: 'front' }, { column: 'b', field: 'reading', characteristic: 'body-hook', position: 'back' }, { column: 'unit of measure', field: 'unitOfMeasure' }] });
+  const mapper = new RowMapper(header, layout, wide, names, now);
+  const [one, two, gap, inches] = [['1.65', '1.66', ''], ['1.67', '1.68', ''], ['', '1.7', ''], ['0.065', '', 'in']].map((cells, index) => mapper.map(index + 2, ['2025-03-01 08:00', String(index + 1), ...cells]).placed);
+  expect(two?.spots).toBe(one?.spots);
+  expect(gap?.spots).toEqual([{ characteristicId: 7, characteristic: 'body-hook', position: 'back' }]);
+  expect(gap?.spots[0]).toBe(one?.spots[1]);
+  expect(inches?.spots[0]).toBe(one?.spots[0]);
+  expect(inches?.values).toEqual([1.651]);
 });
 
 it('says what a mapping lacks', () => {
@@ -87,7 +107,7 @@ it('answers readings or reasons to any row, and never throws', () => {
     for (const more of [{ asMeasured }, { asMeasured, columns, machine: 'SE1', product: 'T65', characteristic: 'film' }]) {
       const mapper = new RowMapper(long, layout, mapping(more), names, now);
       mapper.missing();
-      const { readings, refusals } = mapper.map(2, cells);
+      const { readings, refusals } = readingsOf(mapper.map(2, cells));
       expect(readings.length + refusals.length).toBeGreaterThan(0);
       for (const reading of readings) expect(Math.abs(reading.value)).toBeLessThanOrEqual(1e9);
     }

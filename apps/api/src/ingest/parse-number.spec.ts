@@ -26,6 +26,15 @@ it('gives back any number that was written with the decimal sign', () => {
   }));
 });
 
+it('reads digits as the number nearest to them, however many there are', () => {
+  const digits = fc.string({ unit: fc.constantFrom(...'0123456789'), minLength: 0, maxLength: 20 });
+  fc.assert(fc.property(digits, digits, fc.constantFrom('', '+', '-'), (whole, places, sign) => {
+    fc.pre(whole !== '' || places !== '');
+    expect(parseNumber(`${sign}${whole}.${places}`, '.')).toBe(Number(`${sign}${whole}.${places}`));
+  }), { numRuns: 2000 });
+  for (const text of ['0.1', '0.3', '1.005', '4.35', '123456789012345', '1234567890123456', '9007199254740993', '0.000000000000001', '000000000000000000001']) expect(parseNumber(text, '.')).toBe(Number(text));
+});
+
 it('answers a finite number, null or undefined to any text', () => {
   fc.assert(fc.property(fc.string(), fc.constantFrom('.' as const, ',' as const), (text, decimal) => {
     const answer = parseNumber(text, decimal);

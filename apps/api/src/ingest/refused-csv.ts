@@ -1,6 +1,6 @@
 import type { Layout } from '#contract/ingest';
 import { isOfRefusedRows, REFUSED_COLUMNS } from './fingerprint.js';
-import type { Refusal } from './map-rows.js';
+import type { Refusal } from './placed-row.js';
 import { readTable } from './read-table.js';
 
 /** The refused rows as they came, with line number and reason in front: to be put right and brought again. UTF-8 with a byte-order mark, so that spreadsheets show umlauts. */

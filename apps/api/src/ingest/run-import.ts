@@ -7,8 +7,9 @@ import { retryContention } from '../platform/retry-contention.js';
 import type { Work } from '../platform/work.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
+import { inTurn } from './in-turn.js';
 import { lacking } from './look-at-file.js';
-import type { Refusal } from './map-rows.js';
+import type { Refusal } from './placed-row.js';
 import { refusedCsv } from './refused-csv.js';
 import { sortRows } from './sort-rows.js';
 
@@ -43,10 +44,10 @@ export async function runImport({ work, actor, id, now, nudge, broken, closing }
       refused: new Set(sorted.refusals.map(({ row }) => row)).size, refusedCsv: sorted.refusals.length > 0 ? await refusedCsv(stored.content, layout, sorted.refusals) : null,
     });
     const refusals: Refusal[] = [...sorted.refusals];
-    for (let first = 0; first < sorted.checks.length; first += CHECKS_AT_ONCE) {
-      for (const refusal of await storeSlice(work, actor, id, sorted.checks.slice(first, first + CHECKS_AT_ONCE), now())) refusals.push(refusal);
+    await inTurn(sorted.checks, CHECKS_AT_ONCE, async (slice, turn) => {
+      for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) refusals.push(refusal);
       nudge();
-    }
+    });
     const refusedRows = new Set(refusals.map((refusal) => refusal.row));
     await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
     return null;
@@ -78,9 +79,9 @@ async function sayStopped(work: Work, plantId: number, id: number, problem: stri
   }
 }
 
-async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<Refusal[]> {
+async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date, turn: Promise<void>): Promise<Refusal[]> {
   try {
-    await storeChecks(work, actor, id, slice, now);
+    await storeChecks(work, actor, id, slice, now, turn);
     return [];
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
@@ -91,14 +92,14 @@ async function storeSlice(work: Work, actor: Actor, id: number, slice: readonly 
     }
     // Something in the slice is refused: halve it until that check stands alone, so that the others are stored.
     const middle = Math.ceil(slice.length / 2);
-    return [...(await storeSlice(work, actor, id, slice.slice(0, middle), now)), ...(await storeSlice(work, actor, id, slice.slice(middle), now))];
+    return [...(await storeSlice(work, actor, id, slice.slice(0, middle), now, turn)), ...(await storeSlice(work, actor, id, slice.slice(middle), now, turn))];
   }
 }
 
-async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date): Promise<void> {
+async function storeChecks(work: Work, actor: Actor, id: number, slice: readonly ImportCheck[], now: Date, turn: Promise<void>): Promise<void> {
   await retryContention(() => work.run(async (tx) => {
-    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id });
+    const recorded = await recordReadings(tx, actor, slice.map((entry) => entry.check), { now, source: 'import', importId: id, turn });
     const stored = slice.reduce((sum, { readings }, index) => sum + (recorded.repeated[index] ? 0 : readings), 0);
     if (!(await addProgress(tx, actor.plantId, id, { done: slice.length, stored }))) throw new Stopped();
-  }, 120_000));
+  }, 240_000));
 }

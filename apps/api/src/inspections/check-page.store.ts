@@ -79,3 +79,8 @@ export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; 
       FROM subgroup g WHERE g.plant_id = k.plant_id AND g.check_id = k.id) g
     ORDER BY k.taken_at DESC, k.id DESC`;
 }
+
+/** Nobody signs, corrects or takes the check back until the transaction ends. */
+export async function lockCheck(tx: Tx, plantId: number, id: number): Promise<void> {
+  await tx.$queryRaw`SELECT id FROM "check" WHERE plant_id = ${plantId} AND id = ${id} FOR NO KEY UPDATE`;
+}

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { CheckSkip, SecondReading } from '#contract/check-extras';
+import { readingsText } from './readings-text.js';
 
 export type SealedCheck = {
   machineId: number; productId: number; takenAt: Date; /** A person, or null and the name of the feed. */ enteredBy: number | null; feed: string | null; inspector: string;
@@ -23,10 +24,9 @@ export type SealedSubgroup = {
  */
 export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings, photos }: SealedExtras): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
-  const content: unknown[] = [
+  const head = [
     1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
     check.cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0]), check.positions,
-    ordered.map((s) => [s.streamId, s.takenAt.getTime(), s.sequence, s.cans, s.readings, s.n, s.mean, s.range, s.sd, s.low, s.high, s.gaugeId, s.formula]),
   ];
   const beside = [
     check.skips.map((s) => [s.can, s.characteristic, s.position, s.reason]), check.secondReadings.map((s) => [s.characteristic, s.can, s.position, s.value]),
@@ -34,7 +34,14 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
     [...ratings].sort((a, b) => a.characteristicId - b.characteristicId || a.can - b.can || a.position - b.position).map((r) => [r.characteristicId, r.can, r.position, r.rating]),
   ];
   // A check of readings alone has the seal that it had before checks could hold more.
-  if (beside.some((part) => part.length > 0)) content.push(...beside);
-  if (photos.length > 0) content.push(['photos', ...photos]);
-  return createHash('sha256').update(JSON.stringify(content)).digest('hex');
+  const more = [...(beside.some((part) => part.length > 0) ? beside : []), ...(photos.length > 0 ? [['photos', ...photos]] : [])];
+  const end = more.length > 0 ? `,${JSON.stringify(more).slice(1)}` : ']';
+  return createHash('sha256').update(`${JSON.stringify(head).slice(0, -1)},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
+}
+
+/** As JSON.stringify writes the list of its parts, with the text of the readings that is there already. */
+function subgroupText(s: SealedSubgroup): string {
+  const before = JSON.stringify([s.streamId, s.takenAt.getTime(), s.sequence, s.cans]);
+  const after = JSON.stringify([s.n, s.mean, s.range, s.sd, s.low, s.high, s.gaugeId, s.formula]);
+  return `${before.slice(0, -1)},${readingsText(s.readings)},${after.slice(1)}`;
 }

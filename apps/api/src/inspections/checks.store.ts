@@ -1,4 +1,5 @@
 import type { CheckSkip, SecondReading } from '#contract/check-extras';
+import { arrayText, textArray } from '../platform/array-text.js';
 import type { Tx } from '../platform/work.js';
 
 export type NewCheckRow = {
@@ -26,16 +27,18 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
 }
 
 async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
+  const numbers = (pick: (check: NewCheckRow) => number | null) => arrayText(checks.map(pick));
+  const texts = (pick: (check: NewCheckRow) => string | null) => textArray(checks.map(pick));
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
     /* named: new-checks */ INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
-    SELECT ${plantId}, (c->>'planId')::int, (c->>'machineId')::int, (c->>'productId')::int, (c->>'takenAt')::timestamptz, (c->>'enteredAt')::timestamptz, (c->>'enteredBy')::int, c->>'feed', c->>'inspector',
-      ARRAY(SELECT (can->>'number')::int FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
-      ARRAY(SELECT coalesce((can->>'unitId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
-      ARRAY(SELECT coalesce((can->>'laneId')::int, 0) FROM jsonb_array_elements(c->'cans') WITH ORDINALITY AS l(can, place) ORDER BY place),
-      ARRAY(SELECT position FROM jsonb_array_elements_text(c->'positions') WITH ORDINALITY AS l(position, place) ORDER BY place),
-      c->>'key', c->>'contentHash', c->>'source', (c->>'importId')::int, c->>'note',
-      (c->>'begunAt')::timestamptz, (c->>'finishedAt')::timestamptz, c->'skips', c->'secondReadings'
-    FROM jsonb_array_elements(${JSON.stringify(checks)}::jsonb) AS c
+    SELECT ${plantId}, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers::int[], can_unit_ids::int[], can_lane_ids::int[], positions::text[], key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings
+    FROM unnest(
+      ${numbers((c) => c.planId)}::int[], ${numbers((c) => c.machineId)}::int[], ${numbers((c) => c.productId)}::int[], ${texts((c) => c.takenAt.toISOString())}::timestamptz[], ${texts((c) => c.enteredAt.toISOString())}::timestamptz[],
+      ${numbers((c) => c.enteredBy)}::int[], ${texts((c) => c.feed)}::text[], ${texts((c) => c.inspector)}::text[],
+      ${texts((c) => arrayText(c.cans.map((can) => can.number)))}::text[], ${texts((c) => arrayText(c.cans.map((can) => can.unitId ?? 0)))}::text[], ${texts((c) => arrayText(c.cans.map((can) => can.laneId ?? 0)))}::text[], ${texts((c) => textArray(c.positions))}::text[],
+      ${texts((c) => c.key)}::text[], ${texts((c) => c.contentHash)}::text[], ${texts((c) => c.source)}::text[], ${numbers((c) => c.importId)}::int[], ${texts((c) => c.note)}::text[],
+      ${texts((c) => c.begunAt)}::timestamptz[], ${texts((c) => c.finishedAt)}::timestamptz[], ${texts((c) => JSON.stringify(c.skips))}::jsonb[], ${texts((c) => JSON.stringify(c.secondReadings))}::jsonb[]
+    ) AS c(plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
     ON CONFLICT (plant_id, key) DO NOTHING
     RETURNING key, id`;
   const ids = new Map(rows.map((row) => [row.key, row.id]));

@@ -9,7 +9,7 @@ export type CheckToPlace = {
 };
 
 export type StreamIdentity = { characteristicId: number; productId: number; machineId: number; laneId: number | null; unitId: number | null };
-export type PlacedReadings = { stream: StreamIdentity; takenAt: Date; cans: number[]; readings: (number | null)[]; gaugeId: number | null; formula: string | null };
+export type PlacedReadings = { stream: StreamIdentity; takenAt: Date; cans: number[]; readings: readonly (number | null)[]; gaugeId: number | null; formula: string | null };
 
 /**
  * Which readings form one subgroup: those of one characteristic on the cans of one unit and one lane, since these are
@@ -25,7 +25,8 @@ export function placeReadings(check: CheckToPlace): PlacedReadings[] {
   });
   const width = check.positions.length;
   return check.characteristics.flatMap((characteristic) => [...groups.values()].flatMap((group) => {
-    const readings = group.cans.flatMap((can) => characteristic.readings.slice(can * width, (can + 1) * width));
+    // The usual check is of one unit and lane: its readings are in order already.
+    const readings = groups.size === 1 ? characteristic.readings : group.cans.flatMap((can) => characteristic.readings.slice(can * width, (can + 1) * width));
     if (readings.every((reading) => reading === null)) return [];
     return [{
       stream: { characteristicId: characteristic.characteristicId, productId: check.productId, machineId: check.machineId, laneId: group.laneId, unitId: group.unitId },

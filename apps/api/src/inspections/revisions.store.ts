@@ -1,6 +1,6 @@
 import type { SubgroupStatistics } from '#statistics/charts/subgroup';
+import { arrayText } from '../platform/array-text.js';
 import type { Tx } from '../platform/work.js';
-import { arrayText } from './subgroups.store.js';
 
 export type ReplacedSubgroup = SubgroupStatistics & { streamId: number; takenAt: Date; sequence: number; readings: readonly (number | null)[]; reason: string };
 

@@ -1,6 +1,8 @@
 import type { SubgroupStatistics } from '#statistics/charts/subgroup';
 import { LONGEST_PATTERN } from '#statistics/rules/run-rules';
+import { arrayText, remember, textArray } from '../platform/array-text.js';
 import type { Tx } from '../platform/work.js';
+import { readingsText } from './readings-text.js';
 
 /** How far a rule sees: the longest pattern looks one point less than its length back; two more give the moving range and the last good point. */
 export const POINTS_BEFORE = LONGEST_PATTERN + 1;
@@ -26,23 +28,21 @@ export async function listPointsAround(tx: Tx, plantId: number, spans: readonly 
   return rows.map((row) => ({ streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, checkId: row.check_id, n: row.n, mean: row.mean, range: row.range, sd: row.sd, limitsId: row.limits_id, formula: row.formula }));
 }
 
-/** PostgreSQL's text form of an array, the only way to send arrays of unequal length, and of NULLs, through one parameter. */
-export const arrayText = (values: readonly (number | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : String(value))).join(',')}}`;
-
-const textArray = (values: readonly (string | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : `"${value.replace(/["\\]/g, '\\$&')}"`)).join(',')}}`;
-
 /** Stores subgroups by one statement, however many. */
 export async function insertSubgroups(tx: Tx, plantId: number, subgroups: readonly NewSubgroup[]): Promise<void> {
   if (subgroups.length === 0) return;
-  const column = <Value>(pick: (subgroup: NewSubgroup) => Value) => subgroups.map(pick);
+  const numbers = (pick: (subgroup: NewSubgroup) => number | null) => arrayText(subgroups.map(pick));
+  // Subgroups of one check share their list of cans.
+  const cans = remember((list: readonly number[]) => arrayText(list));
+  const moments = remember((at: Date) => at.toISOString());
   await tx.$executeRaw`
     /* named: new-subgroups */ INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
     SELECT ${plantId}, stream_id, taken_at, sequence, check_id, cans::smallint[], readings::float8[], n, mean, range, sd, low, high, gauge_id, formula, limits_id
     FROM unnest(
-      ${column((s) => s.streamId)}::int[], ${column((s) => s.takenAt.toISOString())}::timestamptz[], ${column((s) => s.sequence)}::int[], ${column((s) => s.checkId)}::int[],
-      ${column((s) => arrayText(s.cans))}::text[], ${column((s) => arrayText(s.readings))}::text[], ${column((s) => s.n)}::int[],
-      ${arrayText(column((s) => s.mean))}::float8[], ${arrayText(column((s) => s.range))}::float8[], ${arrayText(column((s) => s.sd))}::float8[],
-      ${arrayText(column((s) => s.low))}::float8[], ${arrayText(column((s) => s.high))}::float8[],
-      ${arrayText(column((s) => s.gaugeId))}::int[], ${textArray(column((s) => s.formula))}::text[], ${arrayText(column((s) => s.limitsId))}::int[]
+      ${numbers((s) => s.streamId)}::int[], ${textArray(subgroups.map((s) => moments(s.takenAt)))}::timestamptz[], ${numbers((s) => s.sequence)}::int[], ${numbers((s) => s.checkId)}::int[],
+      ${textArray(subgroups.map((s) => cans(s.cans)))}::text[], ${textArray(subgroups.map((s) => `{${readingsText(s.readings).slice(1, -1)}}`))}::text[], ${numbers((s) => s.n)}::int[],
+      ${numbers((s) => s.mean)}::float8[], ${numbers((s) => s.range)}::float8[], ${numbers((s) => s.sd)}::float8[],
+      ${numbers((s) => s.low)}::float8[], ${numbers((s) => s.high)}::float8[],
+      ${numbers((s) => s.gaugeId)}::int[], ${textArray(subgroups.map((s) => s.formula))}::text[], ${numbers((s) => s.limitsId)}::int[]
     ) AS s(stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)`;
 }

@@ -1,23 +1,26 @@
 import { type PastFixHit, pastFixFields } from '#contract/knowledge';
+import { germanToken, isGermanStopWord, isStemmedGerman } from './german.js';
 import type { PastFix, PastFixField } from './past-fix.js';
-import { groupsIn } from './past-fix-index.js';
+import { groupsIn, type PastFixIndex } from './past-fix-index.js';
 import { type Clause, type QueryPlan, WORTH } from './past-fix-query.js';
 import type { Span } from './snippet.js';
-import type { Vocabulary } from './vocabulary.js';
 import { wordsOf } from './words.js';
 
 export type Explained = { matched: PastFixHit['matched']; spans: Partial<Record<PastFixField, Span[]>> };
 type Entry = Pick<Clause, 'how'> & { word: string; found: string; places: Set<number>; fields: Set<PastFixField>; spans: [PastFixField, Span][] };
 
 /** Why a hit was found, and where it stands in its texts: read again from the texts, so that the index need not keep places. */
-export function explainHit(fix: PastFix, plan: QueryPlan, clauses: readonly Clause[], vocabulary: Vocabulary): Explained {
+export function explainHit(fix: PastFix, plan: QueryPlan, clauses: readonly Clause[], index: PastFixIndex): Explained {
   const byTerm = new Map<string, Clause[]>();
   for (const clause of clauses) byTerm.set(clause.term, [...(byTerm.get(clause.term) ?? []), clause]);
   const matched = new Map<string, Entry>();
+  const inGerman = index.isGerman(fix);
   for (const field of pastFixFields) {
     const text = fix.texts[field];
     const words = wordsOf(text);
-    const terms = [...words.map(({ stem, start, length }) => ({ token: stem, start, length })), ...groupsIn(vocabulary, words)];
+    const said = inGerman ? words.filter((word) => !isGermanStopWord(word)) : words;
+    const german = said.filter((word) => isStemmedGerman(word, inGerman)).map(({ folded, start, length }) => ({ token: germanToken(folded), start, length }));
+    const terms = [...said.map(({ stem, start, length }) => ({ token: stem, start, length })), ...german, ...groupsIn(index.vocabulary, words)];
     for (const { token, start, length } of terms) {
       for (const { places, typed, how } of byTerm.get(token) ?? []) {
         const found = text.slice(start, start + length);

@@ -1,5 +1,6 @@
 import { pastFixFields } from '#contract/knowledge';
 import { editDistance } from './edit-distance.js';
+import { germanToken, isGerman, isGermanStopWord, isStemmedGerman } from './german.js';
 import { keyOf, NO_STANDING, type PastFix, type PastFixField, type Standing } from './past-fix.js';
 import { termsInText, type Vocabulary } from './vocabulary.js';
 import { type Word, wordsOf } from './words.js';
@@ -24,6 +25,7 @@ export class PastFixIndex {
   private readonly postings = new Map<string, Postings>();
   private readonly stems = new Map<string, string>();
   private readonly places = new Map<string, number>();
+  private readonly german = new WeakSet<PastFix>();
   private sorted: string[] | undefined;
   readonly documents: (PastFix | undefined)[] = [];
   standings: ReadonlyMap<string, Standing> = new Map();
@@ -34,6 +36,8 @@ export class PastFixIndex {
   get dead(): number { return this.documents.length - this.places.size; }
   get fixes(): PastFix[] { return [...this.places.values()].flatMap((place) => this.documents[place] ?? []); }
   standingOf(fix: PastFix): Standing { return this.standings.get(keyOf(fix)) ?? NO_STANDING; }
+
+  isGerman(fix: PastFix): boolean { return this.german.has(fix); }
 
   add(fix: PastFix): void {
     this.remove(keyOf(fix));
@@ -100,15 +104,22 @@ export class PastFixIndex {
 
   private termsOf(fix: PastFix): Map<string, { frequency: number; fields: number }> {
     const terms = new Map<string, { frequency: number; fields: number }>();
+    const texts = pastFixFields.map((field) => wordsOf(fix.texts[field]));
+    const inGerman = isGerman(texts.flat());
+    if (inGerman) this.german.add(fix);
     for (const [bit, field] of pastFixFields.entries()) {
-      const words = wordsOf(fix.texts[field]);
+      const words = texts[bit] ?? [];
       const share = BOOST[field] / (1 - LENGTH_SHARE + LENGTH_SHARE * words.length / USUAL[field]) / 4;
       const count = (term: string) => {
         const entry = terms.get(term) ?? { frequency: 0, fields: 0 };
         terms.set(term, { frequency: entry.frequency + share, fields: entry.fields | (1 << bit) });
       };
-      for (const { stem, folded } of words) {
+      for (const word of words) {
+        // "die" is a tool in an English text only.
+        if (inGerman && isGermanStopWord(word)) continue;
+        const { stem, folded } = word;
         count(stem);
+        if (isStemmedGerman(word, inGerman)) count(germanToken(folded));
         if (!this.stems.has(folded)) { this.stems.set(folded, stem); this.sorted = undefined; }
       }
       for (const { token } of groupsIn(this.vocabulary, words)) count(token);

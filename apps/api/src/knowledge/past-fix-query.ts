@@ -1,4 +1,5 @@
 import type { AmbiguousTerm } from '#canmaking/defects/synonyms';
+import { germanToken, isGerman, isGermanStopWord } from './german.js';
 import { groupToken, type PastFixIndex } from './past-fix-index.js';
 import { sameTerm, termsInQuery, type Vocabulary } from './vocabulary.js';
 import { foldUmlauts, isStopWord, stemOf, type Word, wordsOf } from './words.js';
@@ -37,7 +38,8 @@ export function planQuery(text: string, vocabulary: Vocabulary, meanings: readon
     taken.set(term.ambiguous?.term ?? '', meaning.preferred);
     return { ...term, group: meaning.preferred, ambiguous: null };
   });
-  const meaningful = words.flatMap((word, place) => (isStopWord(word) ? [] : [place]));
+  const inGerman = isGerman(words);
+  const meaningful = words.flatMap((word, place) => (inGerman ? isGermanStopWord(word) : isStopWord(word)) ? [] : [place]);
   const textOf = (from: number, to: number) => text.slice((words[from] as Word).start, (words[to - 1] as Word).start + (words[to - 1] as Word).length);
   return {
     words, chosen, taken: [...taken].map(([term, preferred]) => ({ term, preferred })),
@@ -59,10 +61,14 @@ export function clausesOf(index: PastFixIndex, plan: QueryPlan, typing: boolean)
       if (!clauses.some((other) => other.term === term && other.places[0] === place && other.places.length === 1)) clauses.push({ term, places: [place], typed: raw, how, boost });
     };
     if (plan.chosen.has(place)) { add(stem, 'similar', 2); continue; }
-    const known = index.find(stem) !== undefined;
-    const umlauts = stemOf(foldUmlauts(folded));
-    if (known) add(stem, 'word', 10);
+    const written = foldUmlauts(folded);
+    const umlauts = stemOf(written);
+    const german = [germanToken(folded), germanToken(written)].find((token) => index.find(token));
+    const known = index.find(stem) !== undefined || german !== undefined;
+    if (index.find(stem)) add(stem, 'word', 10);
     else if (umlauts !== stem && index.find(umlauts)) add(umlauts, 'word', 10);
+    // Other endings of the same German word. Where it stands as typed, too, that note goes before.
+    if (german !== undefined) add(german, 'word', 8);
     if (!typing) continue;
     const begins = place === plan.words.length - 1 && (folded.length > 1 || UNSPACED.test(folded)) ? index.beginning(folded) : new Set<string>();
     for (const term of begins) add(term, 'beginning', 4);

@@ -53,7 +53,7 @@ function talliesOf(all: readonly Hit[], asked: Filters): AnswerOf<typeof contrac
 }
 
 function hitOf(index: PastFixIndex, { fix, score }: Hit, plan: QueryPlan, clauses: readonly Clause[]): PastFixHit {
-  const { matched, spans } = clauses.length === 0 ? { matched: [], spans: {} as ReturnType<typeof explainHit>['spans'] } : explainHit(fix, plan, clauses, index.vocabulary);
+  const { matched, spans } = clauses.length === 0 ? { matched: [], spans: {} as ReturnType<typeof explainHit>['spans'] } : explainHit(fix, plan, clauses, index);
   const shown = (['symptom', 'cause', 'fix', 'place', 'howToCheck', 'verified', 'about'] as const);
   const best = shown.find((field) => (spans[field]?.length ?? 0) > 0) ?? 'symptom';
   return {

@@ -4,7 +4,7 @@ import { Problem } from '#contract/problem';
 import type { changeSynonymGroup, createSynonymGroup, listSynonyms as listContract } from '#contract/synonyms';
 import { type Actor, record } from '../platform/audit.js';
 import type { Tx } from '../platform/work.js';
-import { findGroup, insertGroup, listGroupViews, listPlantGroups, lockSynonyms, setGroup } from './synonym-groups.store.js';
+import { findGroup, insertGroup, insertGroupRevision, listGroupViews, listPlantGroups, lockSynonyms, setGroup } from './synonym-groups.store.js';
 import { synonymFaults } from './synonym-faults.js';
 
 type Person = Actor & { userId: number };
@@ -16,21 +16,23 @@ export async function listSynonyms(tx: Tx, plantId: number): Promise<AnswerOf<ty
   };
 }
 
-export async function addSynonyms(tx: Tx, actor: Person, group: InputOf<typeof createSynonymGroup>['body'], now: Date): Promise<number> {
+export async function addSynonyms(tx: Tx, actor: Person, { reason, ...group }: InputOf<typeof createSynonymGroup>['body'], now: Date): Promise<number> {
   await lockSynonyms(tx, actor.plantId);
   refuse(synonymFaults(group, await listPlantGroups(tx, actor.plantId)));
   const id = await insertGroup(tx, actor.plantId, group, actor.userId, now);
-  await record(tx, actor, 'synonyms.made', `synonyms ${id}`, { after: group });
+  await insertGroupRevision(tx, actor.plantId, id, { ...group, revision: 1, retired: false, author: actor.name, reason, at: now });
+  await record(tx, actor, 'synonyms.made', `synonyms ${id}`, { after: { ...group, reason } });
   return id;
 }
 
 /** Writes the next revision. A retired group no longer counts in searches and may keep words that another one has now. */
-export async function changeSynonyms(tx: Tx, actor: Person, id: number, { revision, retired, ...group }: InputOf<typeof changeSynonymGroup>['body'], now: Date): Promise<void> {
+export async function changeSynonyms(tx: Tx, actor: Person, id: number, { revision, retired, reason, ...group }: InputOf<typeof changeSynonymGroup>['body'], now: Date): Promise<void> {
   await lockSynonyms(tx, actor.plantId);
   const before = await findGroup(tx, actor.plantId, id);
   if (!retired) refuse(synonymFaults(group, (await listPlantGroups(tx, actor.plantId)).filter((other) => other.id !== id)));
   if (!(await setGroup(tx, actor.plantId, id, revision, { ...group, retiredAt: retired ? now : null }, now))) throw new Problem('changed-meanwhile', 'Load the synonyms again and put your change into the newest ones.');
-  await record(tx, actor, retired && !before.retired ? 'synonyms.retired' : 'synonyms.changed', `synonyms ${id}`, { before: { preferred: before.preferred, others: before.others, retired: before.retired }, after: { ...group, retired } });
+  await insertGroupRevision(tx, actor.plantId, id, { ...group, revision: revision + 1, retired, author: actor.name, reason, at: now });
+  await record(tx, actor, retired && !before.retired ? 'synonyms.retired' : 'synonyms.changed', `synonyms ${id}`, { before: { preferred: before.preferred, others: before.others, retired: before.retired }, after: { ...group, retired, reason } });
 }
 
 function refuse(errors: ReturnType<typeof synonymFaults>): void {

@@ -55,7 +55,7 @@ function resembling(index: PastFixIndex, situation: Situation, kind: PastFix['ki
     return { fix, reasons, score: reasons.reduce((sum, { weight }) => sum + weight, Math.sqrt(score / best)) };
   }).filter(({ score }) => score >= ENOUGH).sort((a, b) => b.score - a.score || a.fix.id - b.fix.id).slice(0, MOST);
   return rated.map(({ fix, score, reasons }) => {
-    const words = [...new Set(explainHit(fix, plan, clauses, index.vocabulary).matched.map(({ found }) => found.toLowerCase()))].filter((word) => word.length > 2).slice(0, 5);
+    const words = [...new Set(explainHit(fix, plan, clauses, index).matched.map(({ found }) => found.toLowerCase()))].filter((word) => word.length > 2).slice(0, 5);
     return { fix, score: Math.round(score * 1000) / 1000, reasons: [...reasons.map(({ kind, value }) => ({ kind, value })), ...(words.length > 0 ? [{ kind: 'words' as const, value: words.join(', ') }] : [])] };
   });
 }

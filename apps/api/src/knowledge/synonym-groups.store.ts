@@ -1,5 +1,6 @@
 import type { SynonymGroup } from '#canmaking/defects/synonyms';
-import type { SynonymGroupView } from '#contract/synonyms';
+import type { AnswerOf } from '#contract/endpoint';
+import type { listSynonymRevisions, SynonymGroupView } from '#contract/synonyms';
 import { Problem } from '#contract/problem';
 import type { Tx } from '../platform/work.js';
 
@@ -36,4 +37,14 @@ export async function insertGroup(tx: Tx, plantId: number, { preferred, others }
 export async function setGroup(tx: Tx, plantId: number, id: number, revision: number, { preferred, others, retiredAt }: SynonymGroup & { retiredAt: Date | null }, now: Date): Promise<boolean> {
   const { count } = await tx.synonymGroup.updateMany({ where: { plantId, id, revision }, data: { preferred, others: [...others], retiredAt, changedAt: now, revision: revision + 1 } });
   return count > 0;
+}
+
+type Revision = Omit<AnswerOf<typeof listSynonymRevisions>['revisions'][number], 'at'> & { at: Date };
+export async function insertGroupRevision(tx: Tx, plantId: number, groupId: number, row: Revision): Promise<void> {
+  await tx.synonymRevision.create({ data: { plantId, groupId, ...row } });
+}
+
+/** Newest first. */
+export async function listGroupRevisions(tx: Tx, plantId: number, groupId: number): Promise<Revision[]> {
+  return tx.synonymRevision.findMany({ where: { plantId, groupId }, orderBy: { revision: 'desc' }, select: { revision: true, preferred: true, others: true, retired: true, author: true, reason: true, at: true } });
 }

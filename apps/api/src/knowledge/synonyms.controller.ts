@@ -1,13 +1,13 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '#contract/endpoint';
-import { changeSynonymGroup, createSynonymGroup, listSynonyms as listContract } from '#contract/synonyms';
+import { changeSynonymGroup, createSynonymGroup, listSynonymRevisions, listSynonyms as listContract } from '#contract/synonyms';
 import { actorOf } from '../platform/actor.js';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { Endpoint, Input, type Session, SignedIn } from '../platform/endpoint.js';
 import { Work } from '../platform/work.js';
 import { PastFixes } from './past-fixes.js';
 import { addSynonyms, changeSynonyms, listSynonyms } from './set-synonyms.js';
-import { findGroup } from './synonym-groups.store.js';
+import { findGroup, listGroupRevisions } from './synonym-groups.store.js';
 
 @Controller()
 export class SynonymsController {
@@ -16,6 +16,12 @@ export class SynonymsController {
   @Endpoint(listContract)
   list(@SignedIn() session: Session) {
     return listSynonyms(this.work.read, session.plantId);
+  }
+
+  @Endpoint(listSynonymRevisions)
+  async revisions(@Input() { params }: InputOf<typeof listSynonymRevisions>, @SignedIn() session: Session) {
+    await findGroup(this.work.read, session.plantId, params.id);
+    return { revisions: (await listGroupRevisions(this.work.read, session.plantId, params.id)).map(({ at, ...row }) => ({ ...row, at: at.toISOString() })) };
   }
 
   @Endpoint(createSynonymGroup)

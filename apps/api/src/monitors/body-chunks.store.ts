@@ -1,3 +1,4 @@
+import { arrayText } from '../platform/array-text.js';
 import type { Tx } from '../platform/work.js';
 import type { ChunkRow, StoredChunk } from './minute-book.js';
 import type { JudgedGroup } from './subgroup-former.js';
@@ -13,8 +14,6 @@ export async function loadChunks(tx: Tx, plantId: number, wanted: readonly { str
 
 /** Array text keeps single precision as it was written; as numbers of double precision the same readings would look like others. */
 export const parseReadings = (text: string): (number | null)[] => (text === '{}' ? [] : text.slice(1, -1).split(',').map((value) => (value === 'NULL' ? null : Number(value))));
-
-const arrayText = (values: readonly (number | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : String(value))).join(',')}}`;
 
 /** Makes the monthly partitions of these moments where they are missing. */
 export async function makeBodyMonths(tx: Tx, months: readonly Date[]): Promise<void> {

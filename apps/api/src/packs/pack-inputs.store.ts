@@ -8,7 +8,19 @@ export type PackPeriod = { from: string; to: string };
 
 /** ISO text in UTC with milliseconds, as JavaScript writes it: frozen and stored moments compare as text. */
 export const ISO = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
+/** Stands for what tells of another customer. */
+export const WITHHELD = '(not told here: may name another customer)';
 type Around = Omit<PackInputs, 'subjects' | 'missed' | 'studies' | 'gaugeStudies'>;
+
+/**
+ * The text of an event, unless it tells of others: lines are shared, and the pack goes to one customer. A changeover says its text only where it names a product of
+ * the pack; any other event, unless it names another customer or a product of theirs (names of three letters or more).
+ */
+const tellable = (plantId: number, productIds: readonly number[]): Prisma.Sql => Prisma.sql`
+  CASE WHEN e.text = '' THEN '' WHEN EXISTS (SELECT 1 FROM product o, unnest(ARRAY[o.customer, o.code, o.name]) AS named(word) WHERE o.plant_id = ${plantId} AND length(named.word) >= 3
+      AND o.customer NOT IN (SELECT own.customer FROM product own WHERE own.plant_id = ${plantId} AND own.id = ANY(${[...productIds]}::int[])) AND strpos(lower(e.text), lower(named.word)) > 0)
+    OR (e.kind = 'changeover' AND NOT EXISTS (SELECT 1 FROM product own, unnest(ARRAY[own.code, own.name]) AS named(word) WHERE own.plant_id = ${plantId} AND own.id = ANY(${[...productIds]}::int[]) AND strpos(lower(e.text), lower(named.word)) > 0))
+  THEN ${WITHHELD} ELSE e.text END`;
 
 async function list<Row>(tx: Tx, select: Prisma.Sql, order: Prisma.Sql): Promise<Row[]> {
   const [row] = await tx.$queryRaw<{ rows: Row[] }[]>(Prisma.sql`SELECT coalesce(json_agg(to_json(listed) ORDER BY ${order}), '[]'::json) AS rows FROM (${select}) listed`);
@@ -42,7 +54,7 @@ export async function readAround(tx: Tx, plantId: number, subjects: readonly Pac
       coalesce((SELECT json_agg(json_build_object('id', v.id, 'streamId', v.stream_id, 'author', u.name, 'createdAt', to_char(v.created_at AT TIME ZONE 'UTC', ${ISO})) ORDER BY v.id) FROM incident_verification v JOIN "user" u ON u.plant_id = v.plant_id AND u.id = v.author_id WHERE v.plant_id = i.plant_id AND v.incident_id = i.id), '[]'::json) AS verifications
     FROM incident i WHERE i.plant_id = ${plantId} AND i.product_id = ANY(${[...productIds]}::int[]) AND ((i.made_at >= ${from}::timestamptz AND i.made_at < ${to}::timestamptz) OR (i.received_at >= ${from}::timestamptz AND i.received_at < ${to}::timestamptz))`, Prisma.sql`listed.id`);
   const events = await list<Around['events'][number]>(tx, Prisma.sql`
-    SELECT e.id, to_char(e.at AT TIME ZONE 'UTC', ${ISO}) AS at, to_char(e.until AT TIME ZONE 'UTC', ${ISO}) AS until, e.kind, l.code AS line, m.code AS machine, e.text, e.actor
+    SELECT e.id, to_char(e.at AT TIME ZONE 'UTC', ${ISO}) AS at, to_char(e.until AT TIME ZONE 'UTC', ${ISO}) AS until, e.kind, l.code AS line, m.code AS machine, ${tellable(plantId, productIds)} AS text, e.actor
     FROM line_event e JOIN line l ON l.plant_id = e.plant_id AND l.id = e.line_id LEFT JOIN machine m ON m.plant_id = e.plant_id AND m.id = e.machine_id
     WHERE e.plant_id = ${plantId} AND e.at >= ${from}::timestamptz AND e.at < ${to}::timestamptz AND (e.machine_id = ANY(${machineIds}::int[]) OR (e.machine_id IS NULL AND e.line_id IN (SELECT st.line_id FROM machine x JOIN step st ON st.plant_id = x.plant_id AND st.id = x.step_id WHERE x.plant_id = ${plantId} AND x.id = ANY(${machineIds}::int[]))))`, Prisma.sql`listed.at, listed.id`);
   const signatures = await list<Around['signatures'][number]>(tx, Prisma.sql`
@@ -52,7 +64,8 @@ export async function readAround(tx: Tx, plantId: number, subjects: readonly Pac
   const [reviewed] = await tx.$queryRaw<{ reviewed: number }[]>`
     SELECT count(*)::int AS reviewed FROM unnest(${checkIds}::int[]) AS c(id)
     WHERE EXISTS (SELECT 1 FROM signature s WHERE s.plant_id = ${plantId} AND s.kind = 'check' AND s.record_id = c.id AND s.meaning = 'reviewed'
-      AND s.at >= coalesce((SELECT max(r.replaced_at) FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id), '-infinity'))`;
+      AND CASE WHEN s.corrections IS NULL THEN s.at >= coalesce((SELECT max(r.replaced_at) FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id), '-infinity')
+        ELSE s.corrections = (SELECT count(*) FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id) END)`;
   return { gauges, signals, corrections, incidents, events, signatures, checks: { stored: checkIds.length, reviewed: reviewed?.reviewed ?? 0 } };
 }
 

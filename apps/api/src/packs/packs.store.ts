@@ -39,6 +39,13 @@ export async function findPackContent(tx: Tx, plantId: number, id: number, custo
   return row === null ? null : { json: gunzipSync(row.content).toString('utf8'), sha256: row.sha256 };
 }
 
+/** Packs that an act of retention names; the trigger refuses any other. */
+export async function deletePacks(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  await tx.pack.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
+export const listPackIds = async (tx: Tx, plantId: number): Promise<number[]> => (await tx.pack.findMany({ where: { plantId }, select: { id: true }, orderBy: { id: 'asc' } })).map(({ id }) => id);
+
 /** The pack that holds this content, if it is one of this plant. */
 export async function findPackByHash(tx: Tx, plantId: number, sha256: string): Promise<number | null> {
   return (await tx.pack.findFirst({ where: { plantId, sha256 }, select: { id: true } }))?.id ?? null;
@@ -60,11 +67,19 @@ export function listCustomers(tx: Tx, plantId: number, customer: string | null):
 
 const headed = z.object({ chainHead: z.object({ seq: z.string(), hash: z.string() }).nullable() });
 
-/** The heads of the audit chain that packs noted when they were frozen. */
+/** The heads of the audit chain that packs noted when they were frozen. A pack whose bytes cannot be read notes none: comparing it with its hash says so. */
 export async function listPackHeads(tx: Tx, plantId: number): Promise<NotedHead[]> {
   const rows = await tx.pack.findMany({ where: { plantId }, select: { id: true, content: true }, orderBy: { id: 'asc' } });
   return rows.flatMap(({ id, content }) => {
-    const { chainHead } = headed.parse(JSON.parse(gunzipSync(content).toString('utf8')));
+    const chainHead = headOf(content);
     return chainHead ? [{ ...chainHead, notedBy: `pack ${id}` }] : [];
   });
+}
+
+function headOf(content: Uint8Array): z.infer<typeof headed>['chainHead'] {
+  try {
+    return headed.parse(JSON.parse(gunzipSync(content).toString('utf8'))).chainHead;
+  } catch {
+    return null;
+  }
 }

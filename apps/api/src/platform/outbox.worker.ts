@@ -1,4 +1,5 @@
 import { claim, finish, type Lane, postpone, type OutboxRow } from './outbox.js';
+import { Rounds } from './rounds.js';
 import type { Work } from './work.js';
 
 export type Reaction = (row: OutboxRow) => Promise<void>;
@@ -8,25 +9,22 @@ export type Reaction = (row: OutboxRow) => Promise<void>;
  * claimed with SKIP LOCKED. `nudge()` right after a commit saves waiting for the next poll.
  */
 export class OutboxWorker {
-  private timer: NodeJS.Timeout | undefined;
-  private running: Promise<void> | undefined;
-  private stopped = true;
+  private readonly rounds: Rounds;
 
-  constructor(private readonly work: Work, private readonly reactions: Readonly<Record<string, readonly Reaction[]>>, private readonly pollMs = 500, private readonly lane: Lane = { but: [] }, private readonly take = 50) {}
+  constructor(private readonly work: Work, private readonly reactions: Readonly<Record<string, readonly Reaction[]>>, pollMs = 500, private readonly lane: Lane = { but: [] }, private readonly take = 50) {
+    this.rounds = new Rounds('delivering what follows from changes', () => this.drain(), pollMs);
+  }
 
   start(): void {
-    this.stopped = false;
-    this.schedule(0);
+    this.rounds.start();
   }
 
   nudge(): void {
-    if (!this.stopped && !this.running) this.schedule(0);
+    this.rounds.nudge();
   }
 
-  async stop(): Promise<void> {
-    this.stopped = true;
-    clearTimeout(this.timer);
-    await this.running;
+  stop(): Promise<void> {
+    return this.rounds.stop();
   }
 
   /** One round; answers how many rows were handled. Public so that tests can wait for the reactions. */
@@ -49,15 +47,5 @@ export class OutboxWorker {
       if (batch < this.take) break;
     }
     return handled;
-  }
-
-  private schedule(delay: number): void {
-    clearTimeout(this.timer);
-    this.timer = setTimeout(() => {
-      this.running = this.drain().then(() => {}, () => {}).finally(() => {
-        this.running = undefined;
-        if (!this.stopped) this.schedule(this.pollMs);
-      });
-    }, delay);
   }
 }

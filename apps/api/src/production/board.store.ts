@@ -34,6 +34,8 @@ export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Pro
 
 /** Incidents that are not closed, newest first, with the line they were traced to. */
 export async function listBoardIncidents(tx: Tx, plantId: number): Promise<(NowBoard['lines'][number]['incidents'][number] & { lineId: number })[]> {
-  const rows = await tx.incident.findMany({ where: { plantId, state: { not: 'closed' } }, select: { id: true, kind: true, customer: true, defect: true, lineId: true, receivedAt: true, product: { select: { code: true } } }, orderBy: [{ receivedAt: 'desc' }, { id: 'desc' }], take: 200 });
-  return rows.map(({ product, defect, receivedAt, ...row }) => ({ ...row, product: product.code, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() }));
+  const rows = await tx.$queryRaw<(Omit<NowBoard['lines'][number]['incidents'][number], 'receivedAt'> & { receivedAt: Date; lineId: number })[]>`
+    /* named: board-incidents */ SELECT i.id, i.kind, i.customer, i.defect, i.line_id AS "lineId", i.received_at AS "receivedAt", p.code AS product
+    FROM incident i JOIN product p ON p.plant_id = i.plant_id AND p.id = i.product_id WHERE i.plant_id = ${plantId} AND i.state <> 'closed' ORDER BY i.received_at DESC, i.id DESC LIMIT 200`;
+  return rows.map(({ defect, receivedAt, ...row }) => ({ ...row, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() }));
 }

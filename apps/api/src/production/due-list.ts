@@ -11,20 +11,28 @@ export type PlanDue = { plan: DuePlan; due: Due };
 /** Every plan that can fall due, with whether it is; `machineId` keeps those of one machine. */
 export async function plansWithDue(tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<PlanDue[]> {
   const [plans, ends] = await Promise.all([listDuePlans(tx, plantId, now, machineId), listCountEnds(tx, plantId, now)]);
-  const endOf = new Map(ends.map((row) => [row.lineId, row.ended.getTime()]));
+  return plansAt(plans, new Map(ends.map((row) => [row.lineId, row.ended])), now);
+}
+
+/** Whether each of these plans is due, by when the newest cans of its line were counted. */
+function plansAt(plans: readonly DuePlan[], endOf: ReadonlyMap<number, Date | null>, now: Date): PlanDue[] {
   return plans.map((plan) => {
     const since = Math.max(plan.lastCheckAt?.getTime() ?? 0, plan.lastSkipAt?.getTime() ?? 0);
     const { everyMinutes, everyCans, productRuns, minutesRun, cansRun, causes } = plan;
-    const { state } = lineRunning(endOf.get(plan.lineId) ?? null, now.getTime());
+    const { state } = lineRunning(endOf.get(plan.lineId)?.getTime() ?? null, now.getTime());
     return { plan, due: dueCheck({ everyMinutes, everyCans, lastCheckAt: since === 0 ? null : since, productRuns, running: state, minutesRun, cansRun, openedAt: causes[0] ? Date.parse(causes[0].at) : null }, now.getTime()) };
   });
 }
 
 /** What is due now, the most overdue first; a plan that was never checked comes last, for it has no "over". */
 export async function dueChecks(tx: Tx, plantId: number, now: Date): Promise<DueCheck[]> {
-  const due = (await plansWithDue(tx, plantId, now)).filter((entry) => entry.due.due).map(dueView);
-  return due.sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1));
+  return dueOf(await plansWithDue(tx, plantId, now));
 }
+
+/** The same, for a page that has read the plans and when each line was counted last. */
+export const dueChecksAt = (plans: readonly DuePlan[], endOf: ReadonlyMap<number, Date | null>, now: Date): DueCheck[] => dueOf(plansAt(plans, endOf, now));
+
+const dueOf = (plans: readonly PlanDue[]): DueCheck[] => plans.filter((entry) => entry.due.due).map(dueView).sort((a, b) => (b.minutesOver ?? -1) - (a.minutesOver ?? -1));
 
 export function dueView({ plan, due }: PlanDue): DueCheck {
   const { lastCheckAt, lastSkipAt: _skip, productRuns: _runs, minutesRun: _minutes, cansRun: _cans, openedBy: _kinds, causes, turns, unitsEachTime, ...named } = plan;

@@ -1,26 +1,34 @@
+import { type CountSpan, missedEvents, missedIntervals, type PlanHistory, whileInUse } from '#canmaking/line/missed-checks';
 import { NOT_ON_RECORD } from '#contract/check-plans';
 import type { MissedCheck } from '#contract/due-checks';
 import type { Tx } from '../platform/work.js';
-import { type CountSpan, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './find-missed.js';
 import * as store from './missed.store.js';
 
 type Asked = { from: Date; to: Date; machine?: number; line?: number };
 const iso = (at: number) => new Date(at).toISOString();
 
-/** What a period should have had and has not, and what was skipped with a reason; oldest first. */
-export async function missedChecks(tx: Tx, plantId: number, { from, to, machine, line }: Asked, now: Date): Promise<MissedCheck[]> {
+/** What is on record of a plan in a period, as the rule takes it; the period is that in which the plan was in use. */
+export type PlanOnRecord = { plan: store.MissedPlan; history: PlanHistory; period: { from: number; to: number }; events: readonly store.MissedCause[] };
+
+/** The plans of a plant, a line or a machine that were in use in a period, each with its checks, skips, counts and events of the log book. */
+export async function plansOnRecord(tx: Tx, plantId: number, { from, to, machine, line }: Asked, now: Date): Promise<PlanOnRecord[]> {
   const span = { from, to: to < now ? to : now };
   if (span.from >= span.to) return [];
   const [plans, changes, causes] = await Promise.all([store.listMissedPlans(tx, plantId, span, machine ?? null, line ?? null), store.listProductChanges(tx, plantId, span), store.listCauses(tx, plantId, span)]);
   const counted = [...new Set(plans.flatMap(({ countedId }) => countedId ?? []))];
   const counts = new Map(counted.map((id): [number, CountSpan[]] => [id, []]));
   for (const { machineId, at, minutes, cans } of counted.length === 0 ? [] : await store.listCounts(tx, plantId, counted, span)) counts.get(machineId)?.push({ from: at.getTime(), minutes, cans });
-  const found = plans.flatMap((plan): MissedCheck[] => {
-    const begun = Math.max(span.from.getTime(), firstState(plan));
-    const period = { from: begun, to: Math.min(span.to.getTime(), plan.retiredAt?.getTime() ?? Number.POSITIVE_INFINITY) };
+  return plans.flatMap((plan): PlanOnRecord[] => {
+    const period = { from: Math.max(span.from.getTime(), firstState(plan)), to: Math.min(span.to.getTime(), plan.retiredAt?.getTime() ?? Number.POSITIVE_INFINITY) };
     if (period.from >= period.to) return [];
     const events = causes.filter((event) => event.lineId === plan.lineId && (event.machineId === null || event.machineId === plan.machineId));
-    const history = historyOf(plan, productSpans(plan, changes), counts, events);
+    return [{ plan, period, events, history: historyOf(plan, productSpans(plan, changes), counts, events) }];
+  });
+}
+
+/** What a period should have had and has not, and what was skipped with a reason; oldest first. */
+export async function missedChecks(tx: Tx, plantId: number, asked: Asked, now: Date): Promise<MissedCheck[]> {
+  const found = (await plansOnRecord(tx, plantId, asked, now)).flatMap(({ plan, history, period, events }): MissedCheck[] => {
     const { planId, plan: name, machineId, machine: code, line: lineCode, product, now: said } = plan;
     const common = { planId, plan: name, machineId, machine: code, line: lineCode, product };
     const next = (until: number | null) => (until === null ? null : iso(until));

@@ -4,7 +4,7 @@ type Span = { from: Date; to: Date };
 const utc = 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"';
 
 export type MissedPlan = {
-  planId: number; plan: string; machineId: number; machine: string; lineId: number; line: string; productId: number; product: string; retiredAt: Date | null;
+  planId: number; plan: string; machineId: number; machine: string; machineName: string; stepKind: string; lineId: number; line: string; productId: number; product: string; retiredAt: Date | null;
   now: { everyMinutes: number | null; everyCans: number | null; openedBy: string[]; longStopMinutes: number | null; intervalSource: string; cansSource: string; eventsSource: string };
   /** Oldest first; empty where the plan was never changed. */
   revisions: { revision: number; at: string; author: string; everyMinutes: number | null; everyCans: number | null; openedBy: string[]; longStopMinutes: number | null; retired: boolean }[];
@@ -18,7 +18,7 @@ export type MissedPlan = {
 /** Plans that were in use in the period, with their checks and skips and what they said over time. */
 export async function listMissedPlans(tx: Tx, plantId: number, { from, to }: Span, machineId: number | null, lineId: number | null): Promise<MissedPlan[]> {
   return tx.$queryRaw<MissedPlan[]>`
-    SELECT a.id AS "planId", a.name AS plan, m.id AS "machineId", m.code AS machine, l.id AS "lineId", l.code AS line, d.id AS "productId", d.code AS product, a.retired_at AS "retiredAt",
+    SELECT a.id AS "planId", a.name AS plan, m.id AS "machineId", m.code AS machine, m.name AS "machineName", p.kind AS "stepKind", l.id AS "lineId", l.code AS line, d.id AS "productId", d.code AS product, a.retired_at AS "retiredAt",
       jsonb_build_object('everyMinutes', a.every_minutes, 'everyCans', a.every_cans, 'openedBy', to_jsonb(a.opened_by), 'longStopMinutes', a.long_stop_minutes, 'intervalSource', a.interval_source, 'cansSource', a.cans_source, 'eventsSource', a.events_source) AS now,
       coalesce((SELECT jsonb_agg(jsonb_build_object('revision', r.revision, 'author', r.author, 'at', to_char(r.at AT TIME ZONE 'UTC', ${utc}), 'everyMinutes', r.plan->'everyMinutes', 'everyCans', r.plan->'everyCans', 'openedBy', r.plan->'openedBy', 'longStopMinutes', r.plan->'longStopMinutes', 'retired', r.plan->'retired') ORDER BY r.revision)
         FROM check_plan_revision r WHERE r.plant_id = a.plant_id AND r.plan_id = a.id), '[]') AS revisions,

@@ -6,6 +6,10 @@ import type { Tx } from '../platform/work.js';
 
 export type RecordContent = { recordId: number; title: string; authorId: number | null; author: string | null; contentHash: string };
 
+const tables: Record<RecordKind, Prisma.Sql> = {
+  check: Prisma.sql`"check"`, limits: Prisma.sql`limits`, specification: Prisma.sql`specification`, incident: Prisma.sql`incident`, hold: Prisma.sql`hold`, study: Prisma.sql`study`, pack: Prisma.sql`pack`, 'study-record': Prisma.sql`study_record`,
+};
+
 const row = z.object({ id: z.number().int(), title: z.string(), author_id: z.number().int().nullable(), author: z.string().nullable(), content: z.string() });
 
 /**
@@ -56,4 +60,16 @@ export async function listContents(tx: Tx, plantId: number, kind: RecordKind, id
   const rows = z.array(row).parse(await tx.$queryRaw(Prisma.sql`
     SELECT listed.*, u.name AS author FROM (${contents[kind](plantId, [...ids])}) listed LEFT JOIN "user" u ON u.plant_id = ${plantId} AND u.id = listed.author_id`));
   return new Map(rows.map(({ id, title, author_id, author, content }) => [id, { recordId: id, title, authorId: author_id, author, contentHash: createHash('sha256').update(`${kind} ${id} ${content}`).digest('hex') }]));
+}
+
+/** Holds the records as they are until the transaction ends: who wants to change one waits, and who is changing one is waited for. */
+export async function keepAsTheyAre(tx: Tx, plantId: number, kind: RecordKind, ids: readonly number[]): Promise<void> {
+  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${tables[kind]} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR SHARE`);
+}
+
+/** How many values of each check were replaced so far. */
+export async function countCorrections(tx: Tx, plantId: number, checkIds: readonly number[]): Promise<Map<number, number>> {
+  const rows = await tx.$queryRaw<{ id: number; corrections: number }[]>`
+    SELECT c.id, (SELECT count(*)::int FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id) AS corrections FROM unnest(${[...checkIds]}::int[]) AS c(id)`;
+  return new Map(rows.map(({ id, corrections }) => [id, corrections]));
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { LegalHold, RetentionRule, RetentionView } from '#contract/retention';
+import { type LegalHold, retentionAct, type RetentionRule, type RetentionView } from '#contract/retention';
 import { recordKind } from '#contract/records';
 import { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
@@ -77,13 +77,14 @@ export async function listPast(tx: Tx, plantId: number, takenBefore: Date, most:
 }
 
 type Act = RetentionView['acts'][number];
+const actKind = retentionAct.shape.kind;
 export async function listActs(tx: Tx, plantId: number): Promise<Act[]> {
   const rows = await tx.retentionAct.findMany({ where: { plantId }, orderBy: { id: 'desc' }, take: 200 });
-  return rows.map(({ id, at, actor, takenBefore, checks, subgroups, hash, reason }) => ({ id, at: at.toISOString(), actor, takenBefore: takenBefore.toISOString(), checks, subgroups, hash, reason }));
+  return rows.map(({ id, at, actor, takenBefore, checks, subgroups, kind, records, hash, reason }) => ({ id, at: at.toISOString(), actor, takenBefore: takenBefore.toISOString(), checks, subgroups, kind: actKind.parse(kind), records, hash, reason }));
 }
 
 /** The act and the checks that it names: only then the triggers let their readings go. */
-export async function insertAct(tx: Tx, plantId: number, act: { at: Date; actor: string; userId: number; takenBefore: Date; checks: number; subgroups: number; hash: string; reason: string }, checkIds: readonly number[]): Promise<Act> {
+export async function insertAct(tx: Tx, plantId: number, act: { at: Date; actor: string; userId: number; takenBefore: Date; checks: number; subgroups: number; kind: Act['kind']; records: number; hash: string; reason: string }, checkIds: readonly number[]): Promise<Act> {
   const { id } = await tx.retentionAct.create({ data: { plantId, ...act }, select: { id: true } });
   await tx.retentionDeletion.createMany({ data: checkIds.map((checkId) => ({ plantId, checkId, actId: id })) });
   const { userId: _user, ...shown } = act;

@@ -1,5 +1,6 @@
-import type { RetentionRule, RetentionView } from '#contract/retention';
+import { deletableKind, type RetentionRule, type RetentionView } from '#contract/retention';
 import type { Tx } from '../platform/work.js';
+import { countPastRecords } from './retention-records.store.js';
 import { countPast, listActs, listLegalHolds, listRules } from './retention.store.js';
 
 /** So many checks go in one act at most: its audit row names each. */
@@ -19,8 +20,16 @@ export async function retentionView(tx: Tx, plantId: number, now: Date): Promise
   const rule = ruleOf(rules, 'check');
   const takenBefore = rule && pastBefore(rule.years, now);
   const counted = takenBefore && (await countPast(tx, plantId, takenBefore));
+  const pastRecords: RetentionView['pastRecords'] = [];
+  for (const kind of deletableKind.options) {
+    const own = ruleOf(rules, kind);
+    if (!own) continue;
+    const madeBefore = pastBefore(own.years, now);
+    const found = await countPastRecords(tx, plantId, kind, madeBefore);
+    pastRecords.push({ kind, madeBefore: madeBefore.toISOString(), records: found.records, kept: found.kept, oldest: found.oldest?.toISOString() ?? null, newest: found.newest?.toISOString() ?? null });
+  }
   return {
-    rules, holds: await listLegalHolds(tx, plantId), acts: await listActs(tx, plantId),
+    rules, pastRecords, holds: await listLegalHolds(tx, plantId), acts: await listActs(tx, plantId),
     past: takenBefore && counted ? { takenBefore: takenBefore.toISOString(), checks: counted.checks, kept: counted.kept, oldest: counted.oldest?.toISOString() ?? null, newest: counted.newest?.toISOString() ?? null, most: MOST_IN_ACT } : null,
   };
 }

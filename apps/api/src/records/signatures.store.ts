@@ -4,7 +4,7 @@ import { z } from 'zod';
 import type { NotedHead } from '../platform/audit-chain.js';
 import type { Tx } from '../platform/work.js';
 
-export type NewSignature = { kind: RecordKind; recordId: number; meaning: SignatureMeaning; contentHash: string; userId: number; printedName: string; role: Role; comment: string; at: Date; chainSeq: bigint; chainHash: string };
+export type NewSignature = { kind: RecordKind; recordId: number; meaning: SignatureMeaning; contentHash: string; userId: number; printedName: string; role: Role; comment: string; at: Date; /** Replaced values of the signed check; null: another kind. */ corrections: number | null; chainSeq: bigint; chainHash: string };
 export type StoredSignature = NewSignature & { id: number };
 
 export async function insertSignatures(tx: Tx, plantId: number, signatures: readonly NewSignature[]): Promise<number[]> {

@@ -1,7 +1,6 @@
 import type { ChartView } from '#contract/specifications';
 import { limitsForSize } from '#statistics/charts/limits';
-
-type Cell = string | number | null;
+import { type CsvCell, csvFileName, csvText } from '../platform/csv-cell.js';
 
 const SPREAD = { 'xbar-r': 'range', 'xbar-s': 'sd', 'i-mr': 'moving range' } as const;
 
@@ -13,23 +12,16 @@ export function chartCsv({ stream, points, limits, firings }: ChartView): string
     `lower limit of the ${spread} (${unit})`, `centre line of the ${spread} (${unit})`, `upper limit of the ${spread} (${unit})`, 'limits id', 'status', 'rules'];
   const rules = new Map<number, string[]>();
   for (const { index, chart, rule, side } of firings) rules.set(index, [...(rules.get(index) ?? []), `${chart} ${rule} ${side}`]);
-  const rows = points.takenAt.map((takenAt, index): Cell[] => {
+  const rows = points.takenAt.map((takenAt, index): CsvCell[] => {
     const basis = limits.find(({ id }) => id === points.limitsId[index]);
     const n = points.n[index] ?? 0;
     const lines = basis && n > 0 ? limitsForSize(basis, n) : null;
     return [takenAt, points.sequence[index] ?? null, n, points.mean[index] ?? null, points.spread[index] ?? null, lines?.mean.lower ?? null, lines?.mean.centre ?? null, lines?.mean.upper ?? null,
       lines?.spread?.lower ?? null, lines?.spread?.centre ?? null, lines?.spread?.upper ?? null, points.limitsId[index] ?? null, points.status[index] ?? null, (rules.get(index) ?? []).join('; ')];
   });
-  return [head, ...rows].map((line) => `${line.map(cell).join(',')}\r\n`).join('');
+  return csvText([head, ...rows]);
 }
 
-/** ASCII, without what a file system or a header would refuse. */
 export function chartFileName({ stream: { machine, unit, lane, characteristic, product } }: ChartView): string {
-  const parts = ['chart', machine.code, unit?.code, lane?.code, characteristic.code, product.code].filter((part) => part !== undefined);
-  return `${parts.map((part) => part.replace(/[^A-Za-z0-9.-]+/g, '-')).join('_')}.csv`;
-}
-
-function cell(value: Cell): string {
-  const text = value === null ? '' : String(value);
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  return csvFileName(['chart', machine.code, unit?.code, lane?.code, characteristic.code, product.code].filter((part) => part !== undefined));
 }

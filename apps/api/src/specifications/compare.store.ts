@@ -1,26 +1,41 @@
 import type { LimitsBasis } from '#statistics/charts/limits';
-import type { ChartPoint } from '#contract/specifications';
-import { Prisma } from '../platform/generated/client.js';
+import type { ChartPoint, StreamListed } from '#contract/specifications';
 import type { Tx } from '../platform/work.js';
-import { isoText } from './stream-names.store.js';
+import type { StreamFilter } from './stream-list.store.js';
+import { streamJoins, streamJson, streamOrder } from './stream-names.store.js';
 
-export type SmallSeries = { takenAt: string[]; mean: (number | null)[]; status: ChartPoint['status'][]; newest: { n: number; limits: LimitsBasis } | null };
+export type SmallSeries = { stream: StreamListed; takenAt: string[]; mean: (number | null)[]; status: ChartPoint['status'][]; newest: { n: number; limits: LimitsBasis } | null };
+type Row = {
+  stream: Omit<StreamListed, 'lastAt' | 'hasLimits' | 'openSignals'>; has_limits: boolean; open_signals: number;
+  /** The newest first, as the index gives them; null where there is no subgroup. Moments in milliseconds, which the database writes far faster than dates. */
+  at: number[] | null; mean: (number | null)[] | null; status: ChartPoint['status'][] | null; newest: SmallSeries['newest'];
+};
 
-/** The last subgroups of each stream, and the limits of the newest one that is judged. */
-export async function listSmallSeries(tx: Tx, plantId: number, streamIds: readonly number[], last: number): Promise<Map<number, SmallSeries>> {
-  const rows = await tx.$queryRaw<{ id: number; series: SmallSeries }[]>`
-    /* named: small-charts */ SELECT w.id, json_build_object(
-      'takenAt', coalesce(json_agg(${isoText(Prisma.sql`g.taken_at`)} ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),
-      'mean', coalesce(json_agg(g.mean ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),
-      'status', coalesce(json_agg(CASE WHEN g.limits_id IS NULL OR g.mean IS NULL THEN 'not-judged' WHEN g.flagged THEN 'signal' ELSE 'steady' END ORDER BY g.taken_at, g.sequence) FILTER (WHERE g.taken_at IS NOT NULL), '[]'),
-      'newest', (SELECT json_build_object('n', z.n, 'limits', json_build_object('kind', li.kind, 'centre', li.centre, 'sigma', li.sigma, 'spreadCentre', li.spread_centre, 'subgroups', li.subgroups, 'readings', li.readings))
-        FROM subgroup z JOIN limits li ON li.plant_id = z.plant_id AND li.id = z.limits_id
-        WHERE z.plant_id = ${plantId} AND z.stream_id = w.id AND z.mean IS NOT NULL AND z.taken_at >= min(g.taken_at) ORDER BY z.taken_at DESC, z.sequence DESC LIMIT 1)) AS series
-    FROM unnest(${[...streamIds]}::int[]) AS w(id)
-    LEFT JOIN LATERAL (
-      SELECT i.taken_at, i.sequence, i.mean, i.limits_id,
-        EXISTS (SELECT 1 FROM signal_point f WHERE f.plant_id = ${plantId} AND f.stream_id = w.id AND f.taken_at = i.taken_at AND f.sequence = i.sequence) AS flagged
-      FROM subgroup i WHERE i.plant_id = ${plantId} AND i.stream_id = w.id ORDER BY i.taken_at DESC, i.sequence DESC LIMIT ${last}) g ON true
-    GROUP BY w.id`;
-  return new Map(rows.map(({ id, series }) => [id, series]));
+/** Streams in the order of the line, each with its last subgroups and the limits of the newest one that is judged; one statement. Points are looked up among the signals only where their stream has any since. */
+export async function listSmallSeries(tx: Tx, plantId: number, { line = null, machine = null, product = null, characteristic = null }: { [Part in keyof StreamFilter]?: StreamFilter[Part] | null }, last: number, most: number): Promise<SmallSeries[]> {
+  const rows = await tx.$queryRaw<Row[]>`
+    /* named: small-charts */ WITH picked AS MATERIALIZED (
+      SELECT s.id, row_number() OVER (ORDER BY ${streamOrder}) AS place, ${streamJson} AS stream FROM stream s ${streamJoins}
+      WHERE s.plant_id = ${plantId} AND (${line}::int IS NULL OR l.id = ${line}) AND (${machine}::int IS NULL OR s.machine_id = ${machine}) AND (${product}::int IS NULL OR s.product_id = ${product})
+        AND (${characteristic}::int IS NULL OR s.characteristic_id = ${characteristic})
+      ORDER BY place LIMIT ${most})
+    SELECT picked.stream, small.at, small.mean, small.status,
+      EXISTS (SELECT 1 FROM limits li WHERE li.plant_id = ${plantId} AND li.stream_id = picked.id) AS has_limits,
+      (SELECT count(*)::int FROM signal sg WHERE sg.plant_id = ${plantId} AND sg.stream_id = picked.id AND sg.state <> 'closed') AS open_signals,
+      (SELECT json_build_object('n', small.newest_n, 'limits', json_build_object('kind', li.kind, 'centre', li.centre, 'sigma', li.sigma, 'spreadCentre', li.spread_centre, 'subgroups', li.subgroups, 'readings', li.readings))
+        FROM limits li WHERE li.plant_id = ${plantId} AND li.id = small.newest_limits) AS newest
+    FROM picked CROSS JOIN LATERAL (
+      SELECT json_agg(round(date_part('epoch', o.taken_at) * 1000)::bigint) AS at, json_agg(o.mean) AS mean,
+        json_agg(CASE WHEN NOT o.judged THEN 'not-judged' WHEN o.signals AND EXISTS (SELECT 1 FROM signal_point f WHERE f.plant_id = ${plantId} AND f.stream_id = picked.id AND f.taken_at = o.taken_at AND f.sequence = o.sequence) THEN 'signal' ELSE 'steady' END) AS status,
+        (array_agg(o.n) FILTER (WHERE o.judged))[1] AS newest_n, (array_agg(o.limits_id) FILTER (WHERE o.judged))[1] AS newest_limits
+      FROM (
+        SELECT i.*, i.limits_id IS NOT NULL AND i.mean IS NOT NULL AS judged, EXISTS (SELECT 1 FROM signal_point f WHERE f.plant_id = ${plantId} AND f.stream_id = picked.id AND f.taken_at >= i.oldest) AS signals FROM (
+          SELECT r.*, min(r.taken_at) OVER () AS oldest FROM (
+            SELECT g.taken_at, g.sequence, g.n, g.mean, g.limits_id FROM subgroup g WHERE g.plant_id = ${plantId} AND g.stream_id = picked.id ORDER BY g.taken_at DESC, g.sequence DESC LIMIT ${last}) r) i
+        ORDER BY i.taken_at DESC, i.sequence DESC) o) small
+    ORDER BY picked.place`;
+  return rows.map(({ stream, has_limits, open_signals, at, mean, status, newest }) => {
+    const takenAt = (at ?? []).map((moment) => new Date(moment).toISOString()).reverse();
+    return { stream: { ...stream, lastAt: takenAt.at(-1) ?? null, hasLimits: has_limits, openSignals: open_signals }, takenAt, mean: (mean ?? []).reverse(), status: (status ?? []).reverse(), newest };
+  });
 }

@@ -9,6 +9,7 @@ const derived = (code: string, name: string, unit: string, decimals: number, for
  * spindle is charted as an individual; several bodies of one pull as mean and range.
  */
 export const usualCharacteristics: readonly Usual[] = [
+  { code: 'weld-current', name: 'Welding current', unit: 'A', kind: 'variable', stepKind: 'body-maker', gaugeStep: 10, decimals: 0, plausibleLow: 500, plausibleHigh: 10_000, formula: null, chartKind: 'i-mr', basis: 'can' },
   length('weld-overlap', 'Weld overlap', 'body-maker', 0.01, 2, 0.1, 1.2, 'xbar-r'),
   length('weld-thickness', 'Weld thickness', 'body-maker', 0.001, 3, 0.1, 0.6, 'xbar-r'),
   { code: 'stripe-film', name: 'Side-stripe film', unit: 'µm', kind: 'variable', stepKind: 'stripe-applicator', gaugeStep: 1, decimals: 0, plausibleLow: 2, plausibleHigh: 200, formula: null, chartKind: 'xbar-r', basis: 'can' },

@@ -1,33 +1,30 @@
+import { type CsvCell, csvFileName, csvText } from '../platform/csv-cell.js';
 import type { Study } from './capability-study.js';
 import type { StudyEntry } from './study-entry.js';
 
-type Cell = string | number | null;
-
-/** ASCII, without what a file system or a header would refuse. */
 export function capabilityFileName({ product, machine, characteristic, period }: Study): string {
-  const parts = ['capability', product.code, machine.code, characteristic.code, period.from.slice(0, 10), period.to.slice(0, 10)];
-  return `${parts.map((part) => part.replace(/[^A-Za-z0-9.-]+/g, '-')).join('_')}.csv`;
+  return csvFileName(['capability', product.code, machine.code, characteristic.code, period.from.slice(0, 10), period.to.slice(0, 10)]);
 }
 
 /** RFC 4180. Numbers with all their digits and a point, so that the figures can be checked; an empty cell is "undefined". */
 export function capabilityCsv(study: Study): string {
   const { plant, product, machine, characteristic, period, specification, confidence, streams, pooled } = study;
   const unit = characteristic.unit;
-  const head: Cell[][] = [
+  const head: CsvCell[][] = [
     ['Plant', plant.name], ['Product', product.code, product.name, product.customer], ['Machine', machine.code, machine.name, `line ${machine.line}`],
     ['Characteristic', characteristic.code, characteristic.name, unit], ['Period from (UTC)', period.from], ['Period to, not included (UTC)', period.to],
-    ...specification.revisions.map((entry): Cell[] => ['Specification revision', entry.revision, `LSL ${entry.lsl ?? 'none'}`, `target ${entry.target ?? 'none'}`, `USL ${entry.usl ?? 'none'}`, `from ${entry.effectiveFrom.toISOString()}`, entry.id === specification.used?.id ? 'used here' : 'replaced in the period']),
+    ...specification.revisions.map((entry): CsvCell[] => ['Specification revision', entry.revision, `LSL ${entry.lsl ?? 'none'}`, `target ${entry.target ?? 'none'}`, `USL ${entry.usl ?? 'none'}`, `from ${entry.effectiveFrom.toISOString()}`, entry.id === specification.used?.id ? 'used here' : 'replaced in the period']),
     ['Method', 'Cp and Cpk: sigma within subgroups as the chart estimates it; Pp, Ppk, Cpm: standard deviation of all members (n-1); Cp and Pp intervals: chi-square; Cpk and Ppk intervals: Bissell 1990; share outside: Clopper and Pearson 1934; normality: Anderson-Darling, p after D\'Agostino and Stephens 1986'],
     ['Confidence', confidence], ['Software version', study.softwareVersion], ['Cautions', study.cautions.join(' ')],
     ['Caution', 'An index of a stream that was not stable, or not judged, is for information only. No minimum index is law: check your customer\'s specification. The tool informs; it never releases product.'],
   ];
   const rows = [...streams, ...(pooled ? [pooled] : [])];
-  const lines: Cell[][] = [...head, [], COLUMNS.map(([name, , isLength]) => (isLength ? `${name} (${unit})` : name)), ...rows.map((entry) => COLUMNS.map(([, pick]) => pick(entry)))];
-  return lines.map((line) => `${line.map(cell).join(',')}\r\n`).join('');
+  const lines: CsvCell[][] = [...head, [], COLUMNS.map(([name, , isLength]) => (isLength ? `${name} (${unit})` : name)), ...rows.map((entry) => COLUMNS.map(([, pick]) => pick(entry)))];
+  return csvText(lines);
 }
 
 /** Heading, value, and whether the unit of the characteristic belongs to it. */
-const COLUMNS: readonly (readonly [string, (entry: StudyEntry) => Cell, isLength?: true])[] = [
+const COLUMNS: readonly (readonly [string, (entry: StudyEntry) => CsvCell, isLength?: true])[] = [
   ['Row', (entry) => (entry.streamId === null ? 'pooled' : 'stream')], ['Unit', (entry) => entry.unit?.code ?? null], ['Lane', (entry) => entry.lane?.code ?? null],
   ['Stability', (entry) => entry.stability.state], ['Points judged', (entry) => entry.stability.judged], ['Points not judged', (entry) => entry.stability.notJudged],
   ['Signals', (entry) => entry.stability.signals.length], ['Signal ids', (entry) => entry.stability.signals.map((signal) => `${signal.id} ${signal.state}`).join('; ')],
@@ -48,11 +45,3 @@ const COLUMNS: readonly (readonly [string, (entry: StudyEntry) => Cell, isLength
   ['Formula', (entry) => entry.formulas.join('; ')], ['Gauges', (entry) => entry.gauges.map((gauge) => gauge.code).join('; ')], ['Subgroups without gauge', (entry) => entry.withoutGauge],
   ['Subgroups after calibration was due', (entry) => entry.gauges.reduce((sum, gauge) => sum + gauge.overdue, 0)], ['Corrected subgroups', (entry) => entry.corrected],
 ];
-
-/** Text that a spreadsheet would run as a formula gets an apostrophe before it. */
-function cell(value: Cell): string {
-  if (value === null) return '';
-  if (typeof value === 'number') return String(value);
-  const text = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-}

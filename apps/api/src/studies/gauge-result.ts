@@ -1,4 +1,5 @@
 import { gaugeAverageRange } from '#statistics/gauges/average-range';
+import { biasLinearity } from '#statistics/gauges/bias-linearity';
 import { gaugeCrossed } from '#statistics/gauges/crossed';
 import { gaugeNested } from '#statistics/gauges/nested';
 import type { Variation } from '#statistics/gauges/variation';
@@ -11,23 +12,34 @@ type Given = { plan: GaugePlan; trials: readonly TakenTrial[]; thresholds: Study
 type Caution = GaugeResult['cautions'][number];
 
 /** Below these a study says little: common practice, no source. */
-const FEW = { parts: 10, people: 3 } as const;
+const FEW = { parts: 10, people: 3, masters: 5 } as const;
 const RANK: readonly GaugeVerdict[] = ['acceptable', 'conditional', 'not-acceptable'];
 
 /** @throws RangeError of the method where the readings cannot be computed */
 export function gaugeResultOf({ plan, trials, thresholds, calibration, retakes }: Given): GaugeResult {
-  const measured = plan.design === 'agreement' ? null : measuredResult(plan, trials);
+  const measured = plan.design === 'agreement' || plan.design === 'bias' ? null : measuredResult(plan, trials);
+  const bias = plan.design === 'bias' ? biasResult(plan, trials) : null;
   const rated = plan.design === 'agreement' ? ratedResult(plan, trials) : null;
   const judged = judge(measured, rated, thresholds);
   const cautions: (readonly [Caution, boolean])[] = [
     ['destructive', plan.design === 'nested'], ['out-of-calibration', calibration === 'overdue' || calibration === 'failed'], ['calibration-not-known', calibration === 'not-known'],
-    ['few-parts', plan.parts.length < FEW.parts], ['few-people', plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
+    ['bias-only', bias !== null], ['few-masters', bias !== null && plan.parts.length < FEW.masters], ['few-parts', bias === null && plan.parts.length < FEW.parts], ['few-people', plan.design !== 'bias' && plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
     ['no-standard', rated !== null && plan.standard === null], ['parts-alike', measured !== null && measured.categories !== null && measured.categories < 2], ['interaction', measured?.interaction === 'kept'],
     ['coarse', measured !== null && (measured.rows.find(({ source }) => source === 'repeatability')?.sd ?? 0) < plan.gaugeStep / 3], ['retaken', retakes > 0],
   ];
   return {
     thresholds, tolerance: plan.tolerance, judged, verdict: judged.length === 0 ? null : RANK[Math.max(...judged.map(({ verdict }) => RANK.indexOf(verdict)))] ?? null,
-    measured, rated, readings: readingsOf(plan, trials), calibration, cautions: cautions.flatMap(([caution, holds]) => (holds ? [caution] : [])),
+    measured, bias, rated, readings: readingsOf(plan, trials), calibration, cautions: cautions.flatMap(([caution, holds]) => (holds ? [caution] : [])),
+  };
+}
+
+/** All readings of a master count together, whoever took them. No verdict: thresholds of the plant are for scatter, and a bias is corrected or judged by a person. */
+function biasResult(plan: GaugePlan, trials: readonly TakenTrial[]): NonNullable<GaugeResult['bias']> {
+  const masters = plan.parts.map((_label, part) => ({ reference: plan.references?.[part] ?? Number.NaN, values: trials.filter((trial) => trial.part === part).map(({ value }) => value) }));
+  const { masters: found, averageBias, line } = biasLinearity(masters, null, plan.confidence);
+  return {
+    masters: found.map(({ test, low, high, ...master }, part) => ({ part: plan.parts[part] ?? '', ...master, low: test?.low ?? null, high: test?.high ?? null, bandLow: low, bandHigh: high })),
+    averageBias, slope: line.slope.estimate, slopeLow: line.slope.low, slopeHigh: line.slope.high, slopeP: line.slope.p, intercept: line.intercept.estimate, rSquared: line.rSquared, unbiased: found.every(({ zeroInside }) => zeroInside),
   };
 }
 

@@ -19,13 +19,13 @@ type Person = Actor & { userId: number };
 export function planGauge(work: Work, actor: Person, asked: NewGaugeStudy, now: Date): Promise<{ id: number }> {
   return work.run(async (tx) => {
     const { plantId } = actor;
-    const { title, note, supersedesId, characteristicId, gaugeId, productId, design, people, parts, repeats, scale, standard, confidence } = asked;
+    const { title, note, supersedesId, characteristicId, gaugeId, productId, design, people, parts, repeats, scale, standard, references, confidence } = asked;
     const subject = await findGaugeSubject(tx, plantId, { characteristicId, gaugeId, productId }, now);
     if (!subject) throw new Problem('not-found', 'This plant has no such characteristic, gauge or product.', [{ field: 'characteristicId', expected: 'a characteristic, gauge and product of this plant' }]);
     await requireReplaceable(tx, plantId, supersedesId, 'gauge');
     const seed = randomInt(1, 2 ** 31);
     const tolerance = subject.tolerance !== null && subject.tolerance > 0 ? subject.tolerance : null;
-    const plan: GaugePlan = { design, people, parts, repeats, scale, standard, confidence, seed, tolerance, specificationId: tolerance === null ? null : subject.specificationId, unit: subject.unit, decimals: subject.decimals, gaugeStep: subject.gaugeStep };
+    const plan: GaugePlan = { design, people, parts, repeats, scale, standard, references, confidence, seed, tolerance, specificationId: tolerance === null ? null : subject.specificationId, unit: subject.unit, decimals: subject.decimals, gaugeStep: subject.gaugeStep };
     const id = await insertStudyRecord(tx, actor, { kind: 'gauge', title, note, state: 'measuring', productId, machineId: null, characteristicId, gaugeId, question: plan, inputs: null, inputsHash: null, results: null, version, authorId: actor.userId, createdAt: now, supersedesId });
     await insertTrials(tx, plantId, id, trialOrder({ people: people.length, parts: parts.length, repeats, nested: design === 'nested', seed }));
     await noteStudy(tx, actor, 'gauge-study.planned', id, { title, design, people, parts, repeats, seed });

@@ -15,6 +15,18 @@ export async function insertStudy(tx: Tx, plantId: number, study: StudyToKeep): 
   return id;
 }
 
+/** SHA-256 (hexadecimal) over all that was kept, as the database holds it. */
+export async function sealOfStudy(tx: Tx, plantId: number, id: number): Promise<string> {
+  const [row] = await tx.$queryRaw<{ seal: string }[]>`SELECT study_seal(s) AS seal FROM study s WHERE s.plant_id = ${plantId} AND s.id = ${id}`;
+  if (!row) throw new RangeError(`id: needs a kept study, ${id} given`);
+  return row.seal;
+}
+
+/** Studies that an act of retention names; the trigger refuses any other. */
+export async function deleteStudies(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  await tx.study.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
 type Row = Omit<StudyListed, 'createdAt'> & { createdAt: Date };
 
 /** Newest first, without the numbers: a study may hold megabytes of them. */

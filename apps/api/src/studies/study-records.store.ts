@@ -24,6 +24,21 @@ export async function insertStudyStep(tx: Tx, actor: Actor & { userId: number },
   await tx.studyStep.create({ data: { plantId: actor.plantId, recordId, state, actor: actor.name, userId: actor.userId, comment, at } });
 }
 
+/** SHA-256 (hexadecimal) over what was asked, what it rests on and what came out; not over its state, which steps move on. */
+export async function sealOfStudyRecord(tx: Tx, plantId: number, id: number): Promise<string> {
+  const [row] = await tx.$queryRaw<{ seal: string }[]>`SELECT study_record_seal(s) AS seal FROM study_record s WHERE s.plant_id = ${plantId} AND s.id = ${id}`;
+  if (!row) throw new RangeError(`id: needs a study, ${id} given`);
+  return row.seal;
+}
+
+/** Studies with steps and readings that an act of retention names; triggers refuse any other. */
+export async function deleteStudyRecords(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  const of = { plantId, recordId: { in: [...ids] } };
+  await tx.studyStep.deleteMany({ where: of });
+  await tx.gaugeTrial.deleteMany({ where: of });
+  await tx.studyRecord.deleteMany({ where: { plantId, id: { in: [...ids] } } });
+}
+
 /** Locks the study until the transaction ends. @throws Problem not-found */
 export async function lockStudyRecord(tx: Tx, plantId: number, id: number) {
   await tx.$queryRaw`SELECT 1 FROM study_record WHERE plant_id = ${plantId} AND id = ${id} FOR UPDATE`;

@@ -11,7 +11,7 @@ import type { Tx, Work } from '../platform/work.js';
 import { capabilityStudy } from './capability-study.js';
 import { countTrials } from './gauge-trials.store.js';
 import { countLeftOut, hashInputs, inputsScope, type InputsScope, readOneMoment } from './study-inputs.store.js';
-import { insertStudyRecord, listStudyRecordRows, listStudySteps, type StudyFilter, type StudyRecordRow } from './study-records.store.js';
+import { insertStudyRecord, listStudyRecordRows, listStudySteps, sealOfStudyRecord, type StudyFilter, type StudyRecordRow } from './study-records.store.js';
 
 const storedInputs = z.object({ scope: inputsScope.optional(), subgroups: z.number().optional(), excluded: z.array(excludedCheck.extend({ by: z.string(), subgroups: z.number() })).default([]) });
 
@@ -39,9 +39,9 @@ export async function keepCapability(work: Work, actor: Actor & { userId: number
   });
 }
 
-/** Audit row and news of a change of a study. */
+/** Audit row, with the seal of the study as it is now, and news of a change of a study. */
 export async function noteStudy(tx: Tx, actor: Actor, action: string, id: number, after: Record<string, unknown>): Promise<void> {
-  await record(tx, actor, action, `study record ${id}`, { after });
+  await record(tx, actor, action, `study record ${id}`, { after: { ...after, seal: await sealOfStudyRecord(tx, actor.plantId, id) } });
   await announce(tx, actor.plantId, [{ kind: 'study.changed', payload: { studyRecordId: id } }]);
 }
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { chartedMembers } from '#statistics/charts/charted-members';
 import { isStepKind } from '#canmaking/line/steps';
-import type { CountSpan, LineMap, TracedCheck, TracedEvent, TracedPlan, TracedSignal, TracedStep, TracedStream } from '#tracing/evidence';
+import type { CountSpan, LineMap, TracedCheck, TracedEvent, TracedSignal, TracedStep, TracedStream } from '#tracing/evidence';
 import type { Tx } from '../platform/work.js';
 
 type Span = { from: Date; until: Date };
@@ -86,14 +86,7 @@ export async function listTracedChecks(tx: Tx, plantId: number, lineId: number, 
   return rows.map((row) => ({ ...row, at: row.at.getTime() }));
 }
 
-export async function listTracedPlans(tx: Tx, plantId: number, lineId: number, productId: number, at: Date): Promise<TracedPlan[]> {
-  return tx.$queryRaw<TracedPlan[]>`
-    SELECT p.id, p.machine_id AS "machineId", p.name, p.every_minutes::float AS "everyMinutes" FROM check_plan p
-    JOIN machine m ON m.plant_id = p.plant_id AND m.id = p.machine_id JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id
-    WHERE p.plant_id = ${plantId} AND s.line_id = ${lineId} AND p.product_id = ${productId} AND p.every_minutes IS NOT NULL AND (p.retired_at IS NULL OR p.retired_at >= ${at}) ORDER BY p.id`;
-}
-
-const eventKind = z.enum(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'shift-change', 'setting', 'end-lot-change']);
+const eventKind = z.enum(['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'jam', 'shift-change', 'setting', 'end-lot-change', 'lacquer-change']);
 /** Log-book entries of a line; kinds that the tracer does not know (a start) are left out. */
 export async function listTracedEvents(tx: Tx, plantId: number, lineId: number, { from, until }: Span): Promise<TracedEvent[]> {
   const rows = await tx.$queryRaw<{ id: number; machineId: number | null; kind: string; at: Date; until: Date | null; text: string }[]>`

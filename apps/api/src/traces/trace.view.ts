@@ -4,7 +4,7 @@ import { cansFromCounts } from '#canmaking/line/cans-at-risk';
 import type { Trace, TraceFinding, TraceOrigin, TraceSuspect } from '#contract/traces';
 import type { Evidence, LineMap } from '#tracing/evidence';
 import type { Finding, Origin, StepWindow, Trace as Ranked } from '#tracing/origin';
-import { type LotInUse, lotsInUse } from '#tracing/lots';
+import { type Lot, type LotInUse, lotsInUse } from '#tracing/lots';
 import { missedChecks } from '#tracing/missed-checks';
 import { chain, placed, walkOn } from '#tracing/stretches';
 import type { NamedStream, TracedLine } from './evidence.store.js';
@@ -14,22 +14,32 @@ const isoOrNull = (at: number | null): string | null => (at === null ? null : is
 type Given = { evidence: Evidence; traced: Ranked; line: TracedLine; streams: readonly NamedStream[]; span: { from: Date; until: Date }; asOf: Date; defect: Trace['defect']; take: number };
 
 /** The ranking with the names that people know, and what is suspect by each origin. */
-export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Trace {
+export function traceView({ evidence, traced, line, streams, span, asOf, defect: named, take }: Given): Omit<Trace, 'weights'> {
   const shown = traced.origins.slice(0, take);
-  const used = new Set(shown.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
+  const used = streamsOf(shown);
+  const lots = lotsInUse(evidence, traced.windows);
   const defect = findDefect(evidence.complaint.defect);
   return {
     asOf: asOf.toISOString(), line: { id: line.map.id, code: line.code, name: line.name }, codedAtStepId: evidence.complaint.codedAtStepId,
     recordsFrom: span.from.toISOString(), recordsUntil: span.until.toISOString(), clockMinutes: line.map.clockMinutes,
     windows: traced.windows.map((window) => windowView(window, evidence, line)),
-    origins: shown.map((origin) => originView(origin, evidence, line)),
-    lots: lotsInUse(evidence, traced.windows).map((lot) => lotView(lot, line.map, streams)), places: traced.origins.length, defect: named, others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
+    origins: shown.map((origin) => originView(origin, evidence, line, lots)),
+    lots: lots.map((lot) => lotView(lot, line.map, streams)), places: traced.origins.length, defect: named, others: Math.max(0, 1 - shown.reduce((sum, { share }) => sum + share, 0)),
     streams: streams.filter(({ traced: { id } }) => used.has(id)).map(({ traced: stream, characteristicName, unit, decimals }) => ({
       id: stream.id, characteristic: stream.characteristic, characteristicName, unit, decimals, machine: machineOf(line.map, stream.machineId)?.code ?? '',
       part: partCode(line.map, stream.machineId, stream.unitId, stream.laneId), sigma: stream.limits?.sigma ?? null, points: stream.points.length,
     })),
     howToCheck: defect?.howToCheck ?? '', caution: cautionFor(evidence.complaint.defect) ?? '',
   };
+}
+
+const streamsOf = (origins: readonly { readonly findings: readonly (Finding | TraceFinding)[] }[]): ReadonlySet<number> => new Set(origins.flatMap(({ findings }) => findings.flatMap((finding) => ('streamIds' in finding ? finding.streamIds : []))));
+
+/** The first places of a ranking, with the streams that they speak of. */
+export function firstPlaces(trace: Trace, take: number): Trace {
+  const origins = trace.origins.slice(0, take);
+  const used = streamsOf(origins);
+  return { ...trace, origins, others: trace.origins.slice(take).reduce((sum, { share }) => sum + share, trace.others), streams: trace.streams.filter(({ id }) => used.has(id)) };
 }
 
 function windowView(window: StepWindow, evidence: Evidence, line: TracedLine): Trace['windows'][number] {
@@ -53,14 +63,19 @@ function windowView(window: StepWindow, evidence: Evidence, line: TracedLine): T
   };
 }
 
-function originView(origin: Origin, evidence: Evidence, line: TracedLine): TraceOrigin {
-  const { stepKind, machineId, unitId, laneId, pattern, share, enoughData, findings } = origin;
+const lotOf = (eventId: number | null, lots: readonly Lot[]): TraceOrigin['lot'] => {
+  const lot = lots.find((on) => on.eventId === eventId);
+  return lot ? { eventId: lot.eventId, kind: lot.kind, text: lot.text, from: iso(lot.from), until: isoOrNull(lot.until) } : null;
+};
+
+function originView(origin: Origin, evidence: Evidence, line: TracedLine, lots: readonly Lot[]): TraceOrigin {
+  const { stepKind, machineId, unitId, laneId, lotEventId, pattern, share, enoughData, findings } = origin;
   const code = machineOf(line.map, machineId)?.code ?? '';
   const unit = machineOf(line.map, machineId)?.units.find(({ id }) => id === unitId);
   const lane = line.map.lanes.find(({ id }) => id === laneId);
   return {
     stepKind, machine: { id: machineId, code, name: line.names.get(machineId) ?? code }, unit: unit ? { id: unit.id, code: unit.code } : null, lane: lane ? { id: lane.id, code: lane.code } : null,
-    pattern, share, enoughData, findings: findings.map((finding) => findingView(finding, evidence)), suspect: suspectOf(origin, evidence),
+    lot: lotOf(lotEventId, lots), pattern, share, enoughData, findings: findings.map((finding) => findingView(finding, evidence)), suspect: suspectOf(origin, evidence),
   };
 }
 

@@ -1,5 +1,6 @@
 import { Module } from '@nestjs/common';
+import { OriginWeightsController } from './origin-weights.controller.js';
 import { TracesController } from './traces.controller.js';
 
-@Module({ controllers: [TracesController] })
+@Module({ controllers: [OriginWeightsController, TracesController] })
 export class TracesModule {}

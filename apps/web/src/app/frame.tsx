@@ -15,7 +15,7 @@ import { SignInPage } from '../users/sign-in-page.js';
 import { OpenFrame } from './open-frame.js';
 
 /** The screens that work with what the server shows an auditor. */
-const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench'];
+const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench', 'packs'];
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],
   ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/studies', 'studies'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/records', 'records'], ['/packs', 'packs'], ['/set-up', 'setUp'],

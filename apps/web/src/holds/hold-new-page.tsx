@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { useNavigate, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
+import { usePlant } from '../shared/plant.queries.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { Page, QueryView } from '../shared/states.js';
 import { useStepWord } from '../shared/step-word.js';
@@ -11,7 +12,7 @@ import { ArithmeticView } from './hold-arithmetic.js';
 import { bases, draftFromUrl, type HoldDraft, type HoldFault, readHoldDraft, writePallets } from './hold-draft.js';
 import { holdWays, type Typed, withWays } from './hold-ways.js';
 import { WayLines } from './hold-ways-lines.js';
-import { useComputeHold, usePlaceHold, usePlant } from './holds.queries.js';
+import { useComputeHold, usePlaceHold } from './holds.queries.js';
 
 export function HoldNewPage() {
   const { t } = useTranslation('holds');

@@ -1,11 +1,9 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { addHoldPallets, computeHold, disposeHold, getHold, type Hold, listHolds, moveHold, placeHold, planHoldSample, reopenHold, sampleHold } from '#contract/holds';
-import { getPlant } from '#contract/plant';
 import { call } from '../shared/http.js';
 
 type Body<E> = RequestOf<E>['body'];
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 export const useHolds = (query: RequestOf<typeof listHolds>['query']) => useQuery({ queryKey: ['holds', query], queryFn: ({ signal }) => call(listHolds, { query, signal }), placeholderData: keepPreviousData });
 export const useHold = (id: number) => useQuery({ queryKey: ['hold', id], queryFn: ({ signal }) => call(getHold, { params: { id }, signal }) });
 export const useSampleSize = (query: { share: number; risk: number; lotCans?: number } | null) => useQuery({ queryKey: ['hold-sample', query], queryFn: ({ signal }) => call(planHoldSample, { query: query ?? { share: 0, risk: 0 }, signal }), enabled: query !== null });

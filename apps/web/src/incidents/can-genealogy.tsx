@@ -2,7 +2,7 @@ import { SimpleGrid, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { Incident } from '#contract/incidents';
 import { type Genealogy, genealogyOf } from './genealogy.js';
-import { usePlant } from './incidents.queries.js';
+import { usePlant } from '../shared/plant.queries.js';
 
 /** Where on the body, and through which lane, head and spindle a can of the incident came, as far as its marks tell. */
 export function CanGenealogy({ incident }: { incident: Incident }) {

@@ -1,6 +1,6 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
-import { getComplaintGaps, getIncidentPareto, getIncidentReply, keepVerification, linkIncidentEvent, listOverdueIncidents, previewVerification, removeIncidentPhoto, saveIncidentReply, setIncidentDue, setIncidentWhys, takeIncidentBack, takeIncidentStep, unlinkIncidentEvent } from '#contract/incident-life';
+import { getComplaintGaps, getIncidentPareto, getIncidentReply, keepVerification, linkIncidentEvent, listOverdueIncidents, previewVerification, removeIncidentPhoto, type ReplyLanguage, saveIncidentReply, setIncidentDue, setIncidentWhys, takeIncidentBack, takeIncidentStep, unlinkIncidentEvent } from '#contract/incident-life';
 import { listStreams } from '#contract/specifications';
 import { call } from '../shared/http.js';
 import { useIncidentChange } from './incidents.queries.js';
@@ -13,7 +13,8 @@ export const useOverdue = () => useQuery({ queryKey: ['incidents', 'overdue'], q
 export const usePareto = (query: ParetoQuery) => useQuery({ queryKey: ['incidents', 'pareto', query], queryFn: ({ signal }) => call(getIncidentPareto, { query, signal }), placeholderData: keepPreviousData });
 export const useGaps = (query: RequestOf<typeof getComplaintGaps>['query']) => useQuery({ queryKey: ['incidents', 'gaps', query], queryFn: ({ signal }) => call(getComplaintGaps, { query, signal }), placeholderData: keepPreviousData });
 export const useStreams = () => useQuery({ queryKey: ['streams'], queryFn: ({ signal }) => call(listStreams, { query: {}, signal }), staleTime: 60_000 });
-export const useReply = (id: number) => useQuery({ queryKey: ['incident', id, 'reply'], queryFn: ({ signal }) => call(getIncidentReply, { params: { id }, signal }) });
+/** In the language that was asked for; while another one loads, what was there stays. */
+export const useReply = (id: number, language: ReplyLanguage | undefined) => useQuery({ queryKey: ['incident', id, 'reply', language], queryFn: ({ signal }) => call(getIncidentReply, { params: { id }, query: language === undefined ? {} : { language }, signal }), placeholderData: keepPreviousData });
 
 export const useTakeStep = (id: number) => useIncidentChange(id, (body: StepBody) => call(takeIncidentStep, { params: { id }, body }));
 export const useTakeBack = (id: number) => useIncidentChange(id, (body: { revision: number; reason: string }) => call(takeIncidentBack, { params: { id }, body }));
@@ -30,5 +31,5 @@ export function useKeepVerification(id: number) {
 }
 export function useSaveReply(id: number) {
   const client = useQueryClient();
-  return useMutation({ mutationFn: (body: { seen: number; text: string; counts: boolean }) => call(saveIncidentReply, { params: { id }, body }), onSuccess: () => client.invalidateQueries({ queryKey: ['incident', id] }) });
+  return useMutation({ mutationFn: (body: { seen: number; text: string; counts: boolean; language: ReplyLanguage }) => call(saveIncidentReply, { params: { id }, body }), onSuccess: () => client.invalidateQueries({ queryKey: ['incident', id] }) });
 }

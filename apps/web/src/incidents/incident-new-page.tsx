@@ -3,11 +3,12 @@ import { useTranslation } from 'react-i18next';
 import { useNavigate } from 'react-router';
 import { useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
+import { usePlant } from '../shared/plant.queries.js';
 import { Page, QueryView } from '../shared/states.js';
 import { IncidentCaution } from './incident-caution.js';
 import { emptyDraft } from './incident-draft.js';
 import { IncidentForm } from './incident-form.js';
-import { useLogIncident, usePlant } from './incidents.queries.js';
+import { useLogIncident } from './incidents.queries.js';
 
 export function IncidentNewPage() {
   const { t } = useTranslation('incidents');

@@ -1,8 +1,8 @@
-import { Alert, Button, Group, Stack, Text, Textarea } from '@mantine/core';
+import { Alert, Button, Group, NativeSelect, Stack, Text, Textarea } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, useParams } from 'react-router';
-import type { IncidentReply } from '#contract/incident-life';
+import { type IncidentReply, type ReplyLanguage, replyLanguage } from '#contract/incident-life';
 import { investigators } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
@@ -10,35 +10,42 @@ import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
 import { useReply, useSaveReply } from './incident-life.queries.js';
 
+type Texts = Partial<Record<ReplyLanguage, string>>;
+
 export function IncidentReplyPage() {
   const { t } = useTranslation('incidentLife');
-  const { id } = useParams();
-  return <QueryView query={useReply(Number(id))} what={t('reply.loading')}>{(reply) => <Reply key={reply.incidentId} reply={reply} />}</QueryView>;
+  const id = Number(useParams()['id']);
+  const [language, setLanguage] = useState<ReplyLanguage>();
+  // By language: what was typed in one is there again after a look at the other.
+  const [texts, setTexts] = useState<Texts>({});
+  return <QueryView query={useReply(id, language)} what={t('reply.loading')}>{(reply) => <Reply reply={reply} texts={texts} onText={(text) => setTexts({ ...texts, [reply.language]: text })} onLanguage={setLanguage} />}</QueryView>;
 }
 
 /** The text on the left is edited; the sheet below is what the printer gets, with the caution that nobody can take off it. */
-function Reply({ reply }: { reply: IncidentReply }) {
+function Reply({ reply, texts, onText, onLanguage }: { reply: IncidentReply; texts: Texts; onText: (text: string) => void; onLanguage: (language: ReplyLanguage) => void }) {
   const { t } = useTranslation('incidentLife');
   const format = useFormat();
   const save = useSaveReply(reply.incidentId);
   const mayWrite = useMay(investigators);
   const newest = reply.versions[0];
-  const [text, setText] = useState(newest?.text ?? reply.draft);
+  const { language } = reply;
+  const text = texts[language] ?? reply.versions.find((version) => version.language === language)?.text ?? reply.draft;
   const state = (counts: boolean) => t(counts ? 'reply.counts' : 'reply.draft');
-  const counted = newest?.counts === true && newest.text === text.trim();
-  const store = (counts: boolean) => save.mutate({ seen: newest?.version ?? 0, text, counts });
+  const counted = newest?.counts === true && newest.language === language && newest.text === text.trim();
+  const store = (counts: boolean) => save.mutate({ seen: newest?.version ?? 0, text, counts, language });
   return (
     <Page title={t('reply.title', { customer: reply.customer, id: reply.incidentId })} actions={<><Button component={Link} to={`/incidents/${reply.incidentId}`} variant="default" size="md">{t('reply.back', { id: reply.incidentId })}</Button><Button size="md" variant="default" onClick={() => window.print()}>{t('reply.print')}</Button></>}>
       <Stack gap="md">
         <Text className="no-print">{newest ? t('reply.newest', { version: newest.version, author: newest.author, at: format.dateTime(newest.createdAt), state: state(newest.counts) }) : t('reply.none')}</Text>
+        <NativeSelect className="no-print" size="md" maw={320} label={t('reply.language')} description={t('reply.languageHint')} value={language} data={replyLanguage.options.map((value) => ({ value, label: t(`reply.languages.${value}`) }))} onChange={({ currentTarget }) => onLanguage(replyLanguage.parse(currentTarget.value))} />
         {mayWrite ? (
           <Stack gap="sm" className="no-print" maw={900}>
-            <Textarea size="md" label={t('reply.text')} description={t('reply.textHint')} autosize minRows={12} maxRows={30} maxLength={20_000} value={text} onChange={({ currentTarget }) => setText(currentTarget.value)} />
+            <Textarea size="md" label={t('reply.text')} description={t('reply.textHint')} autosize minRows={12} maxRows={30} maxLength={20_000} value={text} onChange={({ currentTarget }) => onText(currentTarget.value)} />
             <ProblemList error={save.error} />
             <Group gap="sm">
               <Button size="md" variant="default" loading={save.isPending} disabled={text.trim() === ''} onClick={() => store(false)}>{t('reply.save')}</Button>
               <Button size="md" loading={save.isPending} disabled={text.trim() === ''} onClick={() => store(true)}>{t('reply.saveCounts')}</Button>
-              <Button size="md" variant="subtle" onClick={() => setText(reply.draft)}>{t('reply.startAnew')}</Button>
+              <Button size="md" variant="subtle" onClick={() => onText(reply.draft)}>{t('reply.startAnew')}</Button>
             </Group>
           </Stack>
         ) : null}
@@ -48,10 +55,10 @@ function Reply({ reply }: { reply: IncidentReply }) {
             {reply.versions.map((version) => <section key={version.version}><Text fw={600}>{t('reply.version', { version: version.version, author: version.author, at: format.dateTime(version.createdAt), state: state(version.counts) })}</Text><Text size="sm" pb="md" style={{ whiteSpace: 'pre-wrap' }}>{version.text}</Text></section>)}
           </details>
         ) : null}
-        <article aria-label={t('reply.preview')} className="reply-sheet">
-          {counted ? null : <Text fw={700}>{t('reply.notCounting')}</Text>}
+        <article aria-label={t('reply.preview')} className="reply-sheet" lang={language}>
+          {counted ? null : <Text fw={700}>{reply.notCounting}</Text>}
           <Text style={{ whiteSpace: 'pre-wrap' }}>{text}</Text>
-          <Alert color="gray" title={t('reply.cautionTitle')} role="note" mt="lg">{reply.caution}</Alert>
+          <Alert color="gray" title={reply.cautionTitle} role="note" mt="lg">{reply.caution}</Alert>
           {counted && newest ? <Text size="sm" c="dimmed" pt="sm">{t('reply.signed', { version: newest.version, author: newest.author, at: format.dateTime(newest.createdAt) })}</Text> : null}
         </article>
       </Stack>

@@ -6,7 +6,7 @@ import type { Incident } from '#contract/incidents';
 import { useFormat } from '../shared/format.js';
 import { ConflictNotice } from './conflict-notice.js';
 import { type StepBody, useTakeStep } from './incident-life.queries.js';
-import { usePlant } from './incidents.queries.js';
+import { usePlant } from '../shared/plant.queries.js';
 
 type To = Exclude<IncidentState, 'open' | 'closed'>;
 type Draft = { text: string; category: string; machine: string; comparison: string; evidence: string; due: string };

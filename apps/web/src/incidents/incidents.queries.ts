@@ -3,7 +3,6 @@ import { decodeCanCode } from '#contract/can-codes';
 import type { RequestOf } from '#contract/endpoint';
 import { addIncidentPhoto, changeIncident, closeIncident, getIncident, getIncidentSurroundings, type Incident, linkIncidentSignal, listIncidents, logIncident, reopenIncident, unlinkIncidentSignal } from '#contract/incidents';
 import { confirmNoteLink, rejectNoteLink } from '#contract/knowledge';
-import { getPlant } from '#contract/plant';
 import { call, upload } from '../shared/http.js';
 
 export type IncidentFilters = RequestOf<typeof listIncidents>['query'];
@@ -18,7 +17,6 @@ export const useIncident = (id: number) => useQuery({
   refetchInterval: ({ state: { data } }) => (data && data.notes.length === 0 && Date.now() - Date.parse(data.loggedAt) < 10_000 ? 1500 : false),
 });
 export const useSurroundings = (id: number, hours: { before: number; after: number }) => useQuery({ queryKey: ['incident', id, 'surroundings', hours], queryFn: ({ signal }) => call(getIncidentSurroundings, { params: { id }, query: hours, signal }), placeholderData: keepPreviousData });
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 /** What the plant's patterns make of a code; nothing is asked while code or receipt are missing. */
 export const useDecodeCanCode = (code: string, receivedAt: string | null) => useQuery({ queryKey: ['can-code', code, receivedAt], queryFn: ({ signal }) => call(decodeCanCode, { query: { code, receivedAt: receivedAt ?? '' }, signal }), enabled: code !== '' && receivedAt !== null, staleTime: 60_000 });
 

@@ -22,7 +22,11 @@ export function useDescribe(): (entry: Surrounding) => string {
       case 'check': return t('entry.check', { inspector: entry.inspector });
       case 'signal': return t('entry.signal', { characteristic: entry.characteristicName, part: partWords(entry), rule: ruleWords(t, entry.rule), side: sideWords(t, entry.side) });
       case 'event': return [t('entry.event', { kind: eventWords(entry.eventKind), text: entry.text }), entry.until === null ? null : t('entry.until', { until: format.dateTime(entry.until) }), t('entry.by', { actor: entry.actor })].filter((part) => part !== null).join(', ');
-      case 'missed': return t('entry.missed', { plan: entry.plan, until: format.dateTime(entry.until), due: entry.due, every: entry.everyMinutes });
+      case 'missed': {
+        const about = { plan: entry.plan, until: format.dateTime(entry.until), due: entry.due };
+        if (entry.openedBy !== null) return t('entry.missedEvent', { ...about, kind: entry.openedBy.replaceAll('-', ' ') });
+        return entry.everyCans !== null ? t('entry.missedCans', { ...about, every: entry.everyCans }) : t('entry.missed', { ...about, every: entry.everyMinutes ?? '' });
+      }
     }
   }, [t, format]);
 }
@@ -89,6 +93,6 @@ function keyOf(entry: Surrounding): string {
     case 'check': return `check ${entry.checkId}`;
     case 'signal': return `signal ${entry.signalId}`;
     case 'event': return `event ${entry.eventId}`;
-    case 'missed': return `missed ${entry.machineId} ${entry.plan} ${entry.at}`;
+    case 'missed': return `missed ${entry.machineId} ${entry.plan} ${entry.everyCans ?? entry.openedBy ?? ''} ${entry.at}`;
   }
 }

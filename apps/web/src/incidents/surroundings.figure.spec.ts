@@ -5,7 +5,7 @@ import { surroundingsFigure } from './surroundings.figure.js';
 const machine = { shift: null, machineId: 1, machine: 'BM1', machineName: 'Body maker 1', stepKind: 'body-maker' };
 const entries: Surrounding[] = [
   { kind: 'check', ...machine, at: '2026-03-01T06:00:00.000Z', checkId: 4, inspector: 'x', gauges: [], status: 'steady', subgroups: 1 },
-  { kind: 'missed', ...machine, at: '2026-03-01T06:00:00.000Z', until: '2026-03-01T09:00:00.000Z', plan: 'Weld', everyMinutes: 30, due: 5 },
+  { kind: 'missed', ...machine, at: '2026-03-01T06:00:00.000Z', until: '2026-03-01T09:00:00.000Z', plan: 'Weld', everyMinutes: 30, everyCans: null, openedBy: null, due: 5 },
   { kind: 'event', shift: null, at: '2026-03-01T07:00:00.000Z', until: null, machineId: null, machine: null, machineName: null, stepKind: null, eventId: 9, eventKind: 'stop', text: 'Jam', actor: 'x' },
 ];
 const words = { kind: (kind: string) => kind, wholeLine: 'whole line', made: 'made', describe: ({ kind }: Surrounding) => `one ${kind}` };

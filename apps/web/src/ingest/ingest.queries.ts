@@ -1,6 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { continueImport, getImport, type Layout, listImports, lookAtImport, type Mapping, previewImport, startImport, stopImport, undoImport, uploadImport } from '#contract/ingest';
-import { getPlant } from '#contract/plant';
 import { call, upload } from '../shared/http.js';
 
 const key = ['imports'] as const;
@@ -8,7 +7,6 @@ const key = ['imports'] as const;
 export const useImports = () => useQuery({ queryKey: key, queryFn: () => call(listImports, {}), refetchInterval: (query) => (query.state.data?.some((row) => row.state === 'running') ? 2000 : false) });
 /** Asked again every half second while it runs. */
 export const useImport = (id: number | undefined) => useQuery({ queryKey: [...key, id], queryFn: () => call(getImport, { params: { id: id ?? 0 } }), enabled: id !== undefined, refetchInterval: (query) => (query.state.data?.state === 'running' ? 500 : false) });
-export const useNames = () => useQuery({ queryKey: ['plant'], queryFn: () => call(getPlant, {}) });
 
 export const useUpload = () => useMutation({ mutationFn: (file: File) => { const form = new FormData(); form.append('file', file); return upload(uploadImport, { form }); } });
 export const useLook = () => useMutation({ mutationFn: ({ id, layout }: { id: number; layout: Layout }) => call(lookAtImport, { params: { id }, body: { layout } }) });

@@ -2,9 +2,9 @@ import { List, Stack, Table, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { CheckView } from '#contract/inspections';
 import { useFormat } from '../shared/format.js';
-import { usePlant } from './inspections.queries.js';
 import { type Gap, teardownGaps } from './teardown-gaps.js';
 import { weldTapers } from './weld-tapers.js';
+import { usePlant } from '../shared/plant.queries.js';
 
 /** What the trade reads out of a check beyond its numbers: the wedge of a weld, and what a teardown lacks. Nothing for other checks. */
 export function CanMakingFacts({ check }: { check: CheckView }) {

@@ -10,6 +10,7 @@ import { useMay } from '../shared/session.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { NotForAuditors } from '../shared/not-for-auditors.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { WeldPositionsOfCheck } from '../shared/weld-positions.js';
 import { CanMakingFacts } from './can-making-facts.js';
 import { CheckFacts } from './check-facts.js';
 import { CheckPhotos } from './check-photos.js';
@@ -62,6 +63,7 @@ function Content({ check }: { check: CheckView }) {
         {notRecomputed === null ? null : <Text mb="xs" role="status">{t('correction.stored')}{notRecomputed.length === 0 ? null : ` ${t('correction.notRecomputed', { names: notRecomputed.map(nameOf).join(', ') })}`}</Text>}
         {check.characteristics.length === 0 ? <EmptyState title={t('check.empty')} text={t('check.emptyText')} /> : <ReadingsTable check={check} {...(correcting && mayCorrect ? { onChoose: setChosen } : {})} />}
       </section>
+      <NotForAuditors><WeldPositionsOfCheck checkId={check.id} /></NotForAuditors>
       <CheckPhotos check={check} />
       <CanMakingFacts check={check} />
       <CheckRevisions check={check} />

@@ -1,11 +1,8 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { correctReading, type Correction, getCheck, listChecks } from '#contract/inspections';
-import { getPlant } from '#contract/plant';
 import { call, OfflineError } from '../shared/http.js';
 import { keptAnswer, orKept } from '../shared/offline-answers.js';
 
-export const plantQuery = { queryKey: ['plant'], queryFn: ({ signal }: { signal: AbortSignal }) => orKept('plant', getPlant.answer, () => call(getPlant, { signal })) } as const;
-export const usePlant = () => useQuery(plantQuery);
 
 export const checkKey = (id: number) => ['checks', id] as const;
 export const useCheck = (id: number) => useQuery({ queryKey: checkKey(id), queryFn: ({ signal }) => orKept(`check ${id}`, getCheck.answer, () => call(getCheck, { params: { id }, signal })) });

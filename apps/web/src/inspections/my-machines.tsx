@@ -2,11 +2,11 @@ import { Button, Group, Modal, MultiSelect, Stack } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { PlantTree } from '#contract/plant';
+import { usePlant } from '../shared/plant.queries.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { usePerson } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { useAssignments, useChooseMine } from './due.queries.js';
-import { usePlant } from './inspections.queries.js';
 
 type Places = { lineIds: number[]; machineIds: number[] };
 

@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import type { CheckVerdict } from '#contract/inspections';
 import { StateBadge } from '../shared/state-badge.js';
+import { WeldPositionsOfCheck } from '../shared/weld-positions.js';
 import { FloorVerdict } from './floor-verdict.js';
 import { VerdictTable } from './verdict-table.js';
 
@@ -23,6 +24,7 @@ export function VerdictPanel({ verdict, chart, onNext }: { verdict: CheckVerdict
       {verdict.repeated ? <Text>{t('verdict.repeated')}</Text> : null}
       {verdict.status === 'signal' ? <Alert color="gray">{t('verdict.stop')}</Alert> : null}
       <FloorVerdict checkId={verdict.checkId} />
+      <WeldPositionsOfCheck checkId={verdict.checkId} />
       {verdict.subgroups.some((entry) => SEAM.has(entry.characteristic)) ? <Text size="sm" c="dimmed">{t('verdict.juncture')}</Text> : null}
       <Group>
         <Button size="md" onClick={onNext}>{t('log.next')}</Button>

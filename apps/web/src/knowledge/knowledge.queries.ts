@@ -2,7 +2,6 @@ import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tansta
 import type { RequestOf } from '#contract/endpoint';
 import { getIncident } from '#contract/incidents';
 import { confirmNoteLink, createNote, getNote, rejectNoteLink, reviseNote, searchPastFixes } from '#contract/knowledge';
-import { getPlant } from '#contract/plant';
 import { call } from '../shared/http.js';
 
 export type PastFixQuery = RequestOf<typeof searchPastFixes>['query'];
@@ -11,7 +10,6 @@ export type NoteBody = RequestOf<typeof createNote>['body'];
 /** The last answer stays while the next one is fetched: the list does not blink at every letter. */
 export const usePastFixes = (query: PastFixQuery) => useQuery({ queryKey: ['past-fixes', query], queryFn: ({ signal }) => call(searchPastFixes, { query, signal }), placeholderData: keepPreviousData });
 export const useNote = (id: number) => useQuery({ queryKey: ['note', id], queryFn: ({ signal }) => call(getNote, { params: { id }, signal }) });
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 /** The incident that a note is written from. */
 export const useSourceIncident = (id: number | null) => useQuery({ queryKey: ['incident', id], enabled: id !== null, queryFn: ({ signal }) => call(getIncident, { params: { id: id as number }, signal }) });
 

@@ -4,8 +4,9 @@ import { useNavigate, useSearchParams } from 'react-router';
 import type { Incident } from '#contract/incidents';
 import type { NoteTexts } from '#contract/knowledge';
 import { useDefects } from '../shared/defects.queries.js';
+import { usePlant } from '../shared/plant.queries.js';
 import { Page, QueryView } from '../shared/states.js';
-import { useCreateNote, usePlant, useSourceIncident } from './knowledge.queries.js';
+import { useCreateNote, useSourceIncident } from './knowledge.queries.js';
 import { emptyNote, NoteForm } from './note-form.js';
 
 const idOf = (text: string | null): number | null => (text !== null && /^[1-9]\d{0,9}$/.test(text) ? Number(text) : null);

@@ -7,9 +7,10 @@ import { investigators } from '#contract/roles';
 import { DefectFacts } from '../shared/defect-facts.js';
 import { stepWords, useDefects } from '../shared/defects.queries.js';
 import { useFormat } from '../shared/format.js';
+import { usePlant } from '../shared/plant.queries.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
-import { useNote, usePlant, useReviseNote } from './knowledge.queries.js';
+import { useNote, useReviseNote } from './knowledge.queries.js';
 import { NoteForm } from './note-form.js';
 import { NoteLinks } from './note-links.js';
 

@@ -3,12 +3,13 @@ import { type FormEvent, useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import { engineers } from '#contract/roles';
+import { usePlant } from '../shared/plant.queries.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { BrokerForm } from './broker-form.js';
 import { FeedCard } from './feed-card.js';
-import { useFeeds, useKeepDays, usePlant } from './monitors.queries.js';
+import { useFeeds, useKeepDays } from './monitors.queries.js';
 
 /** Where readings come from that nobody enters: brokers, what their topics mean, and what could not be taken. */
 export function MonitorsPage() {

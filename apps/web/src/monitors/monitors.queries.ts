@@ -1,13 +1,11 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { changeFeed, changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed, makeFeedTopic, removeFeedTopic, replayQuarantine, setBodyRetention } from '#contract/monitors';
-import { getPlant } from '#contract/plant';
 import { call } from '../shared/http.js';
 
 /** The state of a connection is looked at again by itself: a person waits for it to come up. */
 const LOOK_AGAIN_MS = 3000;
 
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 export const useFeeds = () => useQuery({ queryKey: ['monitors'], queryFn: ({ signal }) => call(listFeeds, { signal }), refetchInterval: LOOK_AGAIN_MS });
 export const useQuarantine = (id: number) => useQuery({ queryKey: ['monitors', id, 'quarantine'], queryFn: ({ signal }) => call(listQuarantine, { params: { id }, query: { state: 'waiting' }, signal }), refetchInterval: LOOK_AGAIN_MS });
 

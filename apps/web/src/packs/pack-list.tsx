@@ -4,20 +4,21 @@ import { Link } from 'react-router';
 import type { PackJobView, PackListed } from '#contract/packs';
 import { engineers } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
-import { useMay } from '../shared/session.js';
+import { useMay, usePerson } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { usePacks, useStopJob } from './packs.queries.js';
 
 export function PackList() {
   const { t } = useTranslation('packs');
   const query = usePacks();
+  const isAuditor = usePerson().role === 'auditor';
   return (
     <QueryView query={query} what={t('loading')}>{({ packs, jobs }) => (
       <Stack gap="md">
         {jobs.length > 0 ? <Jobs jobs={jobs} /> : null}
         <section aria-labelledby="packs-made">
           <Title order={2} size="h4" id="packs-made" pb="xs">{t('list.title')}</Title>
-          {packs.length === 0 ? <Text c="dimmed">{t('list.empty')}</Text> : <Packs packs={packs} />}
+          {packs.length === 0 ? <Text c="dimmed">{isAuditor ? t('list.emptyAuditor') : t('list.empty')}</Text> : <Packs packs={packs} />}
         </section>
       </Stack>
     )}</QueryView>
@@ -54,7 +55,7 @@ function Packs({ packs }: { packs: readonly PackListed[] }) {
   const { t } = useTranslation('packs');
   const format = useFormat();
   return (
-    <Table.ScrollContainer minWidth={820}>
+    <Table.ScrollContainer minWidth={740}>
       <Table verticalSpacing="xs">
         <Table.Thead><Table.Tr>{COLUMNS.map((column) => <Table.Th key={column}>{t(`list.${column}`)}</Table.Th>)}</Table.Tr></Table.Thead>
         <Table.Tbody>{packs.map((pack) => (

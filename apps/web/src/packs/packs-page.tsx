@@ -5,27 +5,38 @@ import type { listPackChoices } from '#contract/packs';
 import type { AnswerOf } from '#contract/endpoint';
 import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
+import { NotForAuditors } from '../shared/not-for-auditors.js';
+import { usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { MakePack } from './make-pack.js';
 import { PackList } from './pack-list.js';
 import { PackTemplate } from './pack-template.js';
-import { useKeptStudies, usePackChoices } from './packs.queries.js';
+import { KeptStudies } from './kept-studies.js';
+import { usePackChoices } from './packs.queries.js';
 import { type PackView, packMoments, readPacksUrl, writePacksUrl } from './packs.url.js';
 
 type PackCustomer = AnswerOf<typeof listPackChoices>['customers'][number];
 
-/** From the choice to what would fail the audit, to the pack; below it the packs that were made. */
+/** From the choice to what would fail the audit, to the pack; below it the packs that were made. An auditor has those of their customer and period. */
 export function PacksPage() {
+  const { t } = useTranslation('packs');
+  const isAuditor = usePerson().role === 'auditor';
+  return (
+    <Page title={t('title')}>
+      <Text maw={760}>{isAuditor ? t('introAuditor') : t('intro')}</Text>
+      <NotForAuditors><Choices /></NotForAuditors>
+      <PackList />
+    </Page>
+  );
+}
+
+function Choices() {
   const { t } = useTranslation('packs');
   const choices = usePackChoices();
   return (
-    <Page title={t('title')}>
-      <Text maw={760}>{t('intro')}</Text>
-      <QueryView query={choices} what={t('loadingChoices')} isEmpty={({ customers }) => customers.length === 0} empty={<EmptyState title={t('none.title')} text={t('none.text')} action={<Button component={Link} variant="default" size="md" to="/set-up?section=products">{t('none.action')}</Button>} />}>
-        {({ customers }) => <Choice customers={customers} />}
-      </QueryView>
-      <PackList />
-    </Page>
+    <QueryView query={choices} what={t('loadingChoices')} isEmpty={({ customers }) => customers.length === 0} empty={<EmptyState title={t('none.title')} text={t('none.text')} action={<Button component={Link} variant="default" size="md" to="/set-up?section=products">{t('none.action')}</Button>} />}>
+      {({ customers }) => <Choice customers={customers} />}
+    </QueryView>
   );
 }
 
@@ -35,8 +46,6 @@ function Choice({ customers }: { customers: readonly PackCustomer[] }) {
   const [params, changeParams] = useAddressParams();
   const view = readPacksUrl(params, customers, format);
   const change = (next: Partial<PackView>) => changeParams((now) => writePacksUrl(now, { ...readPacksUrl(now, customers, format), ...next }), { replace: true });
-  const toggle = (list: readonly number[], id: number) => (list.includes(id) ? list.filter((each) => each !== id) : [...list, id]);
-  const studies = useKeptStudies();
   const customer = customers.find((each) => each.customer === view.customer);
   const moments = packMoments(view, format);
   return (
@@ -48,12 +57,7 @@ function Choice({ customers }: { customers: readonly PackCustomer[] }) {
       <Checkbox.Group label={t('pick.products')} value={view.products.map(String)} onChange={(values) => change({ products: values.map(Number) })}>
         <Group gap="md" pt={4}>{customer?.products.map(({ id, code, name }) => <Checkbox key={id} size="md" value={String(id)} label={`${code} ${name}`} />)}</Group>
       </Checkbox.Group>
-      <QueryView query={studies} what={t('pick.studies')} isEmpty={(data) => data.studies.length === 0} empty={<Text c="dimmed">{t('pick.noStudies')}</Text>}>{(data) => (
-        <Stack gap={4} role="group" aria-label={t('pick.studies')}>
-          <Text fw={500}>{t('pick.studies')}</Text>
-          <Group gap="md">{data.studies.slice(0, 20).map(({ id, title }) => <Checkbox key={id} size="md" label={title} checked={view.studies.includes(id)} onChange={() => change({ studies: toggle(view.studies, id) })} />)}</Group>
-        </Stack>
-      )}</QueryView>
+      <KeptStudies chosen={view.studies} onChoose={(studies) => change({ studies })} />
       <PackTemplate key={view.customer} customer={view.customer} />
       {view.products.length === 0 ? <Text role="status">{t('pick.noProduct')}</Text> : moments === null ? <Text role="status">{t('pick.badPeriod')}</Text> : <MakePack view={view} moments={moments} />}
     </Stack>

@@ -1,12 +1,14 @@
 import { Button, Stack, Table, Text, Title } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import { useTranslation } from 'react-i18next';
-import { type PackDifference, type PackVerification, verifyPackEndpoint } from '#contract/packs';
+import { type DifferenceClass, differenceClass, type PackDifference, type PackVerification, verifyPackEndpoint } from '#contract/packs';
 import { useFormat } from '../shared/format.js';
 import { call } from '../shared/http.js';
 import { ErrorState } from '../shared/states.js';
 
-const MOVED_SHOWN = 20;
+const CLASSES: readonly DifferenceClass[] = ['serious', 'corrected', 'movedOn'];
+/** What went on by itself is told shortly: it is work, no difference. */
+const SHOWN: Record<DifferenceClass, number> = { serious: 100, corrected: 50, movedOn: 20 };
 
 /** Recomputes the pack when asked: it reads every reading of its period. */
 export function VerifyPack({ id }: { id: number }) {
@@ -25,20 +27,24 @@ export function VerifyPack({ id }: { id: number }) {
 function Found({ found }: { found: PackVerification }) {
   const { t } = useTranslation('packs');
   const format = useFormat();
-  const serious = found.differences.filter(({ kind }) => kind !== 'moved-on');
-  const moved = found.differences.filter(({ kind }) => kind === 'moved-on');
-  // The server lists what is serious first: where the list holds anything else, what it leaves out went on since.
-  const unlisted = moved.length > 0 ? 0 : found.more;
-  const movedUnlisted = moved.length > 0 ? Math.max(0, moved.length - MOVED_SHOWN) + found.more : 0;
+  const verdict = found.equal ? t('one.verify.equal') : found.serious > 0 ? t('one.verify.differs', { count: found.serious }) : t('one.verify.stale', { count: found.corrected });
   return (
     <Stack gap="xs">
-      <Text fw={600} role="status">{found.equal ? t('one.verify.equal') : t('one.verify.differs', { count: serious.length + unlisted })}</Text>
+      <Text fw={600} role="status">{verdict}</Text>
       <Text>{t('one.verify.counts', { figures: format.number(found.figures, 0), readings: format.number(found.readings, 0), at: format.dateTime(found.at) })}</Text>
       {found.softwareVersion.pack === found.softwareVersion.now ? null : <Text>{t('one.verify.versions', found.softwareVersion)}</Text>}
-      {serious.length > 0 ? <Differences differences={serious} /> : null}
-      {unlisted > 0 ? <Text c="dimmed">{t('one.verify.more', { count: unlisted })}</Text> : null}
-      {moved.length > 0 ? <><Text>{t('one.verify.moved')}</Text><Differences differences={moved.slice(0, MOVED_SHOWN)} /></> : null}
-      {movedUnlisted > 0 ? <Text c="dimmed">{t('one.verify.more', { count: movedUnlisted })}</Text> : null}
+      {CLASSES.map((name) => {
+        const listed = found.differences.filter(({ kind }) => differenceClass(kind) === name).slice(0, SHOWN[name]);
+        if (found[name] === 0) return null;
+        return (
+          <Stack key={name} gap={4} component="section" aria-label={t(`one.verify.classes.${name}`, { count: found[name] })}>
+            <Text fw={600}>{t(`one.verify.classes.${name}`, { count: found[name] })}</Text>
+            <Text maw={760}>{t(`one.verify.means.${name}`)}</Text>
+            <Differences differences={listed} />
+            {found[name] > listed.length ? <Text c="dimmed">{t('one.verify.more', { count: found[name] - listed.length })}</Text> : null}
+          </Stack>
+        );
+      })}
     </Stack>
   );
 }

@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { decideSpecification, listProposals, previewSpecification, setSecondPerson, type SpecificationProposal } from '#contract/approvals';
 import type { RequestOf } from '#contract/endpoint';
 import { call } from '../shared/http.js';
-import { plantKey } from './set-up.queries.js';
+import { plantKey } from '../shared/plant.queries.js';
 
 export const useProposals = () => useQuery({ queryKey: [...plantKey, 'proposals'], queryFn: ({ signal }) => call(listProposals, { signal }) });
 

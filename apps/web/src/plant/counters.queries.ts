@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { listCounterDecisions, listCounters } from '#contract/counters';
 import { call } from '../shared/http.js';
-import { plantKey } from './set-up.queries.js';
+import { plantKey } from '../shared/plant.queries.js';
 
 // Below the plant's key: stating a counter asks both anew.
 export const useCounters = () => useQuery({ queryKey: [...plantKey, 'counters'], queryFn: ({ signal }) => call(listCounters, { signal }), refetchInterval: 60_000 });

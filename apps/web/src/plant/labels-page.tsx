@@ -2,9 +2,9 @@ import { Alert, Button, Group, NativeSelect, Text } from '@mantine/core';
 import { create } from 'qrcode';
 import { useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { usePlant } from '../shared/plant.queries.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import './labels.css';
-import { usePlant } from './set-up.queries.js';
 
 const QUIET_MODULES = 4;
 const LOCAL = ['localhost', '127.0.0.1', '[::1]'];

@@ -1,8 +1,8 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
-import { deletePastRetention, getRetention } from '#contract/retention';
+import { deletePastRetention, deleteRecordsPast, getRetention } from '#contract/retention';
 import { call } from '../shared/http.js';
-import { plantKey } from './set-up.queries.js';
+import { plantKey } from '../shared/plant.queries.js';
 
 /** Below the plant's key: every set-up act asks for it again. */
 const key = [...plantKey, 'retention'] as const;
@@ -11,4 +11,9 @@ export const useRetention = () => useQuery({ queryKey: key, queryFn: ({ signal }
 export function useDeletePast() {
   const client = useQueryClient();
   return useMutation({ mutationFn: (body: RequestOf<typeof deletePastRetention>['body']) => call(deletePastRetention, { body }), onSuccess: () => client.invalidateQueries() });
+}
+
+export function useDeleteRecords() {
+  const client = useQueryClient();
+  return useMutation({ mutationFn: (body: RequestOf<typeof deleteRecordsPast>['body']) => call(deleteRecordsPast, { body }), onSuccess: () => client.invalidateQueries() });
 }

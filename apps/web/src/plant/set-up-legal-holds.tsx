@@ -38,8 +38,8 @@ export function LegalHolds({ view, tree }: { view: RetentionView; tree: PlantTre
   return (
     <Stack gap="xs">
       <SetUpTable title={t('holds.title')} text={t('holds.text')} empty={t('holds.empty')} columns={[t('holds.name'), t('holds.what'), t('holds.checks'), t('holds.by'), t('holds.state')]}
-        add={{ label: t('holds.place'), onClick: () => open('new') }} edit={mayLift && view.holds.some(({ lifted }) => lifted === null) ? open : undefined}
-        rows={view.holds.map((hold) => ({ id: hold.id, name: hold.name, cells: [hold.name, keeps(hold), String(hold.checks), t('holds.placed', { by: hold.placedBy, at: format.dateTime(hold.placedAt), reason: hold.reason }), hold.lifted ? t('holds.lifted', { by: hold.lifted.by, at: format.dateTime(hold.lifted.at), reason: hold.lifted.reason }) : t('holds.inForce')] }))} />
+        add={{ label: t('holds.place'), onClick: () => open('new') }} editWords={{ word: t('holds.lift'), of: (name) => t('holds.liftOf', { name }) }} edit={mayLift && view.holds.some(({ lifted }) => lifted === null) ? open : undefined}
+        rows={view.holds.map((hold) => ({ id: hold.id, name: hold.name, closed: hold.lifted !== null, cells: [hold.name, keeps(hold), String(hold.checks), t('holds.placed', { by: hold.placedBy, at: format.dateTime(hold.placedAt), reason: hold.reason }), hold.lifted ? t('holds.lifted', { by: hold.lifted.by, at: format.dateTime(hold.lifted.at), reason: hold.lifted.reason }) : t('holds.inForce')] }))} />
       {editing === 'new' ? <SetUpForm title={t('holds.place')} fields={fields} act={place} start={{ name: '', customer: '', productId: '', incidentId: null, from: '', until: '', reason: '' }} toBody={toBody} onClose={() => setEditing(undefined)} /> : null}
       {edited ? <SetUpForm key={edited.id} title={t('holds.liftOf', { name: edited.name })} submit={t('holds.lift')} fields={[{ name: 'reason', label: t('holds.liftReason'), kind: 'longText', required: true }]} act={lift} id={edited.id} start={{ reason: '' }} toBody={(values) => values} onClose={() => setEditing(undefined)} /> : null}
     </Stack>

@@ -4,6 +4,7 @@ import { Link, useSearchParams } from 'react-router';
 import type { PlantTree } from '#contract/plant';
 import { keepers } from '#contract/retention';
 import { administrators, engineers } from '#contract/roles';
+import { usePlant } from '../shared/plant.queries.js';
 import { useMay } from '../shared/session.js';
 import { Page, QueryView } from '../shared/states.js';
 import { CanCodesSection } from './set-up-can-codes.js';
@@ -14,6 +15,7 @@ import { CountersSection } from './set-up-counters.js';
 import { FeedsSection } from './set-up-feeds.js';
 import { GaugesSection } from './set-up-gauges.js';
 import { LinesSection } from './set-up-lines.js';
+import { OriginWeightsSection } from './set-up-origin-weights.js';
 import { PeopleSection } from './set-up-people.js';
 import { PortableSection } from './set-up-portable.js';
 import { ProductsSection } from './set-up-products.js';
@@ -22,9 +24,9 @@ import { RetentionSection } from './set-up-retention.js';
 import { ShiftsSection } from './set-up-shifts.js';
 import { SpecificationsSection } from './set-up-specifications.js';
 import { SynonymsSection } from './set-up-synonyms.js';
-import { usePlant } from './set-up.queries.js';
+import { WeldWindowsSection } from './set-up-weld-windows.js';
 
-const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
+const SECTIONS = ['lines', 'products', 'characteristics', 'specifications', 'weldWindows', 'plans', 'reactions', 'gauges', 'feeds', 'codes', 'counters', 'shifts', 'weights', 'synonyms', 'retention', 'people', 'audit', 'portable'] as const;
 type Section = (typeof SECTIONS)[number];
 const isSection = (text: string | null): text is Section => SECTIONS.some((section) => section === text);
 
@@ -51,6 +53,7 @@ export function SetUpPage() {
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="weldWindows"><WeldWindowsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="plans"><CheckPlansSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="reactions"><ReactionsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="gauges"><GaugesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
@@ -58,6 +61,7 @@ export function SetUpPage() {
             <Tabs.Panel value="codes"><CanCodesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="counters"><CountersSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="shifts"><ShiftsSection mayChange={mayChange} /></Tabs.Panel>
+            <Tabs.Panel value="weights"><OriginWeightsSection mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="synonyms"><SynonymsSection mayChange={mayChange} /></Tabs.Panel>
             {mayKeep ? <Tabs.Panel value="retention"><RetentionSection tree={tree} /></Tabs.Panel> : null}
             {mayManage ? <Tabs.Panel value="people"><PeopleSection customers={[...new Set(tree.products.map(({ customer }) => customer))].sort()} /></Tabs.Panel> : null}

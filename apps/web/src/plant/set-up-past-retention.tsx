@@ -1,11 +1,11 @@
-import { Button, Group, Modal, PasswordInput, Stack, Text, Textarea, Title } from '@mantine/core';
-import { type FormEvent, useState } from 'react';
+import { Button, Stack, Text, Title } from '@mantine/core';
+import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { RetentionView } from '#contract/retention';
 import { administrators } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
-import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
+import { DeleteForGood } from './delete-for-good.js';
 import { useDeletePast } from './retention.queries.js';
 
 /** Lists what is past its retention; an administrator may delete it, with password and reason. */
@@ -36,23 +36,5 @@ export function PastRetention({ view: { past } }: { view: RetentionView }) {
 function DeleteDialog({ checks, onClose, onDone }: { checks: number; onClose: () => void; onDone: (act: { id: number; checks: number }) => void }) {
   const { t } = useTranslation('retention');
   const remove = useDeletePast();
-  const [reason, setReason] = useState('');
-  const [password, setPassword] = useState('');
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    remove.mutate({ checks, reason, password }, { onSuccess: onDone, onError: () => setPassword('') });
-  };
-  return (
-    <Modal opened onClose={onClose} title={t('remove.title')} size="lg" closeButtonProps={{ 'aria-label': t('remove.cancel') }}>
-      <form onSubmit={send}>
-        <Stack>
-          <Text>{t('remove.text')}</Text>
-          <Textarea size="md" label={t('remove.reason')} required autosize minRows={2} maxLength={2000} value={reason} onChange={({ currentTarget }) => setReason(currentTarget.value)} />
-          <PasswordInput size="md" label={t('remove.password')} required autoComplete="current-password" value={password} onChange={({ currentTarget }) => setPassword(currentTarget.value)} />
-          {remove.isError ? <ProblemList error={remove.error} /> : null}
-          <Group gap="sm"><Button type="submit" size="md" color="red" loading={remove.isPending}>{t('remove.do')}</Button><Button variant="default" size="md" onClick={onClose}>{t('remove.cancel')}</Button></Group>
-        </Stack>
-      </form>
-    </Modal>
-  );
+  return <DeleteForGood title={t('remove.title')} text={t('remove.text')} error={remove.error} busy={remove.isPending} onClose={onClose} send={(given, onRefused) => remove.mutate({ checks, ...given }, { onSuccess: onDone, onError: onRefused })} />;
 }

@@ -2,13 +2,14 @@ import { Stack, Text } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import type { PlantTree } from '#contract/plant';
-import { recordKind } from '#contract/records';
-import { type RetentionView, setRetentionRule } from '#contract/retention';
+import { recordKind, type RecordKind } from '#contract/records';
+import { deletableKind, type RetentionView, setRetentionRule } from '#contract/retention';
 import { administrators } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
 import { QueryView } from '../shared/states.js';
 import { LegalHolds } from './set-up-legal-holds.js';
+import { PastRecords } from './set-up-past-records.js';
 import { PastRetention } from './set-up-past-retention.js';
 import { useRetention } from './retention.queries.js';
 import { SetUpForm } from './set-up-form.js';
@@ -22,7 +23,7 @@ export function RetentionSection({ tree }: { tree: PlantTree }) {
     <Stack gap="xl">
       <Text maw={760}>{t('text')}</Text>
       <QueryView query={useRetention()} what={t('loading')}>{(view) => (
-        <Stack gap="xl"><Rules view={view} /><PastRetention view={view} /><LegalHolds view={view} tree={tree} /><Acts view={view} /></Stack>
+        <Stack gap="xl"><Rules view={view} /><PastRetention view={view} /><PastRecords view={view} /><LegalHolds view={view} tree={tree} /><Acts view={view} /></Stack>
       )}</QueryView>
     </Stack>
   );
@@ -36,6 +37,7 @@ function Rules({ view }: { view: RetentionView }) {
   const mayChange = useMay(administrators);
   const [editing, setEditing] = useState<number>();
   const kinds = recordKind.options;
+  const mayGo = (kind: RecordKind) => kind === 'check' || deletableKind.options.some((each) => each === kind);
   const ruleOf = (kind: string | undefined) => view.rules.find((rule) => rule.kind === kind);
   const open = (at: number) => { act.reset(); setEditing(at); };
   const edited = editing === undefined ? undefined : kinds[editing];
@@ -44,7 +46,7 @@ function Rules({ view }: { view: RetentionView }) {
       <SetUpTable title={t('rules.title')} text={t('rules.hint')} empty={t('rules.none')} columns={[t('rules.kind'), t('rules.years'), t('rules.source'), t('rules.by')]} edit={mayChange ? open : undefined}
         rows={kinds.map((kind, id) => {
           const rule = ruleOf(kind);
-          return { id, name: t(`rules.kinds.${kind}`), cells: [t(`rules.kinds.${kind}`), rule ? t('rules.yearsOf', { count: rule.years }) : t('rules.forEver'), rule?.source ?? t('rules.none'), rule ? t('rules.version', { version: rule.version, author: rule.author, at: format.dateTime(rule.at), reason: rule.reason }) : t('rules.none')] };
+          return { id, name: t(`rules.kinds.${kind}`), cells: [t(`rules.kinds.${kind}`), !rule ? t('rules.forEver') : mayGo(kind) ? t('rules.yearsOf', { count: rule.years }) : t('rules.atLeast', { count: rule.years }), rule?.source ?? t('rules.none'), rule ? t('rules.version', { version: rule.version, author: rule.author, at: format.dateTime(rule.at), reason: rule.reason }) : t('rules.none')] };
         })} />
       <Text size="sm" c="dimmed">{t('rules.onlyListed')}</Text>
       {edited ? (
@@ -60,6 +62,6 @@ function Acts({ view }: { view: RetentionView }) {
   const format = useFormat();
   return (
     <SetUpTable title={t('acts.title')} empty={t('acts.empty')} columns={[t('acts.at'), t('acts.who'), t('acts.what'), t('acts.why'), t('acts.hash')]}
-      rows={view.acts.map((act) => ({ id: act.id, name: String(act.id), cells: [format.dateTime(act.at), act.actor, t('acts.checks', { checks: act.checks, subgroups: act.subgroups, before: format.dateTime(act.takenBefore) }), act.reason, act.hash] }))} />
+      rows={view.acts.map((act) => ({ id: act.id, name: String(act.id), cells: [format.dateTime(act.at), act.actor, act.kind === 'check' ? t('acts.checks', { checks: act.checks, subgroups: act.subgroups, before: format.dateTime(act.takenBefore) }) : t('acts.records', { kind: t(`rules.kinds.${act.kind}`), count: act.records, before: format.dateTime(act.takenBefore) }), act.reason, act.hash] }))} />
   );
 }

@@ -1,15 +1,17 @@
 import { NativeSelect, Stack } from '@mantine/core';
+import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import { z } from 'zod';
 import type { AnswerOf } from '#contract/endpoint';
-import { changeSynonymGroup, createSynonymGroup, type listSynonyms } from '#contract/synonyms';
+import { changeSynonymGroup, createSynonymGroup, listSynonymRevisions, type listSynonyms } from '#contract/synonyms';
 import { CompareVersions } from '../shared/compare-versions.js';
 import { useFormat } from '../shared/format.js';
+import { call } from '../shared/http.js';
+import { plantKey } from '../shared/plant.queries.js';
 import { QueryView } from '../shared/states.js';
 import { type Field, SetUpForm } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
-import { useAct, useAudit, useSynonyms } from './set-up.queries.js';
+import { useAct, useSynonyms } from './set-up.queries.js';
 
 type Synonyms = AnswerOf<typeof listSynonyms>;
 
@@ -40,22 +42,21 @@ function OwnSynonyms({ own, mayChange }: { own: Synonyms['own']; mayChange: bool
     { name: 'preferred', label: t('setUp.synonym.preferred'), hint: t('setUp.synonym.preferredHint'), kind: 'text', required: true },
     { name: 'others', label: t('setUp.synonym.others'), hint: t('setUp.synonym.othersHint'), kind: 'tags' },
   ];
+  const why: Field = { name: 'reason', label: t('setUp.reason'), kind: 'text', required: true };
   const close = () => setEditing(undefined);
   return (
     <>
       <SetUpTable title={t('setUp.synonym.own')} text={t('setUp.synonym.text')} empty={t('setUp.synonym.empty')} columns={[t('setUp.synonym.preferred'), t('setUp.synonym.others'), t('setUp.synonym.by')]}
         add={mayChange ? { label: t('setUp.synonym.add'), onClick: () => setEditing('new') } : undefined} edit={mayChange ? setEditing : undefined}
         rows={own.map(({ id, preferred, others, retired, author, changedAt }) => ({ id, name: preferred, cells: [retired ? t('setUp.retiredName', { name: preferred }) : preferred, others.join(', '), t('setUp.synonym.changed', { author, at: format.dateTime(changedAt) })] }))} />
-      {editing === 'new' ? <SetUpForm title={t('setUp.synonym.add')} fields={fields} act={add} start={{ preferred: '', others: [] }} toBody={(values) => values} onClose={close} /> : null}
-      {group ? <SetUpForm key={group.revision} title={t('setUp.synonym.edit', { name: group.preferred })} fields={[...fields, { name: 'retired', label: t('setUp.retired'), kind: 'switch' }]} act={edit} id={group.id} start={group}
-        toBody={({ preferred, others, retired, revision }) => ({ preferred, others, retired, revision })} onClose={close} /> : null}
+      {editing === 'new' ? <SetUpForm title={t('setUp.synonym.add')} fields={[...fields, why]} act={add} start={{ preferred: '', others: [], reason: '' }} toBody={(values) => values} onClose={close} /> : null}
+      {group ? <SetUpForm key={group.revision} title={t('setUp.synonym.edit', { name: group.preferred })} fields={[...fields, { name: 'retired', label: t('setUp.retired'), kind: 'switch' }, why]} act={edit} id={group.id} start={{ ...group, reason: '' }}
+        toBody={({ preferred, others, retired, revision, reason }) => ({ preferred, others, retired, revision, reason })} onClose={close} /> : null}
     </>
   );
 }
 
-const group = z.object({ preferred: z.string(), others: z.array(z.string()), retired: z.boolean().default(false) });
-
-/** What a group of the plant said from change to change, as the trail of its changes keeps it. Nothing where none was ever changed. */
+/** What a group of the plant said from change to change, with who and why. Nothing where none was ever changed. */
 function SynonymVersions({ own }: { own: Synonyms['own'] }) {
   const { t } = useTranslation('portable');
   const changed = own.filter(({ revision }) => revision > 1);
@@ -73,11 +74,10 @@ function SynonymVersions({ own }: { own: Synonyms['own'] }) {
 function VersionsOf({ id }: { id: number }) {
   const { t } = useTranslation('portable');
   const format = useFormat();
-  const trail = useAudit(`synonyms ${id}`);
+  const revisions = useQuery({ queryKey: [...plantKey, 'synonyms', id], queryFn: ({ signal }) => call(listSynonymRevisions, { params: { id }, signal }) });
   return (
-    <QueryView query={trail} what={t('compare.title')}>{(data) => {
-      const states = data.pages.flat().flatMap(({ id: entry, at, actor, after }) => { const said = group.safeParse(after); return said.success ? [{ entry, at, actor, said: said.data }] : []; });
-      return <CompareVersions title={t('compare.title')} versions={states.map(({ entry, at, actor, said }, place) => ({ key: entry, label: t('compare.version', { revision: states.length - place, at: format.dateTime(at) }), author: actor, at, reason: '', fields: said }))} />;
-    }}</QueryView>
+    <QueryView query={revisions} what={t('compare.title')}>{(known) => (
+      <CompareVersions title={t('compare.title')} versions={known.revisions.map(({ revision, author, at, reason, ...fields }) => ({ key: String(revision), label: t('compare.version', { revision, at: format.dateTime(at) }), author, at, reason, fields }))} />
+    )}</QueryView>
   );
 }

@@ -1,19 +1,20 @@
 import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { z } from 'zod';
 import type { AnswerOf, Endpoint } from '#contract/endpoint';
-import { getPlant, listSpecifications, listUsualCharacteristics } from '#contract/plant';
+import { listSpecifications, listUsualCharacteristics } from '#contract/plant';
+import { listGaugeStandings } from '#contract/gauge-studies';
 import { listShifts } from '#contract/shifts';
 import { listSynonyms } from '#contract/synonyms';
 import { listAudit, listUsers } from '#contract/users';
 import { address, call, send } from '../shared/http.js';
+import { plantKey } from '../shared/plant.queries.js';
 
-export const plantKey = ['plant'] as const;
-export const usePlant = () => useQuery({ queryKey: plantKey, queryFn: () => call(getPlant, {}), staleTime: 5_000 });
 export const useUsual = () => useQuery({ queryKey: [...plantKey, 'usual'], queryFn: () => call(listUsualCharacteristics, {}) });
 export const useRevisions = (product: number | undefined) => useQuery({ queryKey: [...plantKey, 'revisions', product], queryFn: () => call(listSpecifications, { query: { product: product ?? 0 } }), enabled: product !== undefined });
 export const useShifts = () => useQuery({ queryKey: [...plantKey, 'shifts'], queryFn: () => call(listShifts, {}) });
 export const useSynonyms = () => useQuery({ queryKey: [...plantKey, 'synonyms'], queryFn: () => call(listSynonyms, {}) });
 export const useUsers = () => useQuery({ queryKey: [...plantKey, 'users'], queryFn: () => call(listUsers, {}) });
+export const useGaugeStandings = () => useQuery({ queryKey: [...plantKey, 'gauge-standings'], queryFn: ({ signal }) => call(listGaugeStandings, { signal }) });
 const AUDIT_PAGE = 50;
 /** The trail page by page, newest first; the next page begins before the last entry that was read. */
 export const useAudit = (subject: string) => useInfiniteQuery({

@@ -23,6 +23,7 @@ export function VerifySection() {
 function Found({ found }: { found: VerificationView }) {
   const { t } = useTranslation('records');
   const format = useFormat();
+  const untold = found.records.filter((each) => each.untold > 0);
   const counts = t('verify.counts', { rows: format.number(found.auditRows, 0), checks: format.number(found.checks, 0), heads: format.number(found.notedHeads, 0), at: format.dateTime(found.at) });
   return (
     <Stack gap="xs" role="status">
@@ -31,11 +32,15 @@ function Found({ found }: { found: VerificationView }) {
           <List size="sm">
             {found.auditFaults.map((fault) => <List.Item key={`${fault.kind} ${fault.seq} ${fault.auditId}`}>{t(`verify.audit.${fault.kind}`, { auditId: fault.auditId ?? '–', subject: fault.subject ?? '–', seq: fault.seq ?? '–', notedBy: fault.notedBy ?? '–' })}</List.Item>)}
             {found.checkFaults.map((fault) => <List.Item key={`${fault.kind} ${fault.checkId}`}>{t(`verify.check.${fault.kind}`, { id: fault.checkId })}</List.Item>)}
+            {found.recordFaults.map((fault) => <List.Item key={`${fault.record} ${fault.kind} ${fault.id}`}>{t(`verify.record.${fault.kind}`, { name: t(`verify.kinds.${fault.record}`), id: fault.id })}</List.Item>)}
           </List>
           <Text pt="xs" fw={600}>{t('verify.call')}</Text>
         </Alert>
       )}
       <Text>{counts}</Text>
+      <Text>{t('verify.others', { list: found.records.map(({ record, compared }) => t('verify.other', { name: t(`verify.kinds.${record}`), count: compared })).join(', ') })}</Text>
+      {untold.length > 0 ? <Text>{t('verify.untold', { list: untold.map((each) => t('verify.other', { name: t(`verify.kinds.${each.record}`), count: each.untold })).join(', ') })}</Text> : null}
+      <Text c="dimmed" size="sm">{t('verify.notCompared')}</Text>
       {found.checksWithoutSeal > 0 ? <Text>{t('verify.unsealed', { count: found.checksWithoutSeal })}</Text> : null}
       {found.head ? <><Text className="hash">{t('verify.head', found.head)}</Text><Text c="dimmed" size="sm">{t('verify.headHint')}</Text></> : null}
     </Stack>

@@ -6,7 +6,8 @@ import type { PlantTree } from '#contract/plant';
 import { lineEventKind, lineEventKinds } from '#contract/production';
 import { recorders } from '#contract/roles';
 import { useFormat } from './format.js';
-import { useLines, useRecordLineEvent } from './line-events.queries.js';
+import { useRecordLineEvent } from './line-events.queries.js';
+import { usePlant } from './plant.queries.js';
 import { ProblemList } from './problem-list.js';
 import { useMay } from './session.js';
 import { QueryView } from './states.js';
@@ -18,7 +19,7 @@ export function LineEventButton() {
   const [opened, { open, close }] = useDisclosure(false);
   const format = useFormat();
   const [saved, setSaved] = useState('');
-  const lines = useLines();
+  const lines = usePlant();
   if (!may) return null;
   return (
     <>

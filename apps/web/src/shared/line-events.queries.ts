@@ -1,12 +1,10 @@
-import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useMutation, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
-import { getPlant } from '#contract/plant';
 import { recordLineEvent } from '#contract/production';
 import { call } from './http.js';
 
 export type NewLineEvent = RequestOf<typeof recordLineEvent>['body'];
 
-export const useLines = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 
 export function useRecordLineEvent() {
   const client = useQueryClient();

@@ -13,6 +13,11 @@ let library: Promise<Plotly> | undefined;
 // Half a megabyte: fetched when the first chart is shown.
 const loadPlotly = () => { library ??= import('plotly.js-cartesian-dist-min').then((file) => (file as unknown as { default: Plotly }).default); return library; };
 
+/** Fetches the drawing library while a page still waits for what it will draw: reading it takes as long as drawing does. A failure is told by the chart that needs it. */
+export function fetchPlotly(): void {
+  void loadPlotly().catch(() => { library = undefined; });
+}
+
 /** The two ends of the time axis after a person zoomed or moved it, as plotly reports them; undefined where something else changed. */
 function spanOf(event: Record<string, unknown>): [string, string] | undefined {
   const range: unknown = event['xaxis.range'] ?? [event['xaxis.range[0]'], event['xaxis.range[1]']];

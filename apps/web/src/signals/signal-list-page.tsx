@@ -4,12 +4,13 @@ import { Link } from 'react-router';
 import { type SignalRow, signalState } from '#contract/signals';
 import { useAddressParams } from '../shared/address-params.js';
 import { useFormat } from '../shared/format.js';
+import { usePlant } from '../shared/plant.queries.js';
 import { usePerson } from '../shared/session.js';
 import { ageOf, placeOf, SignalSentence } from '../shared/signal-words.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { changeSignalListView, readSignalListUrl, type SignalListView, writeSignalListUrl } from './signal-list.url.js';
-import { usePlant, useSignals } from './signals.queries.js';
+import { useSignals } from './signals.queries.js';
 
 /** What is open, how old, whose. */
 export function SignalListPage() {

@@ -1,7 +1,6 @@
 import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { searchPastFixes } from '#contract/knowledge';
-import { getPlant } from '#contract/plant';
 import { acknowledgeSignal, assignCause, closeSignal, getSignal, linkSignalNote, listSignals, reopenSignal, type SignalState, unlinkSignalNote } from '#contract/signals';
 import { call } from '../shared/http.js';
 
@@ -9,7 +8,6 @@ export type SignalFilters = RequestOf<typeof listSignals>['query'];
 
 export const useSignals = (query: SignalFilters) => useQuery({ queryKey: ['signals', query], queryFn: ({ signal }) => call(listSignals, { query, signal }), placeholderData: keepPreviousData });
 export const useSignal = (id: number) => useQuery({ queryKey: ['signal', id], queryFn: ({ signal }) => call(getSignal, { params: { id }, signal }) });
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 export const useFixSearch = (q: string) => useQuery({
   queryKey: ['past-fixes', { q, kind: 'note', take: 8 }], enabled: q.trim().length >= 2, placeholderData: keepPreviousData,
   queryFn: ({ signal }) => call(searchPastFixes, { query: { q, kind: 'note', take: 8 }, signal }),

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { linesOf, scaleOf, standardOf } from './gauge-plan.js';
+import { linesOf, referencesOf, scaleOf, standardOf } from './gauge-plan.js';
 
 const more = { steps: 1, least: '', reject: '' };
 it('takes one a line', () => { expect(linesOf(' P1 \n\nhead  3\n')).toEqual(['P1', 'head 3']); });
@@ -17,4 +17,9 @@ it('finds the place of each reference, and says where one does not fit', () => {
   expect(standardOf('80', scale, 2)).toBe('wrong');
   expect(standardOf('80\n65', scale, 2)).toBe('wrong');
   expect(standardOf('', scale, 2)).toBeNull();
+});
+
+it('reads one reference for each master, and refuses words, gaps and masters that are all the same', () => {
+  expect(referencesOf('2.00\n 4.00 \n\n6', 3)).toEqual([2, 4, 6]);
+  for (const text of ['2\n4', '2\nfour\n6', '2\n2\n2', '']) expect(referencesOf(text, 3), text).toBe('wrong');
 });

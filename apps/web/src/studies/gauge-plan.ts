@@ -12,6 +12,12 @@ export function scaleOf(text: string, { steps, least, reject }: { steps: number;
   return { kind: 'nominal', categories: words, reject: linesOf(reject) };
 }
 
+/** One number for each master; 'wrong' where one is no number, one is missing or all are the same. */
+export function referencesOf(text: string, parts: number): number[] | 'wrong' {
+  const values = linesOf(text).map(Number);
+  return values.length === parts && values.every(Number.isFinite) && new Set(values).size > 1 ? values : 'wrong';
+}
+
 /** Places in the scale of what each part is by a reference; null where nothing is stated, 'wrong' where it does not fit. */
 export function standardOf(text: string, scale: RatingScale | null, parts: number): number[] | null | 'wrong' {
   const words = linesOf(text);

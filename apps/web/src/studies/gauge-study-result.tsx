@@ -5,6 +5,7 @@ import type { StudyRecord } from '#contract/capability-studies';
 import type { GaugeResult } from '#contract/gauge-studies';
 import { useFormat } from '../shared/format.js';
 import { GaugeAgreement } from './gauge-agreement.js';
+import { GaugeBias } from './gauge-bias.js';
 import { GaugeVariation } from './gauge-variation.js';
 
 type Content = Extract<StudyRecord['content'], { kind: 'gauge' }>;
@@ -22,22 +23,22 @@ export function GaugeStudyResult({ id, state, content: { plan, taken, of, result
           <Button component={Link} to={`/studies/${id}/sheet`} size="md" w="max-content" className="no-print">{t('result.open')}</Button>
         </Stack>
       ) : null}
-      {result ? <><Verdict result={result} />{result.measured ? <GaugeVariation plan={plan} result={result} measured={result.measured} /> : null}{result.rated ? <GaugeAgreement rated={result.rated} /> : null}<Readings plan={plan} result={result} /></> : null}
+      {result ? <><Verdict result={result} />{result.measured ? <GaugeVariation plan={plan} result={result} measured={result.measured} /> : null}{result.bias ? <GaugeBias plan={plan} bias={result.bias} /> : null}{result.rated ? <GaugeAgreement rated={result.rated} /> : null}<Readings plan={plan} result={result} /></> : null}
     </Stack>
   );
 }
 
 const figureDecimals = { 'of-tolerance': 1, 'of-study': 1, categories: 0, kappa: 3 } as const;
 
-function Verdict({ result: { verdict, judged, thresholds, cautions } }: { result: GaugeResult }) {
+function Verdict({ result: { verdict, judged, thresholds, cautions, bias } }: { result: GaugeResult }) {
   const { t } = useTranslation('studyRecords');
   const format = useFormat();
   const percent = (share: number) => format.number(100 * share, 1);
   const shown = ({ figure, value }: GaugeResult['judged'][number]) => format.number(figure === 'of-tolerance' || figure === 'of-study' ? 100 * value : value, figureDecimals[figure]);
   return (
-    <Alert color="gray" title={verdict ? t('result.verdictTitle', { verdict: t(`verdict.${verdict}`) }) : t('result.noVerdict')}>
+    <Alert color="gray" title={verdict ? t('result.verdictTitle', { verdict: t(`verdict.${verdict}`) }) : bias ? t(bias.unbiased ? 'bias.notShown' : 'bias.shown') : t('result.noVerdict')}>
       <List>{judged.map((one) => <List.Item key={one.figure}>{t(`result.judged.${one.figure}`, { value: shown(one), verdict: t(`verdict.${one.verdict}`) })}</List.Item>)}</List>
-      <Text size="sm" py="xs">{t('result.thresholds', { accept: percent(thresholds.gaugeAccept), reject: percent(thresholds.gaugeReject), categories: thresholds.categories, kappaAccept: thresholds.kappaAccept, kappaReject: thresholds.kappaReject, source: thresholds.source })}</Text>
+      {bias ? null : <Text size="sm" py="xs">{t('result.thresholds', { accept: percent(thresholds.gaugeAccept), reject: percent(thresholds.gaugeReject), categories: thresholds.categories, kappaAccept: thresholds.kappaAccept, kappaReject: thresholds.kappaReject, source: thresholds.source })}</Text>}
       {cautions.length > 0 ? <><Title order={3} size="h5">{t('result.cautionsTitle')}</Title><List>{cautions.map((caution) => <List.Item key={caution}>{t(`result.cautions.${caution}`)}</List.Item>)}</List></> : null}
     </Alert>
   );

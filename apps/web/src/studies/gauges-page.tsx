@@ -35,7 +35,7 @@ export function GaugesPage() {
                       <Table.Th scope="row">{code} {name}</Table.Th>
                       <Table.Td><StateBadge state={STATES[calibration]} word={t(`standing.calibration.${calibration}`)} />{certificate ? <Text size="sm">{t('standing.certificate', { certificate })}</Text> : null}{calibration === 'failed' ? <Text size="sm" fw={600}>{t('gaugesPage.failedHint')}</Text> : null}</Table.Td>
                       <Table.Td>{dueAt ? format.date(dueAt) : '–'}</Table.Td>
-                      <Table.Td>{studies.length === 0 ? t('gaugesPage.none') : studies.map((study) => <div key={study.id}><Anchor component={Link} underline="always" to={`/studies/${study.id}`}>{t('gaugesPage.entry', { characteristic: study.characteristic, id: study.id, verdict: study.verdict ? t(`verdict.${study.verdict}`) : t('standing.unjudged') })}</Anchor></div>)}</Table.Td>
+                      <Table.Td>{studies.length === 0 ? t('gaugesPage.none') : studies.map((study) => <div key={study.id}><Anchor component={Link} underline="always" to={`/studies/${study.id}`}>{t('gaugesPage.entry', { characteristic: study.characteristic, id: study.id, verdict: study.verdict ? t(`verdict.${study.verdict}`) : study.design === 'bias' ? t(study.unbiased ? 'bias.notShown' : 'bias.shown') : t('standing.unjudged') })}</Anchor></div>)}</Table.Td>
                       <Table.Td>{mayRecord ? <Button size="md" variant="default" aria-label={t('gaugesPage.act', { code })} onClick={() => setOpen({ id, code })}>{t('gaugesPage.record')}</Button> : null}</Table.Td>
                     </Table.Tr>
                   ))}

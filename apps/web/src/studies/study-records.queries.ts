@@ -3,7 +3,6 @@ import { getStudyRecord, keepBeforeAfterStudy, keepCapabilityStudy, listStudyRec
 import type { RequestOf } from '#contract/endpoint';
 import { recordCalibration } from '#contract/gauge-calibrations';
 import { changeStudyThresholds, enterTrial, finishGaugeStudy, getBlindSheet, getStudyThresholds, listGaugeStandings, planGaugeStudy } from '#contract/gauge-studies';
-import { getPlant } from '#contract/plant';
 import { listLineEvents } from '#contract/production';
 import { listStreams } from '#contract/specifications';
 import { call } from '../shared/http.js';
@@ -11,7 +10,6 @@ import { call } from '../shared/http.js';
 type Body<E> = RequestOf<E> extends { body: infer Given } ? Given : never;
 export type GaugePlanBody = Body<typeof planGaugeStudy>;
 
-export const usePlant = () => useQuery({ queryKey: ['plant'], queryFn: ({ signal }) => call(getPlant, { signal }), staleTime: 60_000 });
 export const useStreams = () => useQuery({ queryKey: ['streams'], queryFn: ({ signal }) => call(listStreams, { query: {}, signal }), staleTime: 60_000 });
 /** What was entered for a line; the newest thousand. */
 export const useLineEvents = (line: number) => useQuery({ queryKey: ['line-events', line], queryFn: ({ signal }) => call(listLineEvents, { query: { line }, signal }), staleTime: 60_000 });

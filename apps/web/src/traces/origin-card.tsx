@@ -5,24 +5,25 @@ import { investigators } from '#contract/roles';
 import type { Trace, TraceFinding, TraceOrigin } from '#contract/traces';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
-import { findingWords, partOf, timesWords, whereOf } from './origin-words.js';
+import { findingWords, partOf, sharePercent, timesWords, whereOf } from './origin-words.js';
 import type { TraceSubject } from './trace-subject.js';
 import { SuspectLines } from './suspect-lines.js';
 
 /** One place of the ranking: how likely, why, what would settle it, and what is suspect if it is true. */
 export function OriginCard({ origin, place, trace, subject, chosen = false, onAct }: { origin: TraceOrigin; place: number; trace: Trace; subject: TraceSubject; chosen?: boolean; onAct?: (() => void) | undefined }) {
   const { t } = useTranslation('traces');
+  const format = useFormat();
   const mayAct = useMay(investigators);
-  const percent = Math.round(origin.share * 100);
   return (
     <Card withBorder component="article" aria-labelledby={`origin-${place}`}>
       <Stack gap="sm">
         <Group justify="space-between" wrap="nowrap" align="flex-start">
           <Title order={3} size="h4" id={`origin-${place}`}>{t('rank', { place: place + 1, where: whereOf(t, origin) })}</Title>
-          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: percent === 0 ? '< 1' : percent === 100 ? '> 99' : percent })}</Text>
+          <Text fw={700} size="xl" style={{ fontVariantNumeric: 'tabular-nums', whiteSpace: 'nowrap' }}>{t('share', { percent: sharePercent(origin.share) })}</Text>
         </Group>
         <Progress value={origin.share * 100} size="sm" color="gray" aria-label={t('shareWord')} />
         {chosen ? <Text fw={600}>{t('kept.chosen')}</Text> : null}
+        {origin.lot ? <Text>{origin.lot.until === null ? t('lots.open', { from: format.dateTime(origin.lot.from) }) : t('lots.span', { from: format.dateTime(origin.lot.from), until: format.dateTime(origin.lot.until) })}</Text> : null}
         {origin.enoughData ? null : <Text fw={600}>{t('notEnough')}</Text>}
         <section>
           <Text fw={600}>{t('evidence')}</Text>
@@ -43,7 +44,8 @@ export function OriginCard({ origin, place, trace, subject, chosen = false, onAc
 function Sentence({ finding, trace }: { finding: TraceFinding; trace: Trace }) {
   const { t } = useTranslation('traces');
   const format = useFormat();
-  const words = findingWords(t, format, finding, trace.streams);
+  const { t: weights } = useTranslation('originWeights');
+  const words = finding.kind === 'taxonomy' && trace.weights ? weights('finding', { percent: Math.round(finding.share * 100), version: trace.weights.version }) : findingWords(t, format, finding, trace.streams);
   if (finding.kind === 'signals') return <Text>{words}{finding.signalIds.map((id) => <Anchor key={id} component={Link} to={`/signals/${id}`} underline="always" pe="xs">{id}</Anchor>)}</Text>;
   const stream = 'streamIds' in finding ? finding.streamIds[0] : undefined;
   return (

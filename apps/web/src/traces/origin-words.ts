@@ -4,11 +4,17 @@ import type { Format } from '../shared/format.js';
 
 type Words = TFunction<'traces'>;
 
-export function partOf(t: Words, { unit, lane }: TraceOrigin): string {
-  return unit ? t('part.unit', { code: unit.code }) : lane ? t('part.lane', { code: lane.code }) : '';
+export function partOf(t: Words, { unit, lane, lot }: TraceOrigin): string {
+  return lot ? lot.text : unit ? t('part.unit', { code: unit.code }) : lane ? t('part.lane', { code: lane.code }) : '';
 }
 
 export const whereOf = (t: Words, origin: TraceOrigin): string => t(`where.${origin.pattern}`, { machine: `${origin.machine.code} ${origin.machine.name}`, part: partOf(t, origin) });
+
+/** A share in whole percent; never quite nothing and never quite certain. */
+export function sharePercent(share: number): string {
+  const percent = Math.round(share * 100);
+  return percent === 0 ? '< 1' : percent === 100 ? '> 99' : String(percent);
+}
 
 /** "40 times likelier by it"; a factor near one says little. */
 export function timesWords(t: Words, times: number): string {
@@ -26,6 +32,7 @@ export function findingWords(t: Words, format: Format, finding: TraceFinding, st
   const moment = (at: string | null) => (at === null ? t('finding.none') : format.dateTime(at));
   switch (finding.kind) {
     case 'taxonomy': return t('finding.taxonomy', { percent: Math.round(finding.share * 100) });
+    case 'material': return t('finding.material', { percent: Math.round(finding.share * 100), material: t(`material.${finding.material}`) });
     case 'shifted': {
       const stream = streams.find(({ id }) => finding.streamIds.includes(id));
       return t('finding.shifted', {
@@ -41,7 +48,11 @@ export function findingWords(t: Words, format: Format, finding: TraceFinding, st
     case 'signals': return t('finding.signals');
     case 'entry': return t('finding.entry', { kind: finding.eventKind.replaceAll('-', ' '), text: finding.text, at: format.dateTime(finding.at) });
     case 'no-entry': return t('finding.noEntry');
-    case 'missed-checks': return t('finding.missed', { plan: finding.plan, every: finding.everyMinutes, last: moment(finding.lastAt), next: moment(finding.nextAt) });
+    case 'missed-checks': {
+      const about = { plan: finding.plan, last: moment(finding.lastAt), next: moment(finding.nextAt) };
+      if (finding.openedBy !== null) return t('finding.missedEvent', { ...about, kind: finding.openedBy.replaceAll('-', ' ') });
+      return finding.everyCans !== null ? t('finding.missedCans', { ...about, every: finding.everyCans }) : t('finding.missed', { ...about, every: finding.everyMinutes ?? '' });
+    }
     case 'mark': return finding.fits ? t('finding.markFits') : t('finding.markNot');
   }
 }

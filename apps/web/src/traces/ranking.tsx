@@ -1,6 +1,7 @@
 import { Button, Group, Stack, Text, Title } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { originKey, refOf } from '#contract/trace-places';
 import type { Trace, TraceOrigin } from '#contract/traces';
 import { OriginCard } from './origin-card.js';
 import type { TraceSubject } from './trace-subject.js';
@@ -9,11 +10,8 @@ const FIRST = 3;
 /** Below this share no place is named as the likely one. */
 const STANDS_OUT = 0.4;
 
-/** Names a place of the ranking, wherever it stands after the next one. */
-export const originKey = ({ machine, unit, lane, pattern }: TraceOrigin): string => [machine.id, unit?.id, lane?.id, pattern].join(' ');
-
 /** The places, likeliest first; `onAll` asks for those beyond the ones at hand. `chosen` is the place that a person acted on. */
-export function Ranking({ trace, subject, chosen = null, onAct, onAll }: { trace: Trace; subject: TraceSubject; chosen?: number | null; onAct?: (origin: TraceOrigin) => void; onAll?: () => void }) {
+export function Ranking({ trace, subject, chosen = null, onAct, onAll }: { trace: Trace; subject: TraceSubject; chosen?: number | null; onAct?: (origin: TraceOrigin, place: number) => void; onAll?: () => void }) {
   const { t } = useTranslation('traces');
   const [more, setMore] = useState(chosen !== null && chosen >= FIRST);
   const [best] = trace.origins;
@@ -26,7 +24,7 @@ export function Ranking({ trace, subject, chosen = null, onAct, onAll }: { trace
       <Stack gap="md">
         {best && best.share < STANDS_OUT ? <Text role="status">{t('undecided', { percent: Math.round(best.share * 100) })}</Text> : null}
         {shown.map((origin, place) => (
-          <OriginCard key={originKey(origin)} origin={origin} place={place} trace={trace} subject={subject} chosen={place === chosen} onAct={onAct ? () => onAct(origin) : undefined} />
+          <OriginCard key={originKey(refOf(origin))} origin={origin} place={place} trace={trace} subject={subject} chosen={place === chosen} onAct={onAct ? () => onAct(origin, place) : undefined} />
         ))}
         <Group>
           {trace.origins.length > FIRST ? <Button variant="default" size="md" onClick={() => setMore(!more)}>{more ? t('fewer') : t('more')}</Button> : null}

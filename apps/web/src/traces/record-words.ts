@@ -7,7 +7,8 @@ export function recordWords(t: TFunction<'traces'>, entry: Surrounding): string 
     case 'check': return t('records.check', { who: entry.inspector });
     case 'signal': return [entry.characteristicName, entry.machineUnit, entry.lane, entry.rule.replaceAll('-', ' '), entry.side].filter(Boolean).join(', ');
     case 'event': return t('records.event', { kind: entry.eventKind.replaceAll('-', ' '), text: entry.text, who: entry.actor });
-    case 'missed': return t('records.missedPlan', { plan: entry.plan, every: entry.everyMinutes, due: entry.due });
+    case 'missed': return entry.openedBy !== null ? t('records.missedEvent', { plan: entry.plan, kind: entry.openedBy.replaceAll('-', ' ') })
+      : entry.everyCans !== null ? t('records.missedCans', { plan: entry.plan, every: entry.everyCans, due: entry.due }) : t('records.missedPlan', { plan: entry.plan, every: entry.everyMinutes ?? '', due: entry.due });
   }
 }
 

@@ -3,6 +3,7 @@ import { getIncident, getIncidentSurroundings } from '#contract/incidents';
 import { confirmNoteLink, type NoteLink, rejectNoteLink } from '#contract/knowledge';
 import { getSignal, linkSignalNote, unlinkSignalNote } from '#contract/signals';
 import { similarToIncident, similarToSignal } from '#contract/similar';
+import type { SeenOrigin } from '#contract/trace-places';
 import { getKeptTrace, getSignalSurroundings, keepSignalTrace, keepTrace, listKeptSignalTraces, listKeptTraces, traceIncident, traceSignal } from '#contract/traces';
 import { call } from '../shared/http.js';
 import type { TraceSubject } from './trace-subject.js';
@@ -33,8 +34,10 @@ export const useNotes = ({ kind, id }: TraceSubject) => useQuery({
 export function useKeepTrace(subject: TraceSubject, defect?: string) {
   const client = useQueryClient();
   return useMutation({
-    mutationFn: (body: { chosen: number | null; comment: string }) => (subject.kind === 'incident' ? call(keepTrace, { params: { id: subject.id }, body }) : call(keepSignalTrace, { params: { id: subject.id }, body: { ...body, defect: defect ?? null } })),
+    mutationFn: (body: { chosen: SeenOrigin | null; comment: string }) => (subject.kind === 'incident' ? call(keepTrace, { params: { id: subject.id }, body }) : call(keepSignalTrace, { params: { id: subject.id }, body: { ...body, defect: defect ?? null } })),
     onSuccess: () => client.invalidateQueries({ queryKey: [...keyOf(subject), 'kept'] }),
+    // Refused as changed meanwhile: the page shows the ranking that stands now.
+    onError: () => client.invalidateQueries({ queryKey: [...keyOf(subject), 'ranking'] }),
   });
 }
 

@@ -9,9 +9,12 @@ type SeedSynonyms = { preferred: string; others: readonly string[]; author: stri
 export type DemoKnowledge = { notes: Map<string, number>; incidents: Map<string, number> };
 
 /** Words that mean the same here, as if they had been added a month ago. */
-export async function insertDemoSynonyms(tx: Tx, ids: DemoIds, groups: readonly SeedSynonyms[], endsAt: Date): Promise<void> {
+export async function insertDemoSynonyms(tx: Tx, ids: DemoIds, groups: readonly SeedSynonyms[], endsAt: Date, names: ReadonlyMap<string, string>): Promise<void> {
   const at = new Date(endsAt.getTime() - 30 * 86_400_000);
-  await tx.synonymGroup.createMany({ data: groups.map(({ preferred, others, author }) => ({ plantId: ids.plantId, preferred, others: [...others], authorId: need(ids.users, author), createdAt: at, changedAt: at })) });
+  for (const { preferred, others, author } of groups) {
+    const { id } = await tx.synonymGroup.create({ data: { plantId: ids.plantId, preferred, others: [...others], authorId: need(ids.users, author), createdAt: at, changedAt: at }, select: { id: true } });
+    await tx.synonymRevision.create({ data: { plantId: ids.plantId, groupId: id, revision: 1, preferred, others: [...others], retired: false, author: names.get(author) ?? author, reason: 'said so at the line', at } });
+  }
 }
 
 /** Root-cause notes and incidents, with the links between them and the life of each incident. */

@@ -35,9 +35,9 @@ export async function insertDemoMaster(tx: Tx, seed: SeedPlant, passwordHash: st
   for (const { rules: _rules, ...characteristic } of seed.characteristics) ids.characteristics.set(characteristic.code, (await tx.characteristic.create({ data: { plantId, ...characteristic } })).id);
   for (const { calibrationDueInDays, ...gauge } of seed.gauges) ids.gauges.set(gauge.code, (await tx.gauge.create({ data: { plantId, ...gauge, calibrationDue: new Date(endsAt.getTime() + calibrationDueInDays * 86_400_000) } })).id);
   for (const user of seed.users) ids.users.set(user.login, (await tx.user.create({ data: { plantId, ...user, passwordHash, demoPassword: true } })).id);
-  // The auditor of the first product's customer, for the ninety days, with a month to look at them.
+  // The auditor of the first product's customer, for the ninety days to the end of the last one, so that a pack of whole days lies within, with a month to look at them.
   const [audited] = seed.products;
-  const scopes = audited ? seed.users.filter(({ role }) => role === 'auditor').map(({ login }) => ({ plantId, userId: need(ids.users, login), customer: audited.customer, fromAt: effectiveFrom, untilAt: new Date(endsAt.getTime() + 60_000), expiresAt: new Date(endsAt.getTime() + 30 * 86_400_000) })) : [];
+  const scopes = audited ? seed.users.filter(({ role }) => role === 'auditor').map(({ login }) => ({ plantId, userId: need(ids.users, login), customer: audited.customer, fromAt: effectiveFrom, untilAt: new Date(endsAt.getTime() + 86_400_000), expiresAt: new Date(endsAt.getTime() + 30 * 86_400_000) })) : [];
   await tx.auditorScope.createMany({ data: scopes });
   const authorId = need(ids.users, seed.users.find((user) => user.role === 'engineer')?.login ?? '');
   await tx.specification.createMany({ data: seed.specifications.map(({ productCode, characteristicCode, ...specification }) => ({ plantId, ...specification, productId: need(ids.products, productCode), characteristicId: need(ids.characteristics, characteristicCode), revision: 1, effectiveFrom, authorId })) });

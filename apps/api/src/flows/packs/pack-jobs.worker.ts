@@ -2,6 +2,7 @@ import { Inject, Injectable, type OnApplicationShutdown } from '@nestjs/common';
 import { Problem } from '#contract/problem';
 import { endJob, giveBack, type PackJob, reportProgress, takeJob } from '../../packs/pack-jobs.store.js';
 import { CLOCK, type Clock } from '../../platform/clock.js';
+import { Rounds } from '../../platform/rounds.js';
 import { Work } from '../../platform/work.js';
 import { freezePack } from './freeze-pack.js';
 import { storePack } from './make-pack.js';
@@ -16,17 +17,13 @@ class Stopped extends Error {}
 /** Makes packs that were asked for, one at a time, oldest first. Any number of processes may run one. */
 @Injectable()
 export class PackJobsWorker implements OnApplicationShutdown {
-  private timer: NodeJS.Timeout | undefined;
-  private running: Promise<unknown> | undefined;
+  private readonly rounds = new Rounds('making packs', () => this.drain(), POLL_MS);
   private closing = false;
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   start(): void {
-    if (this.closing) return;
-    this.timer = setTimeout(() => {
-      this.running = this.drain().catch(() => {}).finally(() => this.start());
-    }, POLL_MS).unref();
+    this.rounds.start(POLL_MS);
   }
 
   /** Makes everything that waits; answers how many jobs were taken. Public so that tests can wait for it. */
@@ -63,7 +60,6 @@ export class PackJobsWorker implements OnApplicationShutdown {
 
   async onApplicationShutdown(): Promise<void> {
     this.closing = true;
-    clearTimeout(this.timer);
-    await this.running;
+    await this.rounds.stop();
   }
 }

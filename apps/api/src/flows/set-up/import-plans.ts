@@ -74,8 +74,8 @@ export async function importSynonyms(run: SetUpRun, groups: PlantSetUp['synonyms
     const group = present.find((each) => each.preferred.toLowerCase() === preferred.toLowerCase());
     const words = [...new Set([...(group?.others ?? []), ...others])];
     await run.row('synonyms', row, preferred, group && { others: group.others }, { others: words }, 'make', () => (group
-      ? changeSynonyms(run.tx, run.actor, group.id, { preferred: group.preferred, others: words, retired: false, revision: group.revision }, run.now)
-      : addSynonyms(run.tx, run.actor, { preferred, others }, run.now)));
+      ? changeSynonyms(run.tx, run.actor, group.id, { preferred: group.preferred, others: words, retired: false, revision: group.revision, reason: run.reason }, run.now)
+      : addSynonyms(run.tx, run.actor, { preferred, others, reason: run.reason }, run.now)));
   }
 }
 

@@ -1,4 +1,4 @@
-import type { PackFinding, PackLanguage, PackSection } from '#contract/packs';
+import { findingKind, type PackFinding, type PackLanguage, type PackSection } from '#contract/packs';
 import type { PackContent } from '../pack-content.js';
 import { readingsIn, streamNames } from '../pack-facts.js';
 import { fill } from '../words/en.js';
@@ -34,6 +34,7 @@ export async function packPdf({ content, sha256, id, signatures, language }: { c
     paper.heading(1, words.sections[section]);
     write[section]();
   }
+  annex(of);
   return paper.end((page, pages) => [`${title} · ${scope.plant.name} · ${moment(content.madeAt)} · ${sha256.slice(0, 16)}…`, fill(words.page, { page, pages })]);
 }
 
@@ -55,7 +56,24 @@ function cover({ paper, content, format }: { paper: PdfPaper; content: PackConte
   else paper.table(records.signatureColumns(words), signatures.map((each) => [`${each.kind} ${each.recordId}`, each.meaning, each.printedName, each.role, moment(each.at.toISOString()), each.comment]));
   paper.heading(1, words.sections.findings);
   if (results.findings.length === 0) paper.paragraph(words.noFindings);
-  else paper.table([{ title: words.columns.about, width: 4 }, { title: words.columns.finding, width: 6 }], results.findings.map((finding) => [finding.about, findingText(finding, format)]));
+  else {
+    const counted = findingKind.options.map((kind) => [kind, results.findings.filter((finding) => finding.kind === kind).length] as const).filter(([, count]) => count > 0);
+    paper.table([{ title: words.columns.finding, width: 7 }, { title: words.columns.count, width: 2, right: true }], counted.map(([kind, count]) => [words.findingKinds[kind], String(count)]));
+    paper.paragraph(words.annexNote);
+  }
+}
+
+/** Every finding, by kind, behind the proof: hundreds of lines would bury it. */
+function annex({ paper, content, format }: { paper: PdfPaper; content: PackContent; format: PackFormat }): void {
+  const { words } = format;
+  if (content.results.findings.length === 0) return;
+  paper.heading(1, words.sections.annex);
+  for (const kind of findingKind.options) {
+    const own = content.results.findings.filter((finding) => finding.kind === kind);
+    if (own.length === 0) continue;
+    paper.heading(2, words.findingKinds[kind]);
+    paper.table([{ title: words.columns.about, width: 4 }, { title: words.columns.finding, width: 6 }], own.map((finding) => [finding.about, findingText(finding, format)]));
+  }
 }
 
 function findingText({ kind, count, at, value, needed, signalId }: PackFinding, { words, moment, number, figure }: PackFormat): string {

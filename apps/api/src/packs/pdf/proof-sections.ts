@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import { chartPanels } from './chart-points.js';
 import { drawChart } from './draw-chart.js';
 import { drawHistogram } from './draw-histogram.js';
@@ -8,10 +9,19 @@ import type { PackFormat } from '../words/format.js';
 
 type Of = { paper: PdfPaper; content: PackContent; format: PackFormat };
 const nameOf = ({ product, machine, characteristic }: PackSubject) => `${product.code}, ${machine.line} ${machine.code}, ${characteristic.name} (${characteristic.unit})`;
+/** A heading that may stand alone at the top of a page says what it is of, and in which unit. */
+const headOf = ({ machine, characteristic }: PackSubject, entry: PackEntry, format: PackFormat) => `${machine.code} ${characteristic.name} (${characteristic.unit}), ${rowName(entry, format)}`;
 const rowName = (entry: PackEntry, { words }: PackFormat) => (entry.streamId === null ? words.pooled : [entry.unit?.code, entry.lane?.code].filter(Boolean).join(' ') || words.whole);
 
 function* subjectsOf({ inputs, results }: PackContent): Generator<[PackSubject, PackResult]> {
   for (const [index, subject] of inputs.subjects.entries()) yield [subject, results.subjects[index] as PackResult];
+}
+
+const excludedPoint = z.object({ takenAt: z.string(), sequence: z.number(), reason: z.string() });
+/** One point that was left out of a baseline, with its reason; as it was stored where it has another shape. */
+function leftOut(point: unknown, { words, moment }: PackFormat): string {
+  const read = excludedPoint.safeParse(point);
+  return read.success ? fill(words.excludedPoint, { at: moment(read.data.takenAt), sequence: read.data.sequence, reason: read.data.reason }) : JSON.stringify(point);
 }
 
 export function specification({ paper, content, format: { words, number, moment } }: Of): void {
@@ -30,7 +40,7 @@ export function stability({ paper, content, format }: Of): void {
     const decimals = subject.characteristic.decimals + 1;
     paper.heading(2, nameOf(subject));
     paper.table([{ title: words.columns.stream, width: 2.5 }, { title: words.columns.state, width: 2 }, { title: words.columns.judged, width: 1.2, right: true }, { title: words.columns.notJudged, width: 1.5, right: true }, { title: words.columns.signals, width: 1.2, right: true }, { title: words.columns.rules, width: 5 }],
-      result.streams.map(({ entry }) => [rowName(entry, format), words.states[entry.stability.state], String(entry.stability.judged), String(entry.stability.notJudged), String(entry.stability.signals.length), entry.stability.rules.join(', ')]));
+      result.streams.map(({ entry }) => [rowName(entry, format), words.states[entry.stability.state], String(entry.stability.judged), String(entry.stability.notJudged), String(entry.stability.signals.length), entry.stability.rules.map((rule) => words.rules[rule] ?? rule).join(', ')]));
     for (const [index, { entry, chart }] of result.streams.entries()) {
       const stream = subject.streams[index];
       if (!stream) continue;
@@ -39,9 +49,9 @@ export function stability({ paper, content, format }: Of): void {
       const legend = shown === null ? words.chart.none : `${shown.by ? fill(words.chart.inForce, { id: shown.by.id }) : words.chart.ofPeriod}; ${words.chart.beyond}`;
       if (shown) {
         paper.need(250);
-        paper.heading(3, rowName(entry, format));
+        paper.heading(3, headOf(subject, entry, format));
         paper.figure(fill(words.chart.alt, { stream: title, points: shown.points, out: shown.out }), 190, drawChart(shown.panels, decimals, format));
-      } else paper.heading(3, rowName(entry, format));
+      } else paper.heading(3, headOf(subject, entry, format));
       paper.paragraph(`${legend}. ${moment(stream.subgroups[0]?.[1] ?? null)} – ${moment(stream.subgroups.at(-1)?.[1] ?? null)}`, { size: 7.5 });
       if (chart) {
         const d = decimals + 2;
@@ -51,7 +61,7 @@ export function stability({ paper, content, format }: Of): void {
       }
       for (const limits of stream.limits) {
         const excluded = Array.isArray(limits.excluded) ? limits.excluded : [];
-        if (excluded.length > 0) paper.paragraph(fill(words.excluded, { id: limits.id, text: excluded.map((each) => JSON.stringify(each)).join('; ') }), { size: 7.5 });
+        if (excluded.length > 0) paper.paragraph(fill(words.excluded, { id: limits.id, text: excluded.map((each) => leftOut(each, format)).join('; ') }), { size: 7.5 });
       }
     }
   }
@@ -68,7 +78,7 @@ export function distribution({ paper, content, format }: Of): void {
     for (const entry of entries) {
       if (!entry.histogram || entry.streamId === null) continue;
       paper.need(150);
-      paper.heading(3, rowName(entry, format));
+      paper.heading(3, headOf(subject, entry, format));
       paper.figure(fill(words.chart.histogram, { stream: `${nameOf(subject)}, ${rowName(entry, format)}`, n: entry.n, min: number(entry.minimum, decimals), max: number(entry.maximum, decimals) }), 110, drawHistogram(entry.histogram, result.used, decimals, format));
     }
   }
@@ -80,7 +90,7 @@ export function capability({ paper, content, format }: Of): void {
     paper.heading(2, nameOf(subject));
     for (const entry of [...result.streams.map((each) => each.entry), ...(result.pooled ? [result.pooled] : [])]) {
       const state = entry.streamId === null ? '' : `: ${words.states[entry.stability.state]}`;
-      paper.heading(3, `${rowName(entry, format)}${state}`);
+      paper.heading(3, `${headOf(subject, entry, format)}${state}`);
       if (entry.refusal) paper.paragraph(words.refusals[entry.refusal.code], { size: 8 });
       const figures = entry.figures;
       if (figures) {

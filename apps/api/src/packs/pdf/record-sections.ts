@@ -57,8 +57,8 @@ const done = ({ steps }: Pick<PackSignal, 'steps'>, moment: PackFormat['moment']
 
 export function signals(of: Of, nameOfStream: (id: number) => string): void {
   const { content, format: { words, moment } } = of;
-  listOf(of, [{ title: '#', width: 0.8 }, { title: words.columns.stream, width: 3 }, { title: words.columns.at, width: 2 }, { title: words.columns.rule, width: 2.2 }, { title: words.columns.state, width: 1.4 }, { title: words.columns.cause, width: 3 }, { title: words.columns.action, width: 5 }], content.inputs.signals,
-    (signal) => [String(signal.id), nameOfStream(signal.streamId), moment(signal.firedAt), `${signal.rule} ${signal.side}`, signal.state, signal.cause ?? '–', done(signal, moment)]);
+  listOf(of, [{ title: '#', width: 0.8 }, { title: words.columns.stream, width: 2.6 }, { title: words.columns.at, width: 1.6 }, { title: words.columns.rule, width: 1.8 }, { title: words.columns.state, width: 1.2 }, { title: words.columns.cause, width: 2 }, { title: words.columns.action, width: 7.4 }], content.inputs.signals,
+    (signal) => [String(signal.id), nameOfStream(signal.streamId), moment(signal.firedAt), `${words.rules[signal.rule] ?? signal.rule}, ${words.sides[signal.side] ?? signal.side}`, signal.state, signal.cause ?? '–', done(signal, moment)]);
 }
 
 export function incidents(of: Of): void {

@@ -3,8 +3,8 @@ import pg from 'pg';
 export type Column = { name: string; type: string; required: boolean; key: boolean; generated: boolean; secret: boolean };
 export type Table = { name: string; columns: Column[]; references: { columns: string[]; table: string; to: string[] }[] };
 
-/** Of the moment (log-ins), or the migration engine's own: not what a plant has recorded. */
-const NOT_PORTABLE = ['_prisma_migrations', 'login_failure', 'session'];
+/** Of the moment (log-ins, what is on its way: an import must not send old messages again), or the migration engine's own: not what a plant has recorded. */
+const NOT_PORTABLE = ['_prisma_migrations', 'login_failure', 'outbox_row', 'session'];
 /** A text that opens something. It stays here; its place in the file is empty. */
 const isSecret = (name: string, type: string) => ['text', 'bytea'].includes(type) && /(^|_)(password|secret)(_hash)?$/.test(name);
 

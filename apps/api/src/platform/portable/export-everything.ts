@@ -37,10 +37,15 @@ async function* everyFile(client: pg.Client, plantId: number, now: Date) {
   const plant = await client.query<{ name: string }>('SELECT name FROM plant WHERE id = $1', [plantId]);
   const head = await client.query<{ seq: string; hash: string }>("SELECT seq::text, encode(hash, 'hex') AS hash FROM audit_link WHERE plant_id = $1 ORDER BY audit_link.seq DESC LIMIT 1", [plantId]);
   const manifest: Manifest = {
-    format: FORMAT, program: 'seamledger', version, plant: plant.rows[0]?.name ?? '', at: now.toISOString(), migrations: await appliedMigrations(client), head: head.rows[0] ?? null, files, partitions: await partitionsOf(client),
+    format: FORMAT, program: 'seamledger', version, plant: plant.rows[0]?.name ?? '', at: now.toISOString(), migrations: await appliedMigrations(client), head: head.rows[0] ?? null, files, partitions: await partitionsOf(client), leftOut: [{ table: 'outbox_row', rows: await waitingMessages(client, plantId) }],
     withheld: tables.flatMap((table) => table.columns.filter((column) => column.secret).map((column) => `${table.name}.${column.name}`)),
   };
   yield { name: MANIFEST, content: bytes(JSON.stringify(manifest, null, 1)) };
+}
+
+async function waitingMessages(client: pg.Client, plantId: number): Promise<number> {
+  const { rows } = await client.query<{ waiting: number }>('SELECT count(*)::int AS waiting FROM outbox_row WHERE plant_id = $1 AND done_at IS NULL', [plantId]);
+  return rows[0]?.waiting ?? 0;
 }
 
 async function* whole(rows: readonly string[]) { yield { text: rows.join(''), rows: Math.max(0, rows.length - 1) }; }

@@ -13,8 +13,9 @@ const BATCH = { rows: 2000, characters: 4_000_000 };
 /**
  * Brings the file of `exportEverything` into an installation that holds nothing yet: all of it or nothing, every file held
  * against the manifest. Triggers rest meanwhile, so that rows come in as they were; references are checked anew at the end.
+ * `settle` are statements of the same transaction for what came in and must not go on here.
  */
-export async function importEverything(databaseUrl: string, file: string, say: (line: string) => void): Promise<Manifest> {
+export async function importEverything(databaseUrl: string, file: string, say: (line: string) => void, settle: readonly string[] = []): Promise<Manifest> {
   const entries = await readDirectory(file);
   const manifest = await readManifest(file, entries);
   const client = new pg.Client({ connectionString: databaseUrl });
@@ -35,6 +36,7 @@ export async function importEverything(databaseUrl: string, file: string, say: (
     }
     for (const { add } of references) await client.query(add);
     await moveSequences(client, tables);
+    for (const statement of settle) await client.query(statement);
     await client.query('COMMIT');
     return manifest;
   } finally {

@@ -15,6 +15,8 @@ export const manifest = z.object({
   files: z.array(z.object({ name: z.string(), table: z.string().nullable(), rows: z.number().int().nonnegative(), bytes: z.number().int().nonnegative(), sha256: z.string().regex(/^[0-9a-f]{64}$/, '64 digits of 0-9 and a-f') })),
   /** Parts of tables that are cut by time. The bounds go into a statement, so nothing but two texts in quotes is taken. */
   partitions: z.array(z.object({ table: z.string(), name: z.string().regex(/^[a-z0-9_]+$/, 'small letters, digits and underscores'), bounds: z.string().regex(/^(FOR VALUES FROM \('[0-9 :+.-]+'\) TO \('[0-9 :+.-]+'\)|DEFAULT)$/, 'bounds of time such as FOR VALUES FROM (…) TO (…)') })),
+  /** Rows that were on their way at that moment and are not in the file: nothing is sent twice. */
+  leftOut: z.array(z.object({ table: z.string(), rows: z.number().int().nonnegative() })).default([]),
   /** Columns that are left empty, because they open something: "table.column". */
   withheld: z.array(z.string()),
 });

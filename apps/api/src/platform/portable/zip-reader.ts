@@ -14,14 +14,15 @@ export async function readDirectory(file: string): Promise<Map<string, ZipEntry>
     const tail = await bytesAt(handle, Math.max(0, size - 65_557), size);
     const end = tail.lastIndexOf(Buffer.from([0x50, 0x4b, 0x05, 0x06]));
     if (end === -1 || tail.length - end < END) throw new StartError(`"${file}" is no whole ZIP file: its directory is missing, so it was cut off or is something else`);
-    const [count, length, from] = [tail.readUInt16LE(end + 10), tail.readUInt32LE(end + 12), tail.readUInt32LE(end + 16)];
+    const { count, length, from } = await directoryPlace(handle, tail, end, size, file);
     if (from + length > size) throw new StartError(`"${file}" was cut off: its directory should end at byte ${from + length}, the file has ${size}`);
     const directory = await bytesAt(handle, from, from + length);
     const entries = new Map<string, ZipEntry>();
     let at = 0;
     for (let number = 0; number < count; number += 1) {
       if (at + 46 > directory.length || directory.readUInt32LE(at) !== 0x02014b50) throw new StartError(`"${file}" has a broken directory at entry ${number + 1}`);
-      const [packed, nameLength, start] = [directory.readUInt32LE(at + 20), directory.readUInt16LE(at + 28), directory.readUInt32LE(at + 42)];
+      const nameLength = directory.readUInt16LE(at + 28);
+      const { packed, start } = longFields(directory, at, nameLength);
       const name = directory.toString('utf8', at + 46, at + 46 + nameLength);
       const local = await bytesAt(handle, start, start + 30);
       if (local.length < 30 || local.readUInt32LE(0) !== 0x04034b50) throw new StartError(`"${file}" has a broken directory at entry ${number + 1}: no file begins where it says`);
@@ -32,6 +33,38 @@ export async function readDirectory(file: string): Promise<Map<string, ZipEntry>
   } finally {
     await handle.close();
   }
+}
+
+const ELSEWHERE = 0xffff_ffff;
+
+/** Where the directory is; where a 64-bit end stands before the usual one, as that says (APPNOTE 6.3, 4.3.14 and 4.3.15). */
+async function directoryPlace(handle: FileHandle, tail: Buffer, end: number, size: number, file: string): Promise<{ count: number; length: number; from: number }> {
+  const usual = { count: tail.readUInt16LE(end + 10), length: tail.readUInt32LE(end + 12), from: tail.readUInt32LE(end + 16) };
+  if (usual.count !== 0xffff && usual.length !== ELSEWHERE && usual.from !== ELSEWHERE) return usual;
+  const broken = () => new StartError(`"${file}" is longer than 4 GB and its 64-bit directory cannot be found: it was cut off or changed`);
+  if (end < 20 || tail.readUInt32LE(end - 20) !== 0x07064b50) throw broken();
+  const place = Number(tail.readBigUInt64LE(end - 12));
+  if (place + 56 > size) throw broken();
+  const long = await bytesAt(handle, place, place + 56);
+  if (long.readUInt32LE(0) !== 0x06064b50) throw broken();
+  return { count: Number(long.readBigUInt64LE(32)), length: Number(long.readBigUInt64LE(40)), from: Number(long.readBigUInt64LE(48)) };
+}
+
+/** Packed length and place of an entry, from its 64-bit field where the usual ones point there (4.5.3: only those that do, in this order). */
+function longFields(directory: Buffer, at: number, nameLength: number): { packed: number; start: number } {
+  const usual = [directory.readUInt32LE(at + 24), directory.readUInt32LE(at + 20), directory.readUInt32LE(at + 42)];
+  const values = [...usual];
+  const end = at + 46 + nameLength + directory.readUInt16LE(at + 30);
+  for (let field = at + 46 + nameLength; field + 4 <= end; field += 4 + directory.readUInt16LE(field + 2)) {
+    if (directory.readUInt16LE(field) !== 1) continue;
+    let next = field + 4;
+    for (const [index, value] of usual.entries()) {
+      if (value !== ELSEWHERE || next + 8 > end) continue;
+      values[index] = Number(directory.readBigUInt64LE(next));
+      next += 8;
+    }
+  }
+  return { packed: values[1] as number, start: values[2] as number };
 }
 
 /** The content of one file in pieces. */

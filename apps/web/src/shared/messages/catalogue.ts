@@ -2,6 +2,7 @@ import i18next from 'i18next';
 import { initReactI18next } from 'react-i18next';
 import { canMaking } from './en/can-making.js';
 import { common } from './en/common.js';
+import { counts } from './en/counts.js';
 import { counters } from './en/counters.js';
 import { feeds } from './en/feeds.js';
 import { entry } from './en/entry.js';
@@ -13,6 +14,7 @@ import { incidents } from './en/incidents.js';
 import { ingest } from './en/ingest.js';
 import { inspections } from './en/inspections.js';
 import { knowledge } from './en/knowledge.js';
+import { originWeights } from './en/origin-weights.js';
 import { outgoing } from './en/outgoing.js';
 import { packs } from './en/packs.js';
 import { photos } from './en/photos.js';
@@ -30,9 +32,10 @@ import { studies } from './en/studies.js';
 import { studyRecords } from './en/study-records.js';
 import { traces } from './en/traces.js';
 import { users } from './en/users.js';
+import { weldWindows } from './en/weld-windows.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, workbench };
+const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

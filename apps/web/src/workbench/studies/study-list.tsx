@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { useFormat } from '../../shared/format.js';
 import { ProblemList } from '../../shared/problem-list.js';
 import { SessionContext } from '../../shared/session.js';
-import { QueryView } from '../../shared/states.js';
+import { ErrorState, Loading } from '../../shared/states.js';
 import { stateShape, type WorkbenchState } from '../choices.js';
 import { Section } from '../section.js';
 import { offerFile } from '../share/offer-file.js';
@@ -20,6 +20,7 @@ function List({ onOpen }: { onOpen: (state: WorkbenchState) => void }) {
   const format = useFormat();
   const query = useStudies();
   const opening = useOpenStudy();
+  const studies = query.data?.pages.flatMap((page) => page.studies) ?? [];
   const study = opening.data;
   const state = study ? stateShape.safeParse(study.state) : null;
   const open = (id: number) => opening.mutate(id, { onSuccess: (found) => { const read = stateShape.safeParse(found.state); if (read.success) { onOpen(read.data); window.scrollTo({ top: 0 }); } } });
@@ -33,8 +34,7 @@ function List({ onOpen }: { onOpen: (state: WorkbenchState) => void }) {
           <Group><Button size="sm" variant="default" onClick={() => offerFile(`${t('studies.file', { id: study.id })}.json`, 'application/json', JSON.stringify(study, null, 1))}>{t('studies.answers')}</Button></Group>
         </Stack>
       ) : null}
-      <QueryView query={query} what={t('studies.what')}>
-        {({ studies }) => studies.length === 0 ? <Text c="dimmed">{t('studies.none')}</Text> : (
+      {query.isPending ? <Loading what={t('studies.what')} /> : query.data === undefined ? <ErrorState error={query.error} retry={() => void query.refetch()} /> : studies.length === 0 ? <Text c="dimmed">{t('studies.none')}</Text> : (
           <Table.ScrollContainer minWidth={480}>
             <Table>
               <Table.Thead><Table.Tr><Table.Th scope="col">{t('studies.name')}</Table.Th><Table.Th scope="col">{t('studies.author')}</Table.Th><Table.Th scope="col">{t('studies.when')}</Table.Th><Table.Td /></Table.Tr></Table.Thead>
@@ -48,8 +48,8 @@ function List({ onOpen }: { onOpen: (state: WorkbenchState) => void }) {
               </Table.Tbody>
             </Table>
           </Table.ScrollContainer>
-        )}
-      </QueryView>
+      )}
+      {query.hasNextPage ? <Group><Button size="sm" variant="default" loading={query.isFetchingNextPage} onClick={() => void query.fetchNextPage()}>{t('studies.more')}</Button></Group> : null}
     </Section>
   );
 }

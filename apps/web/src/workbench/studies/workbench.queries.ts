@@ -1,11 +1,18 @@
-import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { useInfiniteQuery, useMutation, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { getStudy, listStudies, saveStudy } from '#contract/studies';
 import { call } from '../../shared/http.js';
 
 const listKey = ['studies'] as const;
 
-export const useStudies = () => useQuery({ queryKey: listKey, queryFn: () => call(listStudies, { query: {} }) });
+/** The server's page. */
+const PAGE = 200;
+/** Newest first, page by page. */
+export const useStudies = () => useInfiniteQuery({
+  queryKey: listKey, initialPageParam: undefined as number | undefined,
+  queryFn: ({ pageParam, signal }) => call(listStudies, { query: pageParam === undefined ? {} : { before: pageParam }, signal }),
+  getNextPageParam: ({ studies }) => (studies.length < PAGE ? undefined : studies.at(-1)?.id),
+});
 
 export function useSaveStudy() {
   const client = useQueryClient();

@@ -3,6 +3,7 @@ export const portable = {
     title: 'Two versions side by side', left: 'Earlier version', right: 'Later version', field: 'What', changed: 'changed', same: 'the same', author: 'By', at: 'On', reason: 'Why', none: 'none', yes: 'yes', no: 'no', version: 'Version {{revision}}, {{at}}', missing: 'Only one version so far: there is nothing to compare.',
     fields: {
       lsl: 'Lower limit', target: 'Target', usl: 'Upper limit', effectiveFrom: 'In force from', state: 'State', decidedBy: 'Decided by', decidedAt: 'Decided on', decision: 'What was said', steps: 'Steps in order', preferred: 'Preferred word', others: 'Words that mean the same', retired: 'Retired',
+      lower: 'Lower limit', upper: 'Upper limit', nearEdge: 'Near an edge (% of the width)', material: 'Plate', speed: 'Welding speed (m/min)', wire: 'Wire', testedAt: 'Tested at', testedBy: 'Tested by', evidence: 'What the test showed', origins: 'Where it begins',
       kind: 'Chart', baseline: 'Baseline', subgroups: 'Subgroups', readings: 'Readings', centre: 'Centre line', sigma: 'Sigma', excluded: 'Left out', formula: 'Formula',
       name: 'Name', cans: 'Cans', perUnit: 'Of each unit', perLane: 'Of each lane', positions: 'Positions', characteristics: 'Characteristics', everyMinutes: 'Minutes between checks', intervalSource: 'Source of the minutes', everyCans: 'Cans between checks', cansSource: 'Source of the cans', unitsEachTime: 'Units each time', openedBy: 'Opened by', longStopMinutes: 'Long stop (min)', eventsSource: 'Source of the events',
     },

@@ -19,12 +19,15 @@ export const records = {
     old: 'Does not cover it any more: changed since.', hash: 'Fingerprint of the record (SHA-256): {{hash}}', chain: 'Audit trail at that moment: number {{seq}}, {{hash}}',
   },
   verify: {
-    title: 'Are the records as they were written?', text: 'Every act is a link of a chain, and every check is sealed in it. The comparison finds what was changed, removed or added past the program. It also runs as “npm run verify-audit”.',
-    do: 'Compare now', running: 'Comparing everything …', fine: 'Nothing differs', faults_one: '{{count}} difference', faults_other: '{{count}} differences',
+    title: 'Are the records as they were written?', text: 'Every act is a link of a chain, every check is sealed in it, and it tells what limits, specifications, studies, packs and signatures were when they were written. The comparison finds what was changed, removed or added past the program. It also runs as “npm run verify-audit”.',
+    do: 'Compare now', running: 'Comparing …', fine: 'Nothing differs', faults_one: '{{count}} difference', faults_other: '{{count}} differences',
     counts: '{{rows}} audit rows and {{checks}} checks compared with their seals, {{heads}} places of the chain with what signatures noted, {{at}}.', unsealed_one: '{{count}} check was stored before sealing began: nothing can be said about it.', unsealed_other: '{{count}} checks were stored before sealing began: nothing can be said about them.',
     head: 'Head of the chain: {{seq}}:{{hash}}', headHint: 'Noted on paper, it shows later whether the end was cut off.',
     check: { changed: 'Check {{id}}: readings, statistics or header differ from what was stored', gone: 'Check {{id}} was removed', unsealed: 'Check {{id}} was written past the program', 'taken-back': 'Check {{id}} is marked as taken back, but no import was undone' },
     audit: { altered: 'Audit row {{auditId}} ({{subject}}) or its link was altered', removed: 'Audit row {{auditId}} was removed', cut: 'Links are missing before audit row {{auditId}} ({{subject}})', unlinked: 'Audit row {{auditId}} ({{subject}}) was written past the program', 'other-head': 'Number {{seq}} of the chain is not what {{notedBy}} noted' },
+    record: { changed: '{{name}} {{id}} is not what the trail told when it was written', gone: '{{name}} {{id}} was removed', unsealed: '{{name}} {{id}} was written past the program' },
+    kinds: { limits: 'limits', specification: 'specification', study: 'kept study', 'study-record': 'study', pack: 'pack', signature: 'signature' },
+    other: '{{name}}: {{count}}', others: 'Also compared: {{list}}.', untold: 'From before the trail told their content, so nothing can be said: {{list}}.', notCompared: 'Not compared beyond the acts in the trail: set-up of lines and products, incidents, holds, production counts and readings of every body.',
     call: 'Tell the administrator and whoever answers for the records. Nothing here was changed by the comparison.',
   },
 } as const;

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { made, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './find-missed.js';
+import { made, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './missed-checks.js';
 
 const start = Date.UTC(2026, 2, 2, 6);
 const at = (minutes: number) => start + minutes * 60_000;

@@ -1,5 +1,7 @@
-import { MISSED_AFTER_INTERVALS } from '#canmaking/line/late-check';
+// The one rule for a check that was due and is not there: by running minutes, by cans, or opened by an event of the log book.
 
+/** A check that is a little late is not a missed one: so many intervals after the last one it is. Common practice, no source. */
+const MISSED_AFTER_INTERVALS = 1.5;
 const MINUTE = 60_000;
 const LONGEST_COUNT = 1440 * MINUTE;
 /** An event's check is missed when none was picked within so many minutes of it. Common practice, no source. */
@@ -18,8 +20,8 @@ export type PlanHistory = {
   counts: readonly CountSpan[] | null;
   events: readonly { id: number; kind: string; at: number; until: number | null }[];
 };
-type MissedInterval = { from: number; until: number | null; every: number; unit: 'minutes' | 'cans'; passed: number; basis: 'running' | 'clock' | 'cans'; missed: number };
-type MissedEvent = { from: number; until: number | null; eventId: number };
+export type MissedInterval = { from: number; until: number | null; every: number; unit: 'minutes' | 'cans'; passed: number; basis: 'running' | 'clock' | 'cans'; missed: number };
+export type MissedEvent = { from: number; until: number | null; eventId: number };
 
 const stateAt = (states: readonly PlanAt[], at: number): PlanAt | undefined => states.filter((state) => state.at <= at).at(-1) ?? states[0];
 
