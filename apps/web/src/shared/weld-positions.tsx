@@ -35,8 +35,10 @@ function PositionFacts({ position }: { position: WeldPosition }) {
     <div>
       <Text>{t('facts.where', { setting: name, value: settingOf(t, format, position), percent: percentOf(t, format, tested), range: rangeOf(t, format, position, tested) })}</Text>
       {wordsOf(t, format, position, tested).map((words) => <Text key={words} fw={calm(tested) ? undefined : 600}>{words}</Text>)}
-      {coilSince ? <Text fw={600}>{t('facts.coil', { text: coilSince.text, at: format.dateTime(coilSince.at) })}</Text> : null}
-      {window ? <Text size="sm" c="dimmed">{t('facts.tested', { at: format.dateTime(window.testedAt), by: window.testedBy, place: held.machine?.code ?? held.line.code, version: held.version, material: window.material || t('facts.notSaid'), speed: window.speed === null ? t('facts.notSaid') : format.withUnit(window.speed, 0, 'm/min') })} {t('facts.evidence', { evidence: window.evidence })} {t('facts.margin', { percent: format.number(window.nearEdge, 0), usual: window.nearEdge === USUAL_NEAR_EDGE ? t('facts.usual') : '' })}</Text> : null}
+      {coilSince ? <Text>{t('facts.coil', { text: coilSince.text, at: format.dateTime(coilSince.at) })}</Text> : null}
+      {window ? <Text size="sm" c="dimmed">{t('facts.tested', { at: format.dateTime(window.testedAt), by: window.testedBy, place: held.machine?.code ?? held.line.code, version: held.version, material: window.material || t('facts.notSaid'), speed: window.speed === null ? t('facts.notSaid') : format.withUnit(window.speed, 0, 'm/min') })}</Text> : null}
+      {window ? <Text size="sm" c="dimmed">{t('facts.evidence', { evidence: window.evidence })}</Text> : null}
+      {window ? <Text size="sm" c="dimmed">{t('facts.margin', { percent: format.number(window.nearEdge, 0), usual: window.nearEdge === USUAL_NEAR_EDGE ? t('facts.usual') : '' })}</Text> : null}
     </div>
   );
 }
@@ -76,7 +78,7 @@ function SpanTable({ positions, more }: { positions: readonly WeldPosition[]; mo
               <Table.Td>{part === null ? position.machine : t('facts.part', { machine: position.machine, part })}</Table.Td>
               <Table.Td>{settingOf(t, format, position)}<Text size="xs" c="dimmed">{position.characteristic.name}</Text></Table.Td>
               <Table.Td>{tested === null ? t('facts.noWindow') : <>{t('facts.percent', { percent: percentOf(t, format, tested) })}<Text size="xs" c="dimmed">{rangeOf(t, format, position, tested)}</Text></>}</Table.Td>
-              <Table.Td>{tested === null ? '–' : wordsOf(t, format, position, tested).map((words) => <Text key={words} size="sm" fw={calm(tested) ? undefined : 600}>{words}</Text>)}{coilSince ? <Text size="sm" fw={600}>{t('facts.coil', { text: coilSince.text, at: format.dateTime(coilSince.at) })}</Text> : null}</Table.Td>
+              <Table.Td>{tested === null ? '–' : wordsOf(t, format, position, tested).map((words) => <Text key={words} size="sm" fw={calm(tested) ? undefined : 600}>{words}</Text>)}{coilSince ? <Text size="xs" c="dimmed">{t('facts.coil', { text: coilSince.text, at: format.dateTime(coilSince.at) })}</Text> : null}</Table.Td>
             </Table.Tr>
           );
         })}</Table.Tbody>
