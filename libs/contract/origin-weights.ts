@@ -1,11 +1,10 @@
 import { z } from 'zod';
-import { stepKinds } from '#canmaking/line/steps';
 import { endpoint } from './endpoint.js';
 import { engineers, readers } from './roles.js';
 import { code, finite, id, moment } from './shapes.js';
 
 /** `weight`: share of such defects that begin there, 0 to 1. `units`: what a fault of one only sits on. */
-export const originWeight = z.object({ step: z.enum(stepKinds), units: z.enum(['unit', 'lane', 'machine']), weight: finite });
+export const originWeight = z.object({ step: code.describe('kind of step'), units: z.enum(['unit', 'lane', 'machine']), weight: finite });
 export const originWeightsVersion = z.object({
   id, defect: z.string(), version: z.number().int().positive(),
   /** None = this version took the plant's weights back: those of the trade hold. */

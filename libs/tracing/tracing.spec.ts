@@ -42,6 +42,14 @@ it('does not blame a head that moved and was set right before the cans were made
   expect(origins[0]?.unitId).not.toBe(3);
 });
 
+it('does not blame the whole machine for one head that went off about when the cans were made', () => {
+  // Nothing was read while they passed: of the head itself it is open whether it went off before or after them.
+  const complaint = { ...evidence().complaint, from: T + HOUR / 2, until: T + HOUR / 2 };
+  const { origins } = traceOrigins(evidence({ complaint, streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, unit === 3 ? shifted(steady(60, unit), 31, 60, -4) : steady(60, unit))) }));
+  const share = (fits: (origin: (typeof origins)[number]) => boolean) => origins.filter((origin) => origin.machineId === 3 && fits(origin)).reduce((sum, origin) => sum + origin.share, 0);
+  expect(share(({ unitId }) => unitId === 3)).toBeGreaterThan(5 * share(({ pattern }) => pattern === 'all'));
+});
+
 it('gives shares that add up to 1, whatever the readings are', () => {
   fc.assert(fc.property(fc.array(fc.integer({ min: -500, max: 500 }), { minLength: 0, maxLength: 40 }), fc.integer({ min: 1, max: 4 }), (values, unit) => {
     const { origins } = traceOrigins(evidence({ streams: [stream(unit, unit, values.map((value) => value / 10))] }));

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { addIncidentPhoto, changeIncident, closeIncident, getIncident, getIncidentSurroundings, linkIncidentSignal, listIncidents, logIncident, unlinkIncidentSignal } from '#contract/incidents';
+import { listMissedChecks } from '#contract/due-checks';
 import { recordCheck } from '#contract/inspections';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -136,6 +137,13 @@ it('lays checks, signals, line events and missed checks round the time the cans 
   expect(around.body.entries[5]).toMatchObject({ signalId, linked: true });
   const narrow = await api.as('manager').call(getIncidentSurroundings, { params: { id }, query: { before: 1.5, after: 0 } });
   expect(narrow.body.entries.filter(({ kind }) => kind !== 'missed').map(({ kind }) => kind)).toEqual(['event']);
+  // Counters show that the line stood for most of the hours without a check: nothing was due then.
+  await database.work.client.productionCount.createMany({ data: ['2026-03-01T06:00:00Z', '2026-03-01T09:10:00Z'].map((at) => ({ plantId, machineId: plant.machines.bodyMaker, at: new Date(at), minutes: 20, good: 6000, rejected: 2 })) });
+  const stood = await api.as('manager').call(getIncidentSurroundings, { params: { id }, query: {} });
+  expect(stood.body.entries.map(({ kind }) => kind)).toEqual(['check', 'event', 'check', 'signal']);
+  // The same rule, asked by the list of missed checks.
+  const listed = await api.as('manager').call(listMissedChecks, { query: { from: stood.body.from, to: stood.body.to } });
+  expect(listed.body.missed).toEqual([]);
   const unlinked = await api.as('technician').call(unlinkIncidentSignal, { params: { id, signalId }, query: { reason: 'It was another coil' } });
   expect(unlinked.body.signalList).toEqual([]);
   expect((await api.as('technician').call(unlinkIncidentSignal, { params: { id, signalId }, query: {} })).status).toBe(404);

@@ -52,6 +52,36 @@ it('goes from a signal to the ranked places on its own machine and before it', a
   await picture(page, 'kept-trace');
 });
 
+it('tells a person that the ranking changed since it was seen, keeps what was typed, and keeps the ranking once that was read', async () => {
+  let old = true;
+  const address = /\/api\/incidents\/12\/trace\?/;
+  // What the page shows is older than what the server ranks now.
+  await page.route(address, async (route) => {
+    const response = await route.fetch();
+    const trace = traceIncident.answer.parse(await response.json());
+    await route.fulfill({ response, json: old ? { ...trace, origins: trace.origins.map((origin, place) => (place === 0 ? { ...origin, share: 0.3 } : origin)) } : trace });
+  });
+  await go('/incidents/12/trace');
+  await first().getByText('30 %', { exact: true }).waitFor();
+  await first().getByRole('button', { name: 'Act on this' }).click();
+  await page.getByLabel('What is done about it').fill('Lifter spring renewed.');
+  old = false;
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByText('It stood at place 1 with 30 %', { exact: false }).waitFor();
+  expect(await page.getByRole('dialog').getByRole('alert').textContent()).toContain('Nothing was kept.');
+  expect(await page.getByLabel('What is done about it').inputValue()).toBe('Lifter spring renewed.');
+  await settle(page);
+  await accessible(page, 'trace-changed');
+  await picture(page, 'trace-changed');
+  await page.getByRole('button', { name: 'Go on as it stands now' }).click();
+  // Reading it keeps nothing by itself.
+  await page.getByRole('dialog').getByRole('alert').waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+  await page.getByRole('listitem').filter({ hasText: 'Lifter spring renewed.' }).waitFor();
+  await page.unroute(address);
+});
+
 it('shows similar incidents and the material in use beside and below the ranking', async () => {
   await go('/incidents/12/trace');
   await first().getByText(/Body hook moved by/).waitFor();

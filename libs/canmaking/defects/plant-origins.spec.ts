@@ -20,6 +20,7 @@ it('names what is wrong and where', () => {
   expect(weightFaults([{ step: 'seamer', units: 'unit', weight: 0.6 }, { step: 'flanger', units: 'unit', weight: 0.3 }])).toEqual([{ place: null, expected: expect.stringContaining('add up to 0.9') }]);
   expect(weightFaults([{ step: 'seamer', units: 'unit', weight: 0.5 }, { step: 'seamer', units: 'unit', weight: 0.5 }])).toEqual([{ place: 1, expected: expect.stringContaining('twice') }]);
   expect(weightFaults([{ step: 'seamer', units: 'unit', weight: 0 }, { step: 'flanger', units: 'unit', weight: 1 }])).toEqual([{ place: 0, expected: expect.stringContaining('above 0') }]);
+  expect(weightFaults([{ step: 'kiln', units: 'unit', weight: 1 }])).toEqual([{ place: 0, expected: expect.stringContaining('a kind of step (slitter, ') }]);
   expect(weightFaults([])).toEqual([{ place: null, expected: expect.stringContaining('add up to 0') }]);
   expect(() => plantOrigins('splash', [{ step: 'seamer', units: 'unit', weight: Number.NaN }])).toThrow(/weights: needs/);
 });

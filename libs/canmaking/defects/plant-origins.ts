@@ -1,10 +1,10 @@
-import type { StepKind } from '../line/steps.js';
+import { isStepKind, type StepKind, stepKinds } from '../line/steps.js';
 import { likelyOrigins } from './likely-origins.js';
 import type { LikelyOrigin } from './origin.js';
 import { defects } from './taxonomy.js';
 
 /** What a plant says instead of the trade: how often such a defect begins at a step of its lines. */
-export type OriginWeight = { step: StepKind; units: LikelyOrigin['units']; weight: number };
+export type OriginWeight = { step: string; units: LikelyOrigin['units']; weight: number };
 
 /** Shares typed as hundredths may miss 1 by a little: they are scaled to it. */
 const SUM_TOLERANCE = 0.005;
@@ -13,6 +13,7 @@ const SUM_TOLERANCE = 0.005;
 export function weightFaults(weights: readonly OriginWeight[]): { place: number | null; expected: string }[] {
   const faults: { place: number | null; expected: string }[] = [];
   for (const [place, { step, units, weight }] of weights.entries()) {
+    if (!isStepKind(step)) faults.push({ place, expected: `a kind of step (${stepKinds.join(', ')}), not "${step}"` });
     if (!(weight > 0 && weight <= 1)) faults.push({ place, expected: `a share above 0 and at most 1, not ${weight}` });
     if (weights.findIndex((other) => other.step === step && other.units === units) < place) faults.push({ place, expected: `each step once: ${step} (${units}) is there twice` });
   }
@@ -30,7 +31,7 @@ export function plantOrigins(defect: string, weights: readonly OriginWeight[]): 
   const [fault] = weightFaults(weights);
   if (fault) throw new RangeError(`weights: needs ${fault.expected}`);
   const sum = weights.reduce((total, { weight }) => total + weight, 0);
-  return weights.map(({ step, units, weight }) => ({ step, units, weight: weight / sum, characteristics: showsIn(defect, step, units) }));
+  return weights.flatMap(({ step, units, weight }) => (isStepKind(step) ? [{ step, units, weight: weight / sum, characteristics: showsIn(defect, step, units) }] : []));
 }
 
 function showsIn(defect: string, step: StepKind, units: LikelyOrigin['units']): readonly string[] {

@@ -18,17 +18,20 @@ export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Pro
     /* named: board */ WITH ends AS (
       SELECT p.line_id, max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
       CROSS JOIN LATERAL (SELECT k.at + make_interval(secs => k.minutes * 60) AS ended FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
-      WHERE p.plant_id = ${plantId} GROUP BY p.line_id)
+      WHERE p.plant_id = ${plantId} GROUP BY p.line_id),
+    -- All charts in one go: looked up machine by machine, the planner reads them all for each.
+    charts AS (
+      SELECT s.machine_id, min(s.id) AS stream_id, bool_or(EXISTS (SELECT 1 FROM limits f WHERE f.plant_id = s.plant_id AND f.stream_id = s.id AND f.effective_from <= ${now})) AS limits,
+        sum((SELECT count(*) FROM signal g WHERE g.plant_id = s.plant_id AND g.stream_id = s.id AND g.state IN ('open', 'acknowledged')))::int AS signals
+      FROM stream s WHERE s.plant_id = ${plantId} GROUP BY s.machine_id)
     SELECT l.id AS "lineId", l.code AS "lineCode", l.name AS "lineName", p.id AS "stepId", p.kind AS "stepKind", m.id, m.code, m.name, e.ended AS "lineCountEnd",
-      (SELECT count(*) FROM signal g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id WHERE g.plant_id = m.plant_id AND s.machine_id = m.id AND g.state IN ('open', 'acknowledged'))::int AS "openSignals",
-      (SELECT min(s.id) FROM stream s WHERE s.plant_id = m.plant_id AND s.machine_id = m.id) AS "streamId",
-      EXISTS (SELECT 1 FROM stream s JOIN limits f ON f.plant_id = s.plant_id AND f.stream_id = s.id WHERE s.plant_id = m.plant_id AND s.machine_id = m.id AND f.effective_from <= ${now}) AS limits,
+      coalesce(charts.signals, 0) AS "openSignals", charts.stream_id AS "streamId", coalesce(charts.limits, false) AS limits,
       EXISTS (SELECT 1 FROM "check" c JOIN subgroup b ON b.plant_id = c.plant_id AND b.check_id = c.id WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND b.limits_id IS NOT NULL
         AND c.taken_at >= least(${now}::timestamptz, e.ended) - ${lately}::interval) AS "judgedLately",
       (SELECT c.taken_at FROM "check" c WHERE c.plant_id = m.plant_id AND c.machine_id = m.id AND c.voided_at IS NULL AND c.source <> 'monitor' ORDER BY c.taken_at DESC LIMIT 1) AS "lastCheckAt"
     FROM line l JOIN step p ON p.plant_id = l.plant_id AND p.line_id = l.id
     LEFT JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id AND m.retired_at IS NULL
-    LEFT JOIN ends e ON e.line_id = l.id
+    LEFT JOIN ends e ON e.line_id = l.id LEFT JOIN charts ON charts.machine_id = m.id
     WHERE l.plant_id = ${plantId} ORDER BY l.position, l.id, p.position, m.code`;
 }
 

@@ -43,13 +43,14 @@ export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId
     LEFT JOIN makes ON makes.line_id = l.id
     LEFT JOIN LATERAL (SELECT c.taken_at FROM "check" c WHERE c.plant_id = a.plant_id AND c.machine_id = a.machine_id AND c.plan_id = a.id AND c.voided_at IS NULL AND c.taken_at <= ${now} ORDER BY c.taken_at DESC LIMIT 1) x ON true
     LEFT JOIN LATERAL (SELECT s.at FROM due_skip s WHERE s.plant_id = a.plant_id AND s.plan_id = a.id AND s.at <= ${now} ORDER BY s.at DESC LIMIT 1) w ON true
-    CROSS JOIN LATERAL (SELECT greatest(x.taken_at, w.at) AS at) since
+    CROSS JOIN LATERAL (SELECT greatest(x.taken_at, w.at) AS at, date_part('epoch', greatest(x.taken_at, w.at)) AS epoch) since
     LEFT JOIN LATERAL (SELECT machine_id FROM counted WHERE counted.line_id = l.id ORDER BY (counted.machine_id = m.id) DESC, counted.at DESC LIMIT 1) r ON true
     LEFT JOIN LATERAL (
-      SELECT coalesce(sum(span.minutes), 0)::float8 AS minutes, coalesce(sum(span.minutes / k.minutes * (k.good + k.rejected)), 0)::float8 AS cans
-      FROM production_count k CROSS JOIN LATERAL (SELECT greatest(0, extract(epoch FROM least(k.at + make_interval(secs => k.minutes * 60), ${now}::timestamptz) - greatest(k.at, coalesce(since.at, k.at)))) / 60 AS minutes) span
+      -- Seconds first: they add up without rounding. Spans that ended before are left out by the cheaper comparison.
+      SELECT coalesce(sum(span.seconds), 0) / 60 AS minutes, coalesce(sum(span.seconds / (k.minutes * 60) * (k.good + k.rejected)), 0) AS cans
+      FROM production_count k CROSS JOIN LATERAL (SELECT greatest(0, date_part('epoch', least(k.at + make_interval(secs => k.minutes * 60), ${now}::timestamptz) - greatest(k.at, coalesce(since.at, k.at)))) AS seconds) span
       WHERE k.plant_id = a.plant_id AND k.machine_id = r.machine_id AND k.good + k.rejected > 0 AND k.at <= ${now}
-        AND k.at > greatest(coalesce(since.at - interval '1 day', ${horizon}::timestamptz), ${horizon}::timestamptz)) ran ON r.machine_id IS NOT NULL
+        AND k.at > greatest(coalesce(since.at - interval '1 day', ${horizon}::timestamptz), ${horizon}::timestamptz) AND (since.at IS NULL OR date_part('epoch', k.at) + k.minutes * 60 > since.epoch)) ran ON r.machine_id IS NOT NULL
     CROSS JOIN LATERAL (
       SELECT coalesce(jsonb_agg(jsonb_build_object('eventId', e.id, 'kind', e.kind, 'at', to_char(coalesce(e.until, e.at) AT TIME ZONE 'UTC', ${utc}), 'text', e.text, 'machine', CASE WHEN e.machine_id IS NULL THEN NULL ELSE m.code END) ORDER BY coalesce(e.until, e.at), e.id), '[]') AS causes
       FROM line_event e WHERE e.plant_id = a.plant_id AND e.line_id = l.id AND (e.machine_id IS NULL OR e.machine_id = m.id) AND e.at > ${horizon}::timestamptz - interval '1 day'

@@ -39,7 +39,8 @@ export function ActOnOrigin({ subject, defect, trace, acting: { origin, place: o
           ) : null}
           {keep.isError && !(changed && refusedAsChanged) ? <ProblemList error={keep.error} /> : null}
           <Group>
-            {!changed ? <Button type="submit" loading={keep.isPending}>{t('act.save')}</Button> : now === null ? null : <Button onClick={() => { keep.reset(); setSeen(now); }}>{t('act.seenNow')}</Button>}
+            {/* Two elements, not one that turns into the other: the click that says "read" would submit the form. */}
+            {!changed ? <Button key="save" type="submit" loading={keep.isPending}>{t('act.save')}</Button> : now === null ? null : <Button key="seen" onClick={() => { keep.reset(); setSeen(now); }}>{t('act.seenNow')}</Button>}
             <Button variant="default" onClick={onClose}>{t('act.cancel')}</Button>
           </Group>
         </Stack>
