@@ -4,7 +4,7 @@ import type { SimulatedCount } from './simulated.js';
 /** The weld monitor of one body maker, invented: what it measures, what its messages mean, and how many bodies make a subgroup. */
 export const seedMonitor = {
   machineCode: 'BM31', productCode: 'C99', counterMachineCode: 'PZ3', countedLike: 'TE3',
-  characteristic: { code: 'weld-current', name: 'Weld current', unit: 'kA', gaugeStep: 0.01, decimals: 2, kind: 'variable', stepKind: 'body-maker', plausibleLow: 2, plausibleHigh: 8, formula: null, basis: 'reading', chartKind: 'xbar-r' },
+  characteristic: { code: 'weld-current-monitor', name: 'Weld current by monitor', unit: 'kA', gaugeStep: 0.01, decimals: 2, kind: 'variable', stepKind: 'body-maker', plausibleLow: 2, plausibleHigh: 8, formula: null, basis: 'reading', chartKind: 'xbar-r' },
   feed: { name: 'Weld monitors, line 3', url: 'mqtt://monitors.salt-ridge.example:1883', clientId: 'seamledger-line-3', protocol: 5 as const },
   filter: 'line3/BM31/bodies', subgroup: { size: 5, every: 250 },
   hours: 2,
@@ -13,7 +13,7 @@ export const seedMonitor = {
 export type MonitorMessage = { at: number; bodies: { at: number; body: number; current: number }[] };
 
 /** Nominal current, how far a body lies from it at most (kA): the monitor's own spread is even. */
-const [NOMINAL, SPREAD] = [4.3, 0.08];
+const [NOMINAL, SPREAD] = [3.62, 0.08];
 
 /** What the monitor sent: a message for each span in which the machine counted, with every body in it, evenly spaced. The current depends on the body alone. */
 export function simulateMonitor(seed: number, counts: readonly SimulatedCount[], from: number): MonitorMessage[] {

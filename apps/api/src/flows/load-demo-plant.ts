@@ -53,7 +53,6 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await insertDemoShifts(tx, ids.plantId, seedPlant.timeZone, calendar.at(scenarioDays - 1), shiftHours);
     const exampleOf = (lineCode: string) => canCode(lineCode, seedPlant.lines.find(({ code }) => code === lineCode)?.lanes[0]?.code ?? null, simulated.startsAt, seedPlant.timeZone);
     await insertDemoCanCodes(tx, ids, seedCanCodePatterns.map((pattern) => ({ ...pattern, example: exampleOf(pattern.lineCode) })), new Date(calendar.at(-365)), engineer.id);
-    await insertDemoWeldWindows(tx, ids, seedWeldWindows, calendar, engineer);
     await insertDemoSynonyms(tx, ids, seedSynonyms, endsAt, names);
     const known = await insertDemoKnowledge(tx, ids, seedNotes, seedIncidents, calendar, seedPlant.timeZone, endsAt, names);
     await loadDemoHolds(tx, ids, seedHolds, known.incidents, seedIncidents, calendar, seedUsers);
@@ -61,6 +60,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     const { open } = await settleDemoSignals(tx, ids, simulated.faults, seedIncidents, known, { technician: personOf(ids, 'technician', names), engineer }, endsAt);
     await loadDemoReviews(tx, ids.plantId, checks, { ...engineer, role: 'engineer' }, endsAt);
     await loadDemoFloor(work, tx, ids, simulated, engineer);
+    await insertDemoWeldWindows(tx, ids, seedWeldWindows, calendar, engineer);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));
     await tx.$executeRaw`ANALYZE`;
