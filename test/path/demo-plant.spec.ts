@@ -64,7 +64,7 @@ it('holds two hours of a weld monitor by the path of its messages, a running cou
   const [chunks] = await client.$queryRaw<{ n: number; minutes: number }[]>`SELECT sum(n)::int AS n, count(DISTINCT minute)::int AS minutes FROM body_chunk WHERE plant_id = ${plantId}`;
   expect(chunks?.n, 'every body is in a chunk').toBe(bodies);
   expect(await client.feedJournal.count()).toBeLessThanOrEqual(1);
-  const stream = await client.stream.findFirstOrThrow({ where: { characteristic: { code: 'weld-current' } } });
+  const stream = await client.stream.findFirstOrThrow({ where: { characteristic: { code: 'weld-force' } } });
   const subgroups = await client.subgroup.findMany({ where: { plantId, streamId: stream.id }, orderBy: { takenAt: 'asc' }, select: { limitsId: true } });
   expect(subgroups.length).toBeGreaterThan(60);
   expect(subgroups.filter(({ limitsId }) => limitsId === null).length, 'the first hour is the baseline').toBeLessThan(subgroups.length * 0.6);
