@@ -4,18 +4,18 @@ import type { SimulatedCount } from './simulated.js';
 /** The weld monitor of one body maker, invented: what it measures, what its messages mean, and how many bodies make a subgroup. */
 export const seedMonitor = {
   machineCode: 'BM31', productCode: 'C99', counterMachineCode: 'PZ3', countedLike: 'TE3',
-  characteristic: { code: 'weld-current-monitor', name: 'Weld current by monitor', unit: 'kA', gaugeStep: 0.01, decimals: 2, kind: 'variable', stepKind: 'body-maker', plausibleLow: 2, plausibleHigh: 8, formula: null, basis: 'reading', chartKind: 'xbar-r' },
+  characteristic: { code: 'weld-force', name: 'Welding force', unit: 'N', gaugeStep: 1, decimals: 0, kind: 'variable', stepKind: 'body-maker', plausibleLow: 100, plausibleHigh: 900, formula: null, basis: 'reading', chartKind: 'xbar-r' },
   feed: { name: 'Weld monitors, line 3', url: 'mqtt://monitors.salt-ridge.example:1883', clientId: 'seamledger-line-3', protocol: 5 as const },
   filter: 'line3/BM31/bodies', subgroup: { size: 5, every: 250 },
   hours: 2,
 } as const;
 
-export type MonitorMessage = { at: number; bodies: { at: number; body: number; current: number }[] };
+export type MonitorMessage = { at: number; bodies: { at: number; body: number; force: number }[] };
 
-/** Nominal current, how far a body lies from it at most (kA): the monitor's own spread is even. */
-const [NOMINAL, SPREAD] = [3.62, 0.08];
+/** Nominal force of the welding rolls, and how far a body lies from it at most (N): the monitor's own spread is even. */
+const [NOMINAL, SPREAD] = [450, 12];
 
-/** What the monitor sent: a message for each span in which the machine counted, with every body in it, evenly spaced. The current depends on the body alone. */
+/** What the monitor sent: a message for each span in which the machine counted, with every body in it, evenly spaced. The force depends on the body alone. */
 export function simulateMonitor(seed: number, counts: readonly SimulatedCount[], from: number): MonitorMessage[] {
   const random = createRandom(seed, 'monitor/BM31');
   let body = 39_999;
@@ -23,7 +23,7 @@ export function simulateMonitor(seed: number, counts: readonly SimulatedCount[],
     at: at + minutes * 60_000,
     bodies: Array.from({ length: good + rejected }, (_, index) => {
       body += 1;
-      return { at: Math.round(at + ((index + 0.5) / (good + rejected)) * minutes * 60_000), body, current: Math.round((NOMINAL + SPREAD * (2 * random.uniform() - 1)) * 100) / 100 };
+      return { at: Math.round(at + ((index + 0.5) / (good + rejected)) * minutes * 60_000), body, force: Math.round(NOMINAL + SPREAD * (2 * random.uniform() - 1)) };
     }),
   }));
 }

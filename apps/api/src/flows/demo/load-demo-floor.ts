@@ -39,7 +39,7 @@ async function loadMonitor(work: Work, tx: Tx, ids: DemoIds, { counts, endsAt }:
   const feedId = await insertFeed(tx, plantId, { ...seedMonitor.feed, userVariable: null, passwordVariable: null, enabled: false }, userId, new Date(endsAt - seedMonitor.hours * HOUR));
   await insertTopic(tx, plantId, feedId, {
     filter: seedMonitor.filter, machineId: need(ids.machines, seedMonitor.machineCode), productId: need(ids.products, seedMonitor.productCode), lateHours: 72, clockSeconds: 300, clockPolicy: 'quarantine',
-    mapping: { kind: 'readings', each: '/bodies', time: { pointer: '/at', format: 'milliseconds' }, count: '/body', product: null, channels: [{ value: '/current', characteristicId, laneId: null, unitId: null, factor: 1 }], subgroup: { ...seedMonitor.subgroup } },
+    mapping: { kind: 'readings', each: '/bodies', time: { pointer: '/at', format: 'milliseconds' }, count: '/body', product: null, channels: [{ value: '/force', characteristicId, laneId: null, unitId: null, factor: 1 }], subgroup: { ...seedMonitor.subgroup } },
   });
   const lease: Lease = { plantId, feedId, owner: newOwner() };
   const feed = await findFeed(tx, plantId, feedId);
