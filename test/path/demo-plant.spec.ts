@@ -9,6 +9,7 @@ import { traceIncident } from '../../apps/api/src/flows/trace-incident.js';
 import { traceSignal } from '../../apps/api/src/flows/trace-signal.js';
 import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { listFeedTokenViews } from '../../apps/api/src/feeds/feed-tokens.store.js';
+import { gaugeStanding } from '../../apps/api/src/studies/gauge-standing.js';
 import { listCounterRows } from '../../apps/api/src/production/counters.store.js';
 import { loadDemoPlant } from '../../apps/api/src/flows/load-demo-plant.js';
 import { holdView, listHoldRows } from '../../apps/api/src/holds/hold-pages.store.js';
@@ -52,6 +53,14 @@ it('says how far it is, and holds three lines, ninety days, thirty notes and twe
   // An operator's typo was saved, corrected, and the first value is still there to read.
   expect(simulated.corrections.length).toBeGreaterThan(0);
   expect(await client.subgroupRevision.count()).toBeGreaterThanOrEqual(simulated.corrections.length);
+});
+
+it('holds a gauge study that a second person approved, of a gauge that is in calibration', async () => {
+  const study = await database.work.client.studyRecord.findFirstOrThrow({ where: { kind: 'gauge' } });
+  expect([study.state, study.authorId === null]).toEqual(['approved', false]);
+  const standing = await gaugeStanding(database.work.read, study.plantId, { gaugeId: study.gaugeId, characteristicId: study.characteristicId ?? 0, at: NOW });
+  expect([standing?.calibration, standing?.study?.id, standing?.study?.design]).toEqual(['in-calibration', study.id, 'crossed']);
+  expect(['acceptable', 'conditional'], JSON.stringify(study.results)).toContain(study.verdict);
 });
 
 it('holds two hours of a weld monitor by the path of its messages, a running counter, and tokens that are over', async () => {

@@ -25,6 +25,7 @@ import { type DemoIds, insertDemoMaster, need } from './demo/demo-master.store.j
 import { loadDemoFloor } from './demo/load-demo-floor.js';
 import { loadDemoHolds } from './demo/load-demo-holds.js';
 import { loadDemoReviews } from './demo/load-demo-reviews.js';
+import { loadDemoStudy } from './demo/load-demo-study.js';
 import { insertDemoShifts } from './demo/demo-shifts.store.js';
 import { insertDemoWeldWindows } from './demo/demo-weld-windows.store.js';
 import { settleDemoSignals } from './demo/demo-signals.store.js';
@@ -61,6 +62,7 @@ export async function loadDemoPlant(work: Work, now: Date, say: (line: string) =
     await loadDemoReviews(tx, ids.plantId, checks, { ...engineer, role: 'engineer' }, endsAt);
     await loadDemoFloor(work, tx, ids, simulated, engineer);
     await insertDemoWeldWindows(tx, ids, seedWeldWindows, calendar, engineer);
+    await loadDemoStudy(work, tx, ids, DEMO_PASSWORD, endsAt);
     await record(tx, { plantId: ids.plantId, userId: null, name: 'demo plant' }, 'plant.made', `plant ${ids.plantId}`, { after: { demo: true, checks: simulated.checks.length } });
     await announce(tx, ids.plantId, open.map((signalId) => ({ kind: 'signal.raised', payload: { signalId } })));
     await tx.$executeRaw`ANALYZE`;
