@@ -72,7 +72,7 @@ it('takes products, and refuses lengths that no can has, by field', async () => 
 
 it('offers the usual characteristics once, without any specification, and takes others of known steps and formulas', async () => {
   const before = (await engineer().call(listUsualCharacteristics, {})).body;
-  expect(before.filter((entry) => !entry.known).map((entry) => entry.code)).toEqual(['stripe-film', 'body-hook-butting']);
+  expect(before.filter((entry) => !entry.known).map((entry) => entry.code)).toEqual(['weld-current', 'stripe-film', 'body-hook-butting']);
   expect((await engineer().call(addUsualCharacteristics, { body: { codes: ['stripe-film', 'body-hook'] } })).body).toEqual({ added: 1 });
   expect((await engineer().call(addUsualCharacteristics, { body: { codes: ['stripe-film'] } })).body).toEqual({ added: 0 });
   expect(fieldsOf(await engineer().call(addUsualCharacteristics, { body: { codes: ['unheard-of'] } }))).toEqual([400, 'invalid-input', ['codes']]);
