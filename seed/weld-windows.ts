@@ -1,4 +1,3 @@
-
 export type SeedWeldWindow = {
   lineCode: string; machineCode: string | null; productCode: string; characteristicCode: string; lower: number; upper: number; material: string; speed: number; wire: string;
   /** Day of the scenario and hour of its first shift; days below 0 lie before the records. */
