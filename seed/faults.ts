@@ -30,7 +30,7 @@ export type FaultTruth = {
   endEvent?: { kind: LineEventKind; machineCode: string; text: string; minutes?: number };
 };
 
-export const lineEventKinds = ['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'shift-change', 'setting'] as const;
+export const lineEventKinds = ['coil-change', 'wire-change', 'roll-change', 'tooling-set', 'wash-down', 'stop', 'shift-change', 'setting', 'end-lot-change'] as const;
 export type LineEventKind = (typeof lineEventKinds)[number];
 
 /** Ground truth, in order of beginning. Everything here is invented. */
@@ -47,8 +47,8 @@ export const faultTruths: FaultTruth[] = [
     begins: { day: 31, hour: 3 }, ends: { day: 33, hour: 12 },
     effects: [{ characteristicCode: 'seam-thickness', shape: 'step', size: 0.024 }], derived: ['free-space'], testerPpm: 0, complaintIncident: 'INC-03',
     trueCause: 'An end lot of 0.228 mm plate instead of 0.220 mm: three layers of it make the seam 0.024 mm thicker on all four heads at one moment. With the old plate thickness in the formula, free space seems to grow by as much.',
-    beginEvent: { kind: 'coil-change', machineCode: 'SM3', text: 'New end lot 3307 on the end feed' },
-    endEvent: { kind: 'coil-change', machineCode: 'SM3', text: 'End lot 3307 used up, lot 3311 on' },
+    beginEvent: { kind: 'end-lot-change', machineCode: 'SM3', text: 'New end lot 3307 on the end feed' },
+    endEvent: { kind: 'end-lot-change', machineCode: 'SM3', text: 'End lot 3307 used up, lot 3311 on' },
   },
   {
     code: 'F03', title: 'Cold weld front on a low-tin coil', lineCode: 'L1', machineCode: 'BM11', laneCode: 'A',

@@ -102,7 +102,7 @@ const cycles: Cycle[] = [
   { step: 'slitter', kind: 'coil-change', everyHours: 11, minutes: 9, text: (_, count) => `Coil ${5100 + count} on, certificate filed` },
   { step: 'body-maker', kind: 'coil-change', everyHours: 9, minutes: 2, text: (_, count) => `Blanks of coil ${5100 + count} on the feed table` },
   { step: 'body-maker', kind: 'wire-change', everyHours: 7.5, minutes: 5, text: (random) => `New wire spool, ${random.whole(40) + 10} m run in` },
-  { step: 'seamer', kind: 'coil-change', everyHours: 12, minutes: 1, text: (_, count) => `New end lot ${3200 + count} on the end feed` },
+  { step: 'seamer', kind: 'end-lot-change', everyHours: 12, minutes: 1, text: (_, count) => `New end lot ${3200 + count} on the end feed` },
   { step: 'seamer', kind: 'roll-change', everyHours: 260, minutes: 45, text: (random) => `Second-operation roll of head ${random.whole(4) + 1} renewed and set` },
   { step: 'flanger', kind: 'tooling-set', everyHours: 210, minutes: 30, text: (random) => `Spindle ${random.whole(4) + 1} cleaned, depth checked` },
 ];
