@@ -79,7 +79,8 @@ it('tells a person that the ranking changed since it was seen, keeps what was ty
   await page.getByRole('button', { name: 'Keep it' }).click();
   await page.getByRole('dialog').waitFor({ state: 'detached' });
   await page.getByRole('listitem').filter({ hasText: 'Lifter spring renewed.' }).waitFor();
-  await page.unroute(address);
+  // An answer under way is let through before the next screen.
+  await page.unrouteAll({ behavior: 'wait' });
 });
 
 it('shows similar incidents and the material in use beside and below the ranking', async () => {
