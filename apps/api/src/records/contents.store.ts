@@ -64,7 +64,7 @@ export async function listContents(tx: Tx, plantId: number, kind: RecordKind, id
 
 /** Holds the records as they are until the transaction ends: who wants to change one waits, and who is changing one is waited for. */
 export async function keepAsTheyAre(tx: Tx, plantId: number, kind: RecordKind, ids: readonly number[]): Promise<void> {
-  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${tables[kind]} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR SHARE`);
+  await tx.$queryRaw(Prisma.sql`SELECT id FROM ${tables[kind]} WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR NO KEY UPDATE`);
 }
 
 /** How many values of each check were replaced so far. */
