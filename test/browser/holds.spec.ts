@@ -39,7 +39,7 @@ it('places a hold from an incident: computes cans and pallets, and keeps what wa
   await page.getByRole('link', { name: 'Place a hold on this span' }).click();
   await page.getByText(`For incident ${incident?.id}`).waitFor();
   const from = await page.getByLabel('Last known good').inputValue();
-  await page.getByLabel('Until', { exact: false }).first().fill(`${from.slice(0, 11)}${String(Number(from.slice(11, 13)) + 1).padStart(2, '0')}${from.slice(13)}`);
+  await page.getByLabel('Until', { exact: false }).first().fill(new Date(Date.parse(`${from}Z`) + 3_600_000).toISOString().slice(0, from.length));
   // The form fills in the times of the line; here the cans are counted where they were sampled.
   for (const label of ['Shortest', 'Longest']) for (const field of await page.getByLabel(label, { exact: true }).all()) await field.fill('0');
   await page.getByLabel('Pallets in a minute').fill('0.1');
