@@ -58,6 +58,14 @@ it('leaves no link of a transaction that was rolled back', async () => {
   expect(await verifyAuditChain(database.work.read, 3)).toEqual({ rows: 0, head: null, faults: [] });
 });
 
+it('compares every head that was noted of one place, whatever the others say', async () => {
+  const head = await chainHead(database.work.read, 1);
+  const [kept, forged] = [{ seq: head?.seq ?? '', hash: head?.hash ?? '', notedBy: 'paper' }, { seq: head?.seq ?? '', hash: 'f'.repeat(64), notedBy: 'signature 3' }];
+  for (const noted of [[kept, forged], [forged, kept]]) expect((await verifyAuditChain(database.work.read, 1, noted)).faults).toMatchObject([{ kind: 'other-head', notedBy: 'signature 3' }]);
+  const beyond = [kept, forged].map((each) => ({ ...each, seq: String(ROWS + 1) }));
+  expect((await verifyAuditChain(database.work.read, 1, beyond)).faults.map(({ notedBy }) => notedBy)).toEqual(['paper', 'signature 3']);
+});
+
 it('refuses to change a link or a row', async () => {
   await expect(raw.query("UPDATE audit_link SET hash = '\\x00' WHERE plant_id = 1")).rejects.toThrow('never changed');
   await expect(raw.query('DELETE FROM audit_row WHERE plant_id = 1')).rejects.toThrow('never changed');

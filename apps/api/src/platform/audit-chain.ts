@@ -38,7 +38,9 @@ export function linkHash(before: string, fields: readonly (string | null)[]): st
  */
 export async function verifyAuditChain(tx: Tx, plantId: number, noted: readonly NotedHead[] = []): Promise<{ rows: number; head: ChainHead | null; faults: ChainFault[] }> {
   const faults: ChainFault[] = [];
-  const wanted = new Map(noted.map((head) => [head.seq, head]));
+  // Several may have noted the same place: each is compared, so that a forged note does not stand before a true one.
+  const wanted = new Map<string, NotedHead[]>();
+  for (const head of noted) wanted.set(head.seq, [...(wanted.get(head.seq) ?? []), head]);
   let [last, before, rows] = [0n, '', 0];
   for (;;) {
     const batch = await linksAfter(tx, plantId, last);
@@ -47,15 +49,14 @@ export async function verifyAuditChain(tx: Tx, plantId: number, noted: readonly 
       if (link.seq !== last + 1n) faults.push({ ...place, kind: 'cut' });
       else if (link.fields === null) faults.push({ ...place, kind: 'removed' });
       else if (linkHash(before, link.fields) !== link.hash) faults.push({ ...place, kind: 'altered' });
-      const head = wanted.get(place.seq);
-      if (head && head.hash !== link.hash) faults.push({ ...place, kind: 'other-head', notedBy: head.notedBy });
+      for (const head of wanted.get(place.seq) ?? []) if (head.hash !== link.hash) faults.push({ ...place, kind: 'other-head', notedBy: head.notedBy });
       wanted.delete(place.seq);
       [last, before] = [link.seq, link.hash];
     }
     rows += batch.length;
     if (batch.length < BATCH) break;
   }
-  for (const head of wanted.values()) faults.push({ kind: 'other-head', seq: head.seq, auditId: null, subject: null, notedBy: head.notedBy });
+  for (const head of [...wanted.values()].flat()) faults.push({ kind: 'other-head', seq: head.seq, auditId: null, subject: null, notedBy: head.notedBy });
   for (const row of await unlinked(tx, plantId)) faults.push({ kind: 'unlinked', seq: null, auditId: row.id.toString(), subject: row.subject, notedBy: null });
   return { rows, head: last === 0n ? null : { seq: last.toString(), hash: before }, faults };
 }
