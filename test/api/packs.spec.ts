@@ -16,6 +16,7 @@ import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { type PackPlant, makePackPlant } from '../factories/packs.js';
 import { givePasswords, PASSWORD } from '../factories/passwords.js';
+import { photoForm, pngOf } from '../factories/photo-form.js';
 
 let database: TestDatabase;
 let plant: PackPlant;
@@ -173,6 +174,14 @@ describe('a pack', () => {
       await change(checkId, -0.125);
       expect(await found()).toMatchObject({ serious: 0, corrected: 2 });
     }
+    // A photo seals a check anew: a corrected one stays explained, and readings that no act wrote stay unexplained.
+    const photograph = async (checkId: number) => expect((await api.as('technician').raw({ method: 'POST', url: `/api/checks/${checkId}/photos`, ...photoForm([{ fileName: 'section.png', content: pngOf(checkId) }]) })).status).toBe(201);
+    await photograph(plant.checkIds[0] as number);
+    expect(await found()).toEqual({ kinds: ['corrected', 'recorded-later'], serious: 0, corrected: 2, equal: false, stale: true });
+    await change(plant.checkIds[2] as number, 0.125);
+    await photograph(plant.checkIds[2] as number);
+    expect(await found()).toMatchObject({ serious: 1, corrected: 2 });
+    await change(plant.checkIds[2] as number, -0.125);
   }, 60_000);
 
   it('is checked by a second person, then approved, and prints who signed', async ({ skip }) => {
