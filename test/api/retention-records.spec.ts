@@ -107,6 +107,13 @@ it('does not go where it is not as the trail told it, and shows where it went an
   await change('better');
   expect((await remove('pack', 1)).problem).toMatchObject({ code: 'wrong-state', detail: expect.stringContaining('not as the audit trail told it') });
   await change('young');
+  const turnByte = (by: 1 | 255) => database.work.run(async (tx) => {
+    await tx.$executeRawUnsafe("SET LOCAL session_replication_role = 'replica'");
+    await tx.$executeRaw`UPDATE pack SET content = set_byte(content, 40, (get_byte(content, 40) + ${by}::int) % 256) WHERE plant_id = ${plant.plantId} AND id = ${youngPack}`;
+  });
+  await turnByte(1);
+  expect((await remove('pack', 1)).problem, 'its hash is as told, its bytes are not').toMatchObject({ code: 'wrong-state', detail: expect.stringContaining('not as the audit trail told it') });
+  await turnByte(255);
   await database.work.run(async (tx) => {
     await tx.$executeRawUnsafe("SET LOCAL session_replication_role = 'replica'");
     await tx.$executeRaw`DELETE FROM pack WHERE plant_id = ${plant.plantId}`;

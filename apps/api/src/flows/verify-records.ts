@@ -2,8 +2,7 @@ import { type RecordFault, toldKind, type VerificationView } from '#contract/rec
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
 import type { Tx, Work } from '../platform/work.js';
-import { sha256 } from '../packs/canonical.js';
-import { findPackContent, listPackHeads, listPackIds } from '../packs/packs.store.js';
+import { findWholePack, listPackHeads, listPackIds } from '../packs/packs.store.js';
 import { listDeletedSeals, listSeals, listUndoneImports } from '../records/seals.store.js';
 import { listSignatureHeads } from '../records/signatures.store.js';
 import { compareWithTold } from '../records/told-records.store.js';
@@ -78,10 +77,8 @@ async function verifyTold(tx: Tx, plantId: number): Promise<Pick<Verification, '
     records.push({ record, compared, untold });
     recordFaults.push(...faults.map((fault) => ({ record, ...fault })));
   }
-  // One at a time: a pack of a year is megabytes.
   for (const id of await listPackIds(tx, plantId)) {
-    const content = await findPackContent(tx, plantId, id, null).catch(() => null);
-    const isWhole = content !== null && sha256(content.json) === content.sha256;
+    const isWhole = (await findWholePack(tx, plantId, id)) !== null;
     if (!isWhole && !recordFaults.some((fault) => fault.record === 'pack' && fault.id === id)) recordFaults.push({ record: 'pack', id, kind: 'changed' });
   }
   return { records, recordFaults };

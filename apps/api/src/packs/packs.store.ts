@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { PackListed } from '#contract/packs';
 import type { NotedHead } from '../platform/audit-chain.js';
 import type { Tx } from '../platform/work.js';
+import { sha256 } from './canonical.js';
 
 export type NewPack = { customer: string; title: string; productIds: number[]; from: string; to: string; content: string; sha256: string; subjects: number; readings: number; findings: number; softwareVersion: string; madeBy: number; madeAt: string };
 
@@ -39,6 +40,18 @@ export async function findPackContent(tx: Tx, plantId: number, id: number, custo
   return row === null ? null : { json: gunzipSync(row.content).toString('utf8'), sha256: row.sha256 };
 }
 
+/** The text of a pack; null where it is not there, or its bytes are not those that were hashed. */
+export async function findWholePack(tx: Tx, plantId: number, id: number): Promise<string | null> {
+  const row = await tx.pack.findFirst({ where: { plantId, id }, select: { content: true, sha256: true } });
+  if (row === null) return null;
+  try {
+    const json = gunzipSync(row.content).toString('utf8');
+    return sha256(json) === row.sha256 ? json : null;
+  } catch {
+    return null;
+  }
+}
+
 /** Packs that an act of retention names; the trigger refuses any other. */
 export async function deletePacks(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
   await tx.pack.deleteMany({ where: { plantId, id: { in: [...ids] } } });
@@ -67,19 +80,13 @@ export function listCustomers(tx: Tx, plantId: number, customer: string | null):
 
 const headed = z.object({ chainHead: z.object({ seq: z.string(), hash: z.string() }).nullable() });
 
-/** The heads of the audit chain that packs noted when they were frozen. A pack whose bytes cannot be read notes none: comparing it with its hash says so. */
+/** The heads of the audit chain that packs noted when they were frozen, read one at a time: a pack of a year is megabytes. One that is not whole notes none. */
 export async function listPackHeads(tx: Tx, plantId: number): Promise<NotedHead[]> {
-  const rows = await tx.pack.findMany({ where: { plantId }, select: { id: true, content: true }, orderBy: { id: 'asc' } });
-  return rows.flatMap(({ id, content }) => {
-    const chainHead = headOf(content);
-    return chainHead ? [{ ...chainHead, notedBy: `pack ${id}` }] : [];
-  });
-}
-
-function headOf(content: Uint8Array): z.infer<typeof headed>['chainHead'] {
-  try {
-    return headed.parse(JSON.parse(gunzipSync(content).toString('utf8'))).chainHead;
-  } catch {
-    return null;
+  const heads: NotedHead[] = [];
+  for (const id of await listPackIds(tx, plantId)) {
+    const json = await findWholePack(tx, plantId, id);
+    const chainHead = json === null ? null : headed.parse(JSON.parse(json)).chainHead;
+    if (chainHead) heads.push({ ...chainHead, notedBy: `pack ${id}` });
   }
+  return heads;
 }
