@@ -36,6 +36,8 @@ it('tells German from English by the text, and leaves English words as they are'
   expect(isGerman(wordsOf('Schweißnähte'))).toBe(true);
   expect(isGerman(wordsOf('The die was worn in the press'))).toBe(false);
   expect(isGerman(wordsOf('seam roll'))).toBe(false);
+  expect(isGerman(wordsOf('Die clearance 20 um, roll also worn'))).toBe(false);
+  expect(isGerman(wordsOf('Die Naht riss, also Strom um zwei gesenkt und geprüft'))).toBe(true);
   // "die" is a tool in an English question.
   expect(found('die')[0]).toBe(3);
   expect(found('roll bearing')[0]).toBe(3);

@@ -1,10 +1,10 @@
 import { stemmer } from '@orama/stemmers/german';
 import { isStopWord, type Word } from './words.js';
 
-// Function words that are no English words: they tell a German text. From memory, folded like every word of the index.
-const FUNCTION_WORDS = new Set(`aber alle allem allen aller alles als auch auf aus bei beim bis da damit danach dann das dass dem den der des durch ein eine einem einen einer eines erst es fur gegen haben ist jede jedem jeden jeder jedes kann kein keine keinen konnte mehr mit muss nach nicht noch nur ob oder ohne schon sehr seit sich sie sind uber um und unter vom von vor weil wenn werden wieder wird wurde wurden zu zum zur zwischen`.split(' '));
-// Function words that mean something in English, too ("die", "war", "an"): without meaning only in a German question.
-const SHARED = new Set('am an die hat im in man so war was wo'.split(' '));
+// Function words that English notes do not have: they tell a German text. From memory, folded like every word of the index.
+const FUNCTION_WORDS = new Set(`aber alle allem allen aller alles als auch auf aus bei beim bis da damit danach dann das dass dem den der des durch ein eine einem einen einer eines erst es fur gegen haben ist jede jedem jeden jeder jedes kann kein keine keinen konnte mehr mit muss nach nicht noch nur ob oder ohne schon sehr seit sich sie sind uber und unter vom von vor weil wenn werden wieder wird wurde wurden zu zum zur zwischen`.split(' '));
+// Function words that English notes have, too ("die", "also", "um" for micrometres): without meaning only in a German text or question.
+const SHARED = new Set('also am an die hat im in man so um war was wo'.split(' '));
 const UMLAUTS = /[äöüß]/i;
 const MOST_STEMS = 50_000;
 const stems = new Map<string, string>();
@@ -27,8 +27,8 @@ export function isGerman(words: readonly Word[]): boolean {
   return german > 0 && german > words.filter((word) => !isMark(word) && !SHARED.has(word.folded) && isStopWord(word)).length;
 }
 
-/** A word that gets a German stem: any in a German text, and one with an umlaut or ß in every text. */
+/** Whether a word of a text that means something gets a German stem: each in a German text, and one with an umlaut or ß in any text. */
 export const isStemmedGerman = (word: Word, inGerman: boolean): boolean => inGerman || UMLAUTS.test(word.raw);
 
-/** Words that carry no meaning in a German question; an abbreviation in capitals is not one of them. */
+/** Words that carry no meaning in a German text or question; an abbreviation in capitals is not one of them. */
 export const isGermanStopWord = ({ raw, folded }: Word): boolean => (FUNCTION_WORDS.has(folded) || SHARED.has(folded)) && raw !== raw.toUpperCase();
