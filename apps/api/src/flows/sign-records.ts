@@ -20,7 +20,8 @@ export async function signRecords(work: Work, signer: Signer, asked: ToSign, now
 export async function signWithin(tx: Tx, signer: Omit<Signer, 'login' | 'from'>, asked: Omit<ToSign, 'password'>, now: Date): Promise<number[]> {
   const actor = { plantId: signer.plantId, userId: signer.userId, name: signer.name };
   const contents = new Map<string, RecordContent>();
-  for (const kind of new Set(asked.records.map((each) => each.kind))) {
+  // Kind by kind in one order, whatever the list: two people who sign the same records wait for each other.
+  for (const kind of [...new Set(asked.records.map((each) => each.kind))].sort()) {
     const ids = asked.records.filter((each) => each.kind === kind).map((each) => each.recordId);
     await keepAsTheyAre(tx, actor.plantId, kind, ids);
     for (const content of (await listContents(tx, actor.plantId, kind, ids)).values()) contents.set(`${kind} ${content.recordId}`, content);
