@@ -22,7 +22,7 @@ export function compareInputs(pack: PackInputs, now: PackInputs): FoundDifferenc
   const altered = (subject?: string): Tell => (where, a, b) => all.push({ kind: 'altered', where, pack: a, now: b, ...(subject ? { subject } : {}) });
   each(pack.subjects, now.subjects, ({ product, machine, characteristic }) => `${product.id}/${machine.id}/${characteristic.id}`, 'subject', {
     added: (subject, where) => wholeSubject(subject, where, 'added', all), removed: (subject, where) => wholeSubject(subject, where, 'removed', all),
-    both: (before, after, where) => {
+    both: (before, after) => {
       const name = `${before.product.code} ${before.machine.code} ${before.characteristic.name}`;
       for (const part of ['product', 'machine', 'characteristic'] as const) compareLeaves(before[part], after[part], `${name}.${part}`, altered(`${part} ${before[part].id}`));
       each(before.revisions, after.revisions, ({ id }) => String(id), `${name}, specification`, {
@@ -30,7 +30,7 @@ export function compareInputs(pack: PackInputs, now: PackInputs): FoundDifferenc
         both: (a, b, at) => compareLeaves(a, b, at, altered()),
       });
       each(before.streams, after.streams, ({ id }) => String(id), `${name}, stream`, {
-        added: (stream, at) => wholeStream(stream, at, 'added', all), removed: (stream, at) => wholeStream(stream, at, 'removed', all), both: (a, b, at) => compareStream(a, b, at || where, all),
+        added: (stream, at) => wholeStream(stream, at, 'added', all), removed: (stream, at) => wholeStream(stream, at, 'removed', all), both: (a, b, at) => compareStream(a, b, at, all),
       });
     },
   });
