@@ -1,4 +1,5 @@
 import { Prisma } from '../platform/generated/client.js';
+import { isReviewed } from '../platform/reviewed.store.js';
 import type { Tx } from '../platform/work.js';
 import type { PackInputs, PackSubject } from './pack-content.js';
 
@@ -62,10 +63,7 @@ export async function readAround(tx: Tx, plantId: number, subjects: readonly Pac
     FROM signature g WHERE g.plant_id = ${plantId} AND ((g.kind = 'limits' AND g.record_id = ANY(${limitIds}::int[])) OR (g.kind = 'specification' AND g.record_id = ANY(${revisionIds}::int[])) OR (g.kind = 'incident' AND g.record_id = ANY(${incidents.map(({ id }) => id)}::int[])))`, Prisma.sql`listed.at, listed.kind, listed."recordId"`);
   const checkIds = [...new Set(streams.flatMap(({ subgroups }) => subgroups.map((group) => group[0])))];
   const [reviewed] = await tx.$queryRaw<{ reviewed: number }[]>`
-    SELECT count(*)::int AS reviewed FROM unnest(${checkIds}::int[]) AS c(id)
-    WHERE EXISTS (SELECT 1 FROM signature s WHERE s.plant_id = ${plantId} AND s.kind = 'check' AND s.record_id = c.id AND s.meaning = 'reviewed'
-      AND CASE WHEN s.corrections IS NULL THEN s.at >= coalesce((SELECT max(r.replaced_at) FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id), '-infinity')
-        ELSE s.corrections = (SELECT count(*) FROM subgroup_revision r WHERE r.plant_id = ${plantId} AND r.check_id = c.id) END)`;
+    SELECT count(*)::int AS reviewed FROM unnest(${checkIds}::int[]) AS c(id) WHERE ${isReviewed(plantId, Prisma.sql`c.id`)}`;
   return { gauges, signals, corrections, incidents, events, signatures, checks: { stored: checkIds.length, reviewed: reviewed?.reviewed ?? 0 } };
 }
 

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { Prisma } from '../platform/generated/client.js';
+import { isReviewed } from '../platform/reviewed.store.js';
 import type { Tx } from '../platform/work.js';
 
 const entry = z.object({
@@ -12,9 +14,7 @@ export async function countWaiting(tx: Tx, plantId: number, timeZone: string, ma
   return tx.$queryRaw<{ day: string; waiting: number }[]>`
     SELECT to_char(c.taken_at AT TIME ZONE ${timeZone}, 'YYYY-MM-DD') AS day, count(*)::int AS waiting FROM "check" c
     WHERE c.plant_id = ${plantId} AND c.voided_at IS NULL AND c.source <> 'monitor' AND (${machineId}::int IS NULL OR c.machine_id = ${machineId})
-      AND NOT EXISTS (SELECT 1 FROM signature s WHERE s.plant_id = c.plant_id AND s.kind = 'check' AND s.record_id = c.id AND s.meaning = 'reviewed'
-        AND CASE WHEN s.corrections IS NULL THEN s.at >= coalesce((SELECT max(r.replaced_at) FROM subgroup_revision r WHERE r.plant_id = c.plant_id AND r.check_id = c.id), '-infinity')
-          ELSE s.corrections = (SELECT count(*) FROM subgroup_revision r WHERE r.plant_id = c.plant_id AND r.check_id = c.id) END)
+      AND NOT ${isReviewed(plantId, Prisma.sql`c.id`)}
     GROUP BY 1 ORDER BY 1 LIMIT 1000`;
 }
 
@@ -26,7 +26,7 @@ export async function listWaiting(tx: Tx, plantId: number, timeZone: string, fil
     LEFT JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.entered_by
     JOIN machine m ON m.plant_id = c.plant_id AND m.id = c.machine_id JOIN step t ON t.plant_id = m.plant_id AND t.id = m.step_id JOIN line l ON l.plant_id = t.plant_id AND l.id = t.line_id
     JOIN product p ON p.plant_id = c.plant_id AND p.id = c.product_id
-    LEFT JOIN LATERAL (SELECT max(replaced_at) AS at, count(*) AS corrections FROM subgroup_revision r WHERE r.plant_id = c.plant_id AND r.check_id = c.id) r ON true
+    LEFT JOIN LATERAL (SELECT max(replaced_at) AS at FROM subgroup_revision r WHERE r.plant_id = c.plant_id AND r.check_id = c.id) r ON true
     LEFT JOIN LATERAL (
       SELECT count(*)::int AS subgroups, count(*) FILTER (WHERE g.low < sp.lsl OR g.high > sp.usl)::int AS outside,
         (SELECT array_agg(DISTINCT sp2.signal_id) FROM signal_point sp2 JOIN subgroup g2 ON g2.plant_id = sp2.plant_id AND g2.stream_id = sp2.stream_id AND g2.taken_at = sp2.taken_at AND g2.sequence = sp2.sequence WHERE g2.plant_id = c.plant_id AND g2.check_id = c.id) AS signals
@@ -35,6 +35,6 @@ export async function listWaiting(tx: Tx, plantId: number, timeZone: string, fil
       WHERE g.plant_id = c.plant_id AND g.check_id = c.id) g ON true
     WHERE c.plant_id = ${plantId} AND c.voided_at IS NULL AND c.source <> 'monitor' AND (${filter.machineId}::int IS NULL OR c.machine_id = ${filter.machineId})
       AND (${filter.day}::date IS NULL OR (c.taken_at AT TIME ZONE ${timeZone})::date = ${filter.day}::date)
-      AND NOT EXISTS (SELECT 1 FROM signature s WHERE s.plant_id = c.plant_id AND s.kind = 'check' AND s.record_id = c.id AND s.meaning = 'reviewed' AND CASE WHEN s.corrections IS NULL THEN s.at >= coalesce(r.at, '-infinity') ELSE s.corrections = r.corrections END)
+      AND NOT ${isReviewed(plantId, Prisma.sql`c.id`)}
     ORDER BY c.taken_at, c.id LIMIT ${filter.take}`);
 }
