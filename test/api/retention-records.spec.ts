@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { verifyRecordsEndpoint } from '#contract/records';
+import { stepStudyRecord } from '#contract/capability-studies';
+import { listSignatures, verifyRecordsEndpoint } from '#contract/records';
 import { deleteRecordsPast, type DeletableKind, getRetention, liftLegalHold, placeLegalHold, setRetentionRule } from '#contract/retention';
 import { listAudit } from '#contract/users';
 import { freezePack } from '../../apps/api/src/flows/packs/freeze-pack.js';
@@ -16,6 +17,9 @@ let database: TestDatabase;
 let api: TestApi;
 let plant: PackPlant;
 let [oldPack, youngPack, superseded, approved] = [0, 0, 0, 0];
+/** Makes a study of 2016 in a state. */
+let study: (state: keyof typeof STATES, supersedesId: number | null) => Promise<number>;
+const STATES = { checked: ['checked'], approved: ['checked', 'approved'], superseded: ['superseded'] };
 const now = new Date('2026-06-15T12:00:00Z');
 const period = { from: '2026-03-01T00:00:00.000Z', to: '2026-04-01T00:00:00.000Z' };
 const actor = () => ({ plantId: plant.plantId, userId: plant.users.engineer, name: 'Test engineer' });
@@ -27,10 +31,10 @@ beforeAll(async () => {
   await givePasswords(database, plant);
   const freeze = async (title: string, at: string) => (await storePack(database.work, actor(), await freezePack(database.work, plant.plantId, { customer: 'Test customer', title, products: [plant.productId], studies: [], ...period }, { id: actor().userId, name: actor().name }, new Date(at)), null)) ?? 0;
   [oldPack, youngPack] = [await freeze('old', '2016-05-01T00:00:00Z'), await freeze('young', '2026-05-01T00:00:00Z')];
-  const study = (state: 'approved' | 'superseded', supersedesId: number | null) => database.work.run(async (tx) => {
+  study = (state, supersedesId) => database.work.run(async (tx) => {
     const createdAt = new Date('2016-05-02T00:00:00Z');
     const id = await insertStudyRecord(tx, actor(), { kind: 'gauge', title: `a ${state} one`, note: '', state: 'draft', productId: null, machineId: null, characteristicId: plant.characteristics['body-hook'] as number, gaugeId: plant.gaugeId, question: {}, inputs: {}, inputsHash: 'a'.repeat(64), results: {}, version: 'test', authorId: actor().userId, createdAt, supersedesId });
-    for (const next of state === 'approved' ? ['checked', 'approved'] : ['superseded']) await tx.studyRecord.update({ where: { plantId_id: { plantId: plant.plantId, id } }, data: { state: next, ...(next === 'approved' ? { approvedAt: createdAt } : {}) } });
+    for (const next of STATES[state]) await tx.studyRecord.update({ where: { plantId_id: { plantId: plant.plantId, id } }, data: { state: next, ...(next === 'approved' ? { approvedAt: createdAt } : {}) } });
     await record(tx, actor(), 'study.kept', `study record ${id}`, { after: { seal: await sealOfStudyRecord(tx, plant.plantId, id) } });
     return id;
   });
@@ -96,6 +100,13 @@ it('is deleted by one act that names each with its content, which the comparison
   expect(await faults()).toEqual([]);
   expect(await past()).toEqual([['pack', 0, 0], ['study-record', 0, 0]]);
   expect((await api.as('manager').call(getRetention, {})).body.acts.map(({ kind, records }) => [kind, records])).toEqual([['study-record', 1], ['pack', 1]]);
+});
+
+it('does not stand in the way of another study that was to take its place', async () => {
+  const next = await study('checked', superseded);
+  const { contentHash } = (await api.as('manager').call(listSignatures, { query: { kind: 'study-record', recordId: next } })).body;
+  const stepped = await api.as('manager').call(stepStudyRecord, { params: { recordId: next }, body: { state: 'approved', contentHash, password: PASSWORD, comment: 'read' } });
+  expect(stepped.body, stepped.text).toMatchObject({ id: next, state: 'approved' });
 });
 
 it('does not go where it is not as the trail told it, and shows where it went another way', async () => {

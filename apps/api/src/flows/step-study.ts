@@ -25,8 +25,8 @@ export async function stepStudy(work: Work, signer: Signer, id: number, { state,
     await insertStudyStep(tx, signer, id, state, comment, now);
     await noteStudy(tx, signer, `study.${state}`, id, { comment, contentHash });
     if (state === 'approved' && study.supersedesId !== null) {
-      const old = await lockStudyRecord(tx, plantId, study.supersedesId);
-      if (old.state !== 'superseded') {
+      const old = await lockStudyRecord(tx, plantId, study.supersedesId).catch(unlessGone);
+      if (old && old.state !== 'superseded') {
         await updateStudyRecord(tx, plantId, old.id, { state: 'superseded', supersededById: id });
         await insertStudyStep(tx, signer, old.id, 'superseded', `by study ${id}`, now);
         await noteStudy(tx, signer, 'study.superseded', old.id, { by: id });
@@ -34,6 +34,12 @@ export async function stepStudy(work: Work, signer: Signer, id: number, { state,
     }
     return { id, state };
   });
+}
+
+/** Another study may have taken its place first, and an act of retention may have deleted it since. */
+function unlessGone(error: unknown): null {
+  if (error instanceof Problem && error.code === 'not-found') return null;
+  throw error;
 }
 
 /** A study that is not approved leaves the list of what counts, with the reason; it stays on record. */
