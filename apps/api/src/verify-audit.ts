@@ -28,7 +28,7 @@ function tell(found: Verification): number {
   console.log(`${found.auditRows} audit rows and ${found.checks} checks compared, ${faults} faults`);
   const listed = (key: 'compared' | 'untold') => found.records.filter((each) => each[key] > 0).map((each) => `${each.record} ${each[key]}`).join(', ') || 'none';
   console.log(`other records compared: ${listed('compared')}; from before the trail told their content: ${listed('untold')}`);
-  console.log('not compared beyond the acts in the trail: master data, incidents, holds, production counts, readings of every body');
+  console.log('all else is not compared with what is stored: only its acts in the trail are (master data, incidents, holds, notes, production counts, readings of every body and more)');
   if (found.head) console.log(`head of the chain: ${found.head.seq}:${found.head.hash}\nNote it on paper or elsewhere: given to a later run, it shows what was cut off at the end.`);
   return faults;
 }
