@@ -16,6 +16,7 @@ import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { type PackPlant, makePackPlant } from '../factories/packs.js';
 import { givePasswords, PASSWORD } from '../factories/passwords.js';
+import { photoForm, pngOf } from '../factories/photo-form.js';
 
 let database: TestDatabase;
 let plant: PackPlant;
@@ -173,6 +174,15 @@ describe('a pack', () => {
       await change(checkId, -0.125);
       expect(await found()).toMatchObject({ serious: 0, corrected: 2 });
     }
+    // A photo seals a check anew: it keeps a correction explained, and explains nothing by itself.
+    const photograph = async (checkId: number) => expect((await api.as('technician').raw({ method: 'POST', url: `/api/checks/${checkId}/photos`, ...photoForm([{ fileName: 'section.png', content: pngOf(checkId) }]) })).status).toBe(201);
+    await photograph(plant.checkIds[0] as number);
+    expect(await found()).toMatchObject({ serious: 0, corrected: 2 });
+    await change(plant.checkIds[1] as number, 0.125);
+    await photograph(plant.checkIds[1] as number);
+    expect(await found(), 'altered, then sealed with a photo').toMatchObject({ serious: 1, equal: false });
+    await change(plant.checkIds[1] as number, -0.125);
+    expect(await found()).toMatchObject({ serious: 0, corrected: 2 });
   }, 60_000);
 
   it('is checked by a second person, then approved, and prints who signed', async ({ skip }) => {

@@ -18,13 +18,13 @@ export async function listDeletedSeals(tx: Tx, plantId: number): Promise<Map<num
   return new Map(rows.map((row) => [row.id, row.seal]));
 }
 
-/** The newest seal of each check that an act sealed after this link of the audit chain. */
+/** The newest seal of each check whose readings an act recorded or corrected after this link of the audit chain; photos that came since have sealed it anew, but explain no reading. */
 export async function listSealsSince(tx: Tx, plantId: number, seq: string): Promise<Map<number, string>> {
   const rows = await tx.$queryRaw<{ id: number; seal: string }[]>`
-    SELECT DISTINCT ON (s.key::int) s.key::int AS id, s.value AS seal
+    SELECT s.key::int AS id, (array_agg(s.value ORDER BY a.id DESC))[1] AS seal
     FROM audit_link l JOIN audit_row a ON a.plant_id = l.plant_id AND a.id = l.audit_id, jsonb_each_text(a.after->'seals') AS s(key, value)
-    WHERE l.plant_id = ${plantId} AND l.seq > ${BigInt(seq)} AND a.action IN ('readings.recorded', 'reading.corrected') AND jsonb_typeof(a.after->'seals') = 'object'
-    ORDER BY s.key::int, a.id DESC`;
+    WHERE l.plant_id = ${plantId} AND l.seq > ${BigInt(seq)} AND a.action IN ('readings.recorded', 'reading.corrected', 'check.photo-added') AND jsonb_typeof(a.after->'seals') = 'object'
+    GROUP BY s.key::int HAVING bool_or(a.action <> 'check.photo-added')`;
   return new Map(rows.map((row) => [row.id, row.seal]));
 }
 
