@@ -1,6 +1,7 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { setBodyRetention } from '#contract/monitors';
 import { makeBodyMonths, upsertChunks } from '../../apps/api/src/monitors/body-chunks.store.js';
+import { MonitorsWorker } from '../../apps/api/src/flows/monitors.worker.js';
 import { dropOldBodies } from '../../apps/api/src/monitors/drop-old-bodies.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
@@ -71,4 +72,26 @@ it('leaves another plant’s readings of the same month alone', async () => {
   expect(await dropOldBodies(database.work, NOW)).toMatchObject([{ plantId: plant.plantId, month: '2026-02' }]);
   expect(await database.work.client.bodyChunk.count({ where: { plantId: other.id } })).toBe(1);
   expect(await minutes()).toEqual(['05-01T00:00', '06-20T11:00']);
+});
+
+it('drops by itself, gives its feeds back while a month is still being dropped, and clears the quarantine of a feed that is switched off', { timeout: 120_000 }, async () => {
+  const feed = async (name: string, enabled: boolean) => (await database.work.client.feed.create({ data: { plantId: plant.plantId, name, url: 'mqtt://127.0.0.1:1', clientId: name, protocol: 4, enabled, madeBy: plant.users.engineer } })).id;
+  const [running, off] = [await feed('running', true), await feed('off', false)];
+  const old = new Date(NOW.getTime() - 95 * 86_400_000);
+  await database.work.client.feedQuarantine.create({ data: { plantId: plant.plantId, feedId: off, topic: 'x', payload: Buffer.from('1'), sha256: '1', firstAt: old, lastAt: old, reason: 'r' } });
+  await chunk(plant.plantId, streamId, at('03-30T08:00'));
+  const ownerOf = async () => (await database.work.client.feedState.findFirst({ where: { feedId: running } }))?.owner ?? null;
+  const waits = async () => (await database.work.client.$queryRaw<unknown[]>`SELECT 1 FROM pg_locks WHERE relation = 'legal_hold'::regclass AND NOT granted`).length;
+  const worker = new MonitorsWorker(database.work, { now: () => NOW });
+  let stopping: Promise<void> | undefined;
+  await database.work.run(async (tx) => {
+    await tx.$executeRaw`LOCK TABLE legal_hold IN ROW EXCLUSIVE MODE`;
+    worker.start();
+    await vi.waitFor(async () => { expect([await ownerOf(), await waits(), await database.work.client.feedQuarantine.count({ where: { feedId: off } })]).toEqual([expect.any(String), 1, 0]); }, 30_000);
+    stopping = worker.stop();
+    await vi.waitFor(async () => { expect(await ownerOf()).toBeNull(); }, 30_000);
+    expect([await waits(), await partitions()]).toEqual([1, expect.arrayContaining(['body_chunk_2026_03'])]);
+  }, 100_000);
+  await stopping;
+  expect(await partitions()).not.toContain('body_chunk_2026_03');
 });

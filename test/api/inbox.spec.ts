@@ -118,6 +118,24 @@ it('sets a file aside whose import fails each time, and keeps trying one while t
   expect(await storedOn('10')).toBe(2);
 });
 
+it('does not count tries while the disk of the database is full against a file that fails once afterwards', async () => {
+  const fail = (code: string) => database.work.client.$executeRawUnsafe(`CREATE OR REPLACE FUNCTION refuse_eleventh() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN IF NEW.taken_at::date = '2026-03-11' THEN RAISE EXCEPTION 'as a test wants it' USING ERRCODE = '${code}'; END IF; RETURN NEW; END $$`);
+  await fail('53100');
+  await database.work.client.$executeRaw`CREATE TRIGGER refuse_eleventh BEFORE INSERT ON "check" FOR EACH ROW EXECUTE FUNCTION refuse_eleventh()`;
+  drop('unlucky.csv', rows('11', ['0.41', '0.42']));
+  for (let looks = 0; looks < 3; looks += 1) await inbox().look();
+  const problemOf = async () => (await importOf('unlucky.csv'))[0]?.problem ?? '';
+  expect(await problemOf()).toMatch(/^The disk of the database is full/);
+  await fail('P0001');
+  await inbox().look();
+  expect(await problemOf()).toMatch(/^Something went wrong on our side/);
+  expect([names(), names('waiting')]).toEqual([['unlucky.csv'], []]);
+  await database.work.client.$executeRaw`DROP TRIGGER refuse_eleventh ON "check"`;
+  for (let looks = 0; looks < 4 && names().length > 0; looks += 1) await inbox().look();
+  expect(names('done')).toEqual(['unlucky.csv']);
+  expect(await storedOn('11')).toBe(2);
+});
+
 it('continues after a crash between storing and moving, and stores nothing twice', async () => {
   const content = rows('05', ['0.41', '0.42', '0.43']);
   drop('crash.csv', content);

@@ -86,3 +86,12 @@ it('refuses to listen where others reach it while demo passwords are in use, and
   expect([kept.status, kept.problem.errors?.[0]?.field], 'the same password again does not take the mark away').toEqual([400, 'password']);
   await expect(refuseDemoPasswords(database.work, '0.0.0.0')).rejects.toThrow(/operator/);
 });
+
+it('changes an account while something that names its person is being stored', async () => {
+  await database.work.run(async (tx) => {
+    // What the database does for each row that refers to the person, until it is committed.
+    await tx.$executeRaw`SELECT 1 FROM "user" WHERE plant_id = ${plant.plantId} AND id = ${plant.users.engineer} FOR KEY SHARE`;
+    const changed = await api.as('administrator').call(changeUser, { params: { id: plant.users.engineer }, body: { name: 'Test engineer', role: 'engineer', disabled: false } });
+    expect(changed.status, changed.text).toBe(200);
+  });
+});

@@ -83,7 +83,9 @@ it('holds two hours of a weld monitor by the path of its messages, a running cou
   const counter = (await listCounterRows(database.work.read, plantId, NOW)).find(({ machine }) => machine === seedMonitor.counterMachineCode);
   expect(counter?.readings).toBeGreaterThan(20);
   expect(counter?.gaps).toBe(0);
-  expect((await listFeedTokenViews(database.work.read, plantId, NOW)).map(({ state }) => state).sort()).toEqual(['expired', 'revoked']);
+  const tokens = await listFeedTokenViews(database.work.read, plantId, NOW);
+  expect(tokens.map(({ state }) => state).sort()).toEqual(['expired', 'revoked']);
+  for (const { hint } of tokens) expect(hint).toMatch(/^feed_.{6}$/);
 });
 
 it('reads the code of each incident as it was printed, and keeps holds whose sums are the plant’s own counts', async () => {

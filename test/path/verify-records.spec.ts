@@ -1,10 +1,11 @@
 import pg from 'pg';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { newCheck } from '#contract/inspections';
 import { correctReading } from '../../apps/api/src/flows/correct-reading.js';
+import { recordMonitorSubgroups } from '../../apps/api/src/flows/monitor-subgroups.js';
 import { recordReadings } from '../../apps/api/src/flows/record-readings.js';
 import { verifyPlant, verifyRecords } from '../../apps/api/src/flows/verify-records.js';
-import { Work } from '../../apps/api/src/platform/work.js';
+import { type Tx, Work } from '../../apps/api/src/platform/work.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
@@ -104,4 +105,22 @@ it('detects each of 300 random corruptions of stored readings made past the trig
   await single.close();
   expect(missed).toEqual([]);
   expect(await verified()).toMatchObject({ checks: 81, checkFaults: [], auditFaults: [] });
+});
+
+it('finds a check of a monitor as it was sealed, though two feeds of its machine add to it at the same time', async () => {
+  const at = Date.UTC(2026, 3, 1, 8);
+  const feed = { ...actor(), name: 'feed of a test' };
+  const bring = (lane: 'A' | 'B', second: number) => (tx: Tx) => recordMonitorSubgroups(tx, feed, [{ stream: { characteristicId: plant.characteristics['weld-overlap'], productId: plant.productId, machineId: plant.machines.bodyMaker, laneId: plant.laneIds[lane], unitId: null }, at: at + second * 1000, readings: [0.41, 0.42, 0.43] }], now);
+  const before = await verified();
+  for (const lane of ['A', 'B'] as const) await database.work.run(bring(lane, 1));
+  let second: Promise<void> | undefined;
+  await database.work.run(async (tx) => {
+    await bring('A', 20)(tx);
+    second = database.work.run(bring('B', 30));
+    await Promise.race([second, vi.waitFor(async () => { expect((await raw.query('SELECT 1 FROM pg_locks WHERE NOT granted')).rowCount).toBeGreaterThan(0); }, 15_000)]);
+  });
+  await second;
+  expect(await database.work.client.check.count({ where: { plantId: plant.plantId, source: 'monitor' } })).toBe(1);
+  const after = await verified();
+  expect({ ...after, checks: after.checks - 1 }).toMatchObject({ checks: before.checks, checkFaults: [], auditFaults: [] });
 });

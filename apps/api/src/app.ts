@@ -16,7 +16,6 @@ import { serveMetrics } from './platform/metrics.js';
 import type { Outward } from './platform/outward.js';
 import type { Work } from './platform/work.js';
 
-const PHOTO_BYTES = 10 * 1024 * 1024;
 const IMPORT_BYTES = 64 * 1024 * 1024;
 
 /** An address that cannot be decoded never reaches a route, and with it not the problem filter. */
@@ -65,5 +64,3 @@ export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: str
   await server.ready();
   return app;
 }
-
-export const photoBytes = PHOTO_BYTES;

@@ -2,7 +2,7 @@ import type { Correction } from '#contract/inspections';
 import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { implausible } from '#canmaking/plausibility';
-import { type CheckHeader, findCheckHeader, lockCheck } from '../inspections/check-page.store.js';
+import { type CheckHeader, findCheckHeader, lockChecks } from '../inspections/check-page.store.js';
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type CheckSubgroup, listCheckSubgroups } from '../inspections/check-subgroups.store.js';
 import { streamKey } from '../inspections/place-readings.js';
@@ -32,7 +32,7 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   // 2. Lock every stream that the correction touches and the check itself (somebody may be signing it), then look again: somebody may have been faster.
   const seen = planFor(header, await listCheckSubgroups(tx, plantId, checkId), masterData, correction);
   const streams = await lockOrMakeStreams(tx, plantId, streamsOf(seen).map((member) => ({ characteristicId: member.characteristicId, productId: header.productId, machineId: header.machineId, laneId: seen.target.laneId, unitId: seen.target.unitId })));
-  await lockCheck(tx, plantId, checkId);
+  await lockChecks(tx, plantId, [checkId]);
   const { target, group, plan, place } = planFor(header, await listCheckSubgroups(tx, plantId, checkId), masterData, correction);
   const before = target.readings[place] ?? null;
   if (correction.was !== undefined && correction.was !== before) throw new Problem('changed-meanwhile', `The reading is ${before ?? 'missing'} by now, not ${correction.was ?? 'missing'}: look at the check again.`);

@@ -1,3 +1,4 @@
+import { lockChecks } from '../inspections/check-page.store.js';
 import { listTheseAsStored } from '../inspections/check-seals.store.js';
 import { insertChecks, findChecksByKey } from '../inspections/checks.store.js';
 import type { StreamIdentity } from '../inspections/place-readings.js';
@@ -30,7 +31,8 @@ export async function recordMonitorSubgroups(tx: Tx, actor: Actor & { userId: nu
     gaugeId: null, formula: null, checkId: checkIds.get(keyOf(subgroup)) as number, positions: 1,
   }));
   const { streams, signals } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.');
-  // A check of a monitor grows through its minute: each act seals it as it now stands.
+  // A check of a monitor grows through its minute: each act seals it as it now stands, with what a correction or another feed of the machine has done to it.
+  await lockChecks(tx, plantId, [...known.values()].map(({ id }) => id));
   const ids = [...new Set(checkIds.values())].sort((a, b) => a - b);
   const seals = Object.fromEntries((await listTheseAsStored(tx, plantId, ids)).map(({ id, seal }) => [id, seal]));
   await record(tx, actor, 'readings.recorded', ids.length === 1 ? `check ${ids[0]}` : `checks ${ids[0]} to ${ids.at(-1)}`, { after: { source: 'monitor', checks: inserted.filter((id) => id !== null).length, subgroups: placed.length, seals } });

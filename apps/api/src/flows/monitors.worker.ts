@@ -5,6 +5,7 @@ import { dropOldBodies } from '../monitors/drop-old-bodies.js';
 import type { Clock } from '../platform/clock.js';
 import { Rounds } from '../platform/rounds.js';
 import type { Work } from '../platform/work.js';
+import { listPlants } from '../users/users.store.js';
 import { type Committed, FeedRunner, newOwner } from './feed-runner.js';
 
 const POLL_MS = 2000;
@@ -13,8 +14,9 @@ const TRIM_MS = 20_000;
 
 /**
  * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, and a lease in
- * the database says who runs what. A feed whose process stopped is taken over at the next look (each 2 s); where the
- * process died, at the first look after its lease has run out, 15 s after it was renewed last (LEASE_SECONDS).
+ * the database says who runs what. A process that stops gives its leases back, so another one takes its feeds over at
+ * its next look, 2 s after the last one ended. Where the process died, or the database was away when it stopped, that is
+ * the first look after the lease has run out, 15 s after it was renewed last (LEASE_SECONDS).
  */
 export class MonitorsWorker {
   private readonly owner = newOwner();
@@ -22,10 +24,10 @@ export class MonitorsWorker {
   private readonly rounds = new Rounds('looking after the feeds', () => this.look(), POLL_MS);
   /** Feeds whose definition cannot be read, with the lease that lets them say so. */
   private readonly broken = new Map<string, Lease>();
-  private dropping: Promise<unknown> = Promise.resolve();
+  private readonly trimming = new Rounds('keeping the quarantine within its bounds', () => this.trim(), TRIM_MS);
+  /** Apart from the looks: a month may take minutes to drop, and feeds are to be looked after meanwhile. */
+  private readonly dropping = new Rounds('dropping old every-body readings', () => dropOldBodies(this.work, this.clock.now()), RETENTION_MS);
   private stopped = true;
-  private nextRetention = 0;
-  private nextTrim = 0;
   /** Told of each committed batch; for those who measure. */
   committed: (batch: Committed) => void = () => {};
 
@@ -34,16 +36,20 @@ export class MonitorsWorker {
   start(): void {
     this.stopped = false;
     this.rounds.start();
+    this.trimming.start();
+    this.dropping.start();
   }
 
+  /** Gives the feeds back before it waits for a month that is being dropped: another process may take them at once. */
   async stop(): Promise<void> {
     this.stopped = true;
+    const others = [this.trimming.stop(), this.dropping.stop()];
     await this.rounds.stop();
-    await this.dropping;
     await Promise.all([...this.runners.values()].map((runner) => runner.stop()));
     this.runners.clear();
     for (const lease of this.broken.values()) await endLease(this.work.read, lease).catch(() => {});
     this.broken.clear();
+    await Promise.all(others);
   }
 
   /** While the database is away nothing is taken up; what runs waits by itself. */
@@ -57,14 +63,11 @@ export class MonitorsWorker {
     }
     for (const [key, feed] of feeds) if (!this.stopped && !this.runners.has(key)) await this.take(key, feed);
     for (const [key, lease] of this.broken) if (!feeds.has(key)) { this.broken.delete(key); await endLease(this.work.read, lease); }
-    if (performance.now() >= this.nextTrim) {
-      this.nextTrim = performance.now() + TRIM_MS;
-      for (const plantId of new Set([...feeds.values()].map((feed) => feed.plantId))) await trimPlantsQuarantine(this.work, plantId, this.clock.now());
-    }
-    if (this.stopped || performance.now() < this.nextRetention) return;
-    this.nextRetention = performance.now() + RETENTION_MS;
-    // Not waited for: a month may take minutes to drop, and feeds are to be looked after meanwhile.
-    this.dropping = this.dropping.then(() => dropOldBodies(this.work, this.clock.now())).catch(() => {});
+  }
+
+  /** Of every plant: what came before a feed was switched off grows old, too. */
+  private async trim(): Promise<void> {
+    for (const { id } of await listPlants(this.work.read)) await trimPlantsQuarantine(this.work, id, this.clock.now());
   }
 
   private async take(key: string, feed: RunnableFeed): Promise<void> {

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { NewCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
+import { byCheck } from '../inspections/by-check.js';
 import { insertCountsAndRatings } from '../inspections/check-extras.store.js';
 import { sealCheck } from '../inspections/check-seal.js';
 import { findChecksByKey, insertChecks, type NewCheckRow } from '../inspections/checks.store.js';
@@ -66,16 +67,6 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
 function sealsOf(rows: readonly NewCheckRow[], ids: readonly (number | null)[], subgroups: readonly NewSubgroup[], { counts, ratings }: ReturnType<typeof countsAndRatings>): Record<string, string> {
   const [subgroupsOf, countsOf, ratingsOf] = [byCheck(subgroups), byCheck(counts), byCheck(ratings)];
   return Object.fromEntries(rows.flatMap((row, index) => { const id = ids[index] ?? null; return id === null ? [] : [[id, sealCheck(row, subgroupsOf(id), { counts: countsOf(id), ratings: ratingsOf(id), photos: [] })]]; }));
-}
-
-function byCheck<Part extends { checkId: number }>(parts: readonly Part[]): (checkId: number) => Part[] {
-  const found = new Map<number, Part[]>();
-  for (const part of parts) {
-    const own = found.get(part.checkId);
-    if (own) own.push(part);
-    else found.set(part.checkId, [part]);
-  }
-  return (checkId) => found.get(checkId) ?? [];
 }
 
 /**

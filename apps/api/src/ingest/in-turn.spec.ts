@@ -40,6 +40,17 @@ it('begins nothing after a failure, tells the slice that waits, and throws when 
   expect([seen, running]).toEqual([['stored 1'], 0]);
 });
 
+it('begins nothing after a slice that failed before its turn', async () => {
+  const seen: number[] = [];
+  const failed = inTurn([1, 2, 3], 1, async ([entry = 0]) => {
+    seen.push(entry);
+    if (entry === 2) throw new Error('refused');
+    await setTimeout(10);
+  });
+  await expect(failed).rejects.toThrow('refused');
+  expect(seen).toEqual([1, 2]);
+});
+
 it('throws the failure of the last slice, and does nothing without slices', async () => {
   await expect(inTurn([1], 5, async () => { throw new Error('last'); })).rejects.toThrow('last');
   await inTurn([], 5, () => Promise.reject(new Error('never')));

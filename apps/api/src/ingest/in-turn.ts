@@ -6,11 +6,12 @@
 export async function inTurn<Entry>(all: readonly Entry[], size: number, step: (slice: Entry[], turn: Promise<void>) => Promise<void>): Promise<void> {
   let before = Promise.resolve();
   let running = before;
+  let failed = false;
   try {
-    for (let first = 0; first < all.length; first += size) {
+    for (let first = 0; first < all.length && !failed; first += size) {
       running = step(all.slice(first, first + size), before);
-      // It is heard of below; until then it is nobody's unhandled failure.
-      running.catch(() => {});
+      // What went wrong is thrown below; until then it is nobody's unhandled failure.
+      running.catch(() => { failed = true; });
       await before;
       before = running;
     }

@@ -11,6 +11,8 @@ import { takeFile } from './take-file.js';
 const POLL_MS = 2000;
 const MOST_LOOKS = 150;
 
+type Tries = { tries: number; /** Those that its own import failed. */ failures: number; looksToWait: number };
+
 /** Looks into the watched folder every two seconds, in one process of the installation. Polling, because notices of file systems do not come over network shares. */
 @Injectable()
 export class InboxWorker implements OnApplicationShutdown {
@@ -19,7 +21,7 @@ export class InboxWorker implements OnApplicationShutdown {
   private readonly closing = new AbortController();
   private readonly only: OnlyOne;
   private readonly broken = new Map<number, string>();
-  private readonly failed = new Map<string, { times: number; looksToWait: number }>();
+  private readonly tried = new Map<string, Tries>();
   private said: ReadonlySet<string> = new Set();
 
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {
@@ -33,7 +35,7 @@ export class InboxWorker implements OnApplicationShutdown {
   }
 
   start(): void {
-    this.rounds.start(POLL_MS);
+    if (!this.closing.signal.aborted) this.rounds.start(POLL_MS);
   }
 
   /** One look; answers how many files were taken. What goes wrong with one file is said once, tried again at the next look, and holds up no other file. */
@@ -46,19 +48,18 @@ export class InboxWorker implements OnApplicationShutdown {
       const plant = await findPlantOfFiles(this.work.read);
       if (!plant) return 0;
       const files = await folder.settled();
-      for (const name of this.failed.keys()) if (!files.some((file) => file.name === name)) this.failed.delete(name);
+      for (const name of this.tried.keys()) if (!files.some((file) => file.name === name)) this.tried.delete(name);
       for (const file of files) {
         if (this.closing.signal.aborted) return taken;
-        const before = this.failed.get(file.name);
-        if (before && before.looksToWait > 0) { before.looksToWait -= 1; continue; }
-        const failures = before?.times ?? 0;
+        const before = this.tried.get(file.name) ?? { tries: 0, failures: 0, looksToWait: 0 };
+        if (before.looksToWait > 0) { before.looksToWait -= 1; continue; }
         try {
-          const outcome = await takeFile({ failures, work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
+          const outcome = await takeFile({ failures: before.failures, work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
           taken += 1;
-          if (outcome === 'moved') this.failed.delete(file.name);
-          else this.noteFailure(file.name, failures);
+          if (outcome === 'moved') this.tried.delete(file.name);
+          else this.noteTry(file.name, before, outcome === 'failed');
         } catch (error) {
-          this.noteFailure(file.name, failures);
+          this.noteTry(file.name, before, false);
           troubles.push(`${file.name} in the watched folder ${folder.folder} cannot be taken: ${lastLine(error)}`);
         }
       }
@@ -75,9 +76,9 @@ export class InboxWorker implements OnApplicationShutdown {
     await this.only.release();
   }
 
-  /** Tried again at the next two looks, then after ever more of them, at most five minutes apart. */
-  private noteFailure(name: string, failures: number): void {
-    this.failed.set(name, { times: failures + 1, looksToWait: failures < 2 ? 0 : Math.min(MOST_LOOKS, 2 ** (failures - 1)) });
+  /** Tried again at the next two looks, then after ever more of them, some five minutes apart in the end. */
+  private noteTry(name: string, { tries, failures }: Tries, failed: boolean): void {
+    this.tried.set(name, { tries: tries + 1, failures: failures + (failed ? 1 : 0), looksToWait: tries < 2 ? 0 : Math.min(MOST_LOOKS, 2 ** (tries - 1)) });
   }
 
   private say(lines: readonly string[]): void {

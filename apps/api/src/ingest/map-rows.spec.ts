@@ -113,3 +113,13 @@ it('answers readings or reasons to any row, and never throws', () => {
     }
   }), { numRuns: 500 });
 });
+
+it('reads the same, at the same spots, after a file has stated more units of measure than are kept in mind', () => {
+  const mapper = new RowMapper(long, layout, mapping(), names, now);
+  const read = (row: number, unitOfMeasure: string) => mapper.map(row, long.map((field) => ({ ...good, unitOfMeasure })[field]));
+  const before = read(1, 'mm').placed;
+  for (let row = 2; row <= 10_100; row += 1) expect(read(row, `unit ${row}`).refusals[0]?.why?.code).toBe('unit');
+  const after = read(10_101, 'mm').placed;
+  expect(after?.values).toEqual([1.65]);
+  expect(after?.spots[0]).toBe(before?.spots[0]);
+});

@@ -10,6 +10,7 @@ type Column = { index: number; reader: ValueReader; spot: Spot };
 
 const CLOCK_SLACK_MS = 5 * 60_000;
 const MOST_STATED = 100;
+const MOST_READERS = 10_000;
 
 /**
  * Maps rows of a file, one by one, to readings or to the reason why not. Keeps what it found out before, since files repeat
@@ -89,7 +90,7 @@ export class RowMapper {
     if (!known) {
       const columns = this.wide.map(({ index, characteristic, position, measuredIn }) => this.column(index, characteristic, position, stated || measuredIn));
       known = { columns, spots: columns.map(({ spot }) => spot) };
-      // A file that states another unit in each row is no file: it must not fill the memory.
+      // A file that states another unit in each row is no file: neither these nor their readers must fill the memory.
       if (this.columns.size >= MOST_STATED) this.columns.clear();
       this.columns.set(stated, known);
     }
@@ -103,6 +104,7 @@ export class RowMapper {
   }
 
   private column(index: number, code: string, position: string, measuredIn: string): Column {
+    if (this.readers.size >= MOST_READERS) this.readers.clear();
     const reader = kept(this.readers, `${code}\n${measuredIn}`, () => new ValueReader(code, measuredIn, this.layout, this.mapping, this.names));
     // Of an unknown characteristic no value is read: its spot is never filled.
     return { index, reader, spot: kept(this.spots, `${reader.characteristicId}\n${position}`, () => ({ characteristicId: reader.characteristicId, characteristic: reader.code, position })) };

@@ -16,14 +16,16 @@ import { tableBytes } from './table-bytes.js';
 const INBOX_NAME = 'Watched folder';
 const MOST_TRIES = 3;
 const AWAY: readonly ProblemCode[] = ['database-unavailable', 'disk-full', 'busy'];
-export type Taking = Omit<RunningImport, 'actor' | 'id'> & { plant: { id: number; timeZone: string }; folder: InboxFolder; /** How often this file has failed before. */ failures: number };
+export type Taking = Omit<RunningImport, 'actor' | 'id'> & { plant: { id: number; timeZone: string }; folder: InboxFolder; /** How often the import of this file has failed while the database was there. */ failures: number };
+/** Both stay where they are: "failed" through their own import, "stays" for what is no fault of theirs. */
+export type Outcome = 'moved' | 'failed' | 'stays';
 type Known = { content: Uint8Array; sha256: string; layout: Layout; mapping: Mapping };
 
 /**
  * Imports one file of the watched folder as an upload would be, and moves it to done/, or to waiting/ with a text that says what
  * it waits for. After a crash the file is still there: its import is found by content and continued, and readings know their places.
  */
-export async function takeFile(taking: Taking, file: Dropped): Promise<'moved' | 'stays'> {
+export async function takeFile(taking: Taking, file: Dropped): Promise<Outcome> {
   const { folder } = taking;
   const known = await recognise(taking, file).catch((error: unknown) => {
     const problem = asProblem(error);
@@ -74,8 +76,8 @@ async function importOf(taking: Taking, file: Dropped, { content, sha256, layout
   }, 120_000);
 }
 
-/** Where the file goes after its import has ended; one that a broken database stopped stays and is tried again. */
-async function settle({ work, plant, folder, failures }: Taking, file: Dropped, id: number, cause: ProblemCode | null): Promise<'moved' | 'stays'> {
+/** Where the file goes after its import has ended; one that is to be tried again stays. */
+async function settle({ work, plant, folder, failures }: Taking, file: Dropped, id: number, cause: ProblemCode | null): Promise<Outcome> {
   const view = await findImportView(work.read, plant.id, id);
   if (!view) return 'stays';
   if (view.state === 'done') {
@@ -83,18 +85,19 @@ async function settle({ work, plant, folder, failures }: Taking, file: Dropped, 
     await folder.put(file.name, 'done', refused?.refusedCsv ? { ending: '.refused.csv', text: refused.refusedCsv } : undefined);
     return 'moved';
   }
-  const why = whyAside(view, id, cause, failures);
-  if (why === null) return 'stays';
+  // A database that is away or full is no fault of the file, however often it fails.
+  const failed = cause !== null && !AWAY.includes(cause);
+  const why = whyAside(view, id, failed && failures + 1 >= MOST_TRIES);
+  if (why === null) return failed ? 'failed' : 'stays';
   await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, why) });
   return 'moved';
 }
 
 /** Why a file is set aside whose import did not end; null where it is to be tried again. */
-function whyAside(view: { state: string; stoppedBy: string | null; problem: string | null }, id: number, cause: ProblemCode | null, failures: number): string | null {
+function whyAside(view: { state: string; stoppedBy: string | null; problem: string | null }, id: number, isTriedEnough: boolean): string | null {
   if (view.state === 'undone') return `Import ${id} of it was undone.`;
   if (view.stoppedBy !== null) return `${view.stoppedBy} stopped import ${id} of it: continue that import there if it is to go on.`;
-  // A database that is away or full is no fault of the file, however often it fails.
-  if (cause === null || AWAY.includes(cause) || failures + 1 < MOST_TRIES) return null;
+  if (!isTriedEnough) return null;
   return `Import ${id} of it was tried ${MOST_TRIES} times and stopped each time: ${view.problem ?? 'the reason is in the log of the server.'}`;
 }
 

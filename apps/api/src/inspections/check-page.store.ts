@@ -80,7 +80,7 @@ export function listChecks(tx: Tx, plantId: number, filter: { machine?: number; 
     ORDER BY k.taken_at DESC, k.id DESC`;
 }
 
-/** Nobody signs, corrects or takes the check back until the transaction ends. */
-export async function lockCheck(tx: Tx, plantId: number, id: number): Promise<void> {
-  await tx.$queryRaw`SELECT id FROM "check" WHERE plant_id = ${plantId} AND id = ${id} FOR NO KEY UPDATE`;
+/** Nobody else signs, corrects, seals anew or takes these checks back until the transaction ends. Streams are locked before checks. */
+export async function lockChecks(tx: Tx, plantId: number, ids: readonly number[]): Promise<void> {
+  await tx.$queryRaw`SELECT id FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id FOR NO KEY UPDATE`;
 }

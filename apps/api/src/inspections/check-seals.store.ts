@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { checkSkip, secondReading } from '#contract/check-extras';
 import { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
+import { byCheck } from './by-check.js';
 import { hashPhotos } from './check-photos.store.js';
 import { type SealedCheck, sealCheck, type SealedExtras } from './check-seal.js';
 
@@ -28,8 +29,8 @@ async function sealed(tx: Tx, plantId: number, checks: readonly CheckRow[]): Pro
     SELECT check_id, stream_id, taken_at, sequence, cans, to_json(readings) AS readings, n, mean, range, sd, low, high, gauge_id, formula
     FROM subgroup WHERE plant_id = ${plantId} AND check_id = ANY(${ids}::int[])`;
   const extras = await extrasOf(tx, plantId, ids);
-  const subgroups = byCheck(rows.map((row) => ({ checkId: row.check_id, streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, cans: row.cans, readings: row.readings, n: row.n, mean: row.mean, range: row.range, sd: row.sd, low: row.low, high: row.high, gaugeId: row.gauge_id, formula: row.formula })));
-  return checks.map((row) => ({ id: row.id, voided: row.voided, importId: row.import_id, seal: sealCheck(checkOf(row), subgroups.get(row.id) ?? [], extras(row.id)) }));
+  const subgroupsOf = byCheck(rows.map((row) => ({ checkId: row.check_id, streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, cans: row.cans, readings: row.readings, n: row.n, mean: row.mean, range: row.range, sd: row.sd, low: row.low, high: row.high, gaugeId: row.gauge_id, formula: row.formula })));
+  return checks.map((row) => ({ id: row.id, voided: row.voided, importId: row.import_id, seal: sealCheck(checkOf(row), subgroupsOf(row.id), extras(row.id)) }));
 }
 
 function checkOf(row: CheckRow): SealedCheck {
@@ -44,15 +45,5 @@ async function extrasOf(tx: Tx, plantId: number, ids: readonly number[]): Promis
   const where = { plantId, checkId: { in: [...ids] } };
   const [counts, ratings] = [await tx.checkCount.findMany({ where }), await tx.checkRating.findMany({ where })];
   const [countsOf, ratingsOf, photosOf] = [byCheck(counts), byCheck(ratings), byCheck(await hashPhotos(tx, plantId, ids))];
-  return (checkId) => ({ counts: countsOf.get(checkId) ?? [], ratings: ratingsOf.get(checkId) ?? [], photos: (photosOf.get(checkId) ?? []).map(({ sha256 }) => sha256) });
-}
-
-function byCheck<Row extends { checkId: number }>(rows: readonly Row[]): Map<number, Row[]> {
-  const found = new Map<number, Row[]>();
-  for (const row of rows) {
-    const known = found.get(row.checkId);
-    if (known) known.push(row);
-    else found.set(row.checkId, [row]);
-  }
-  return found;
+  return (checkId) => ({ counts: countsOf(checkId), ratings: ratingsOf(checkId), photos: photosOf(checkId).map(({ sha256 }) => sha256) });
 }

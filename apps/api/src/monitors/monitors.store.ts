@@ -13,9 +13,9 @@ export async function listRunnable(tx: Tx): Promise<RunnableFeed[]> {
 
 const topicRow = z.object({ id: z.number(), filter: z.string(), machineId: z.number(), lineId: z.number(), productId: z.number().nullable(), lateHours: z.number(), clockSeconds: z.number(), clockPolicy: z.enum(['quarantine', 'server-time']), mapping: messageMapping });
 
-/** Feeds of a plant are changed by one person at a time: whether a stream is fed by another topic must hold until the change is stored. */
+/** Feeds of a plant are changed by one person at a time: whether a stream is fed by another topic must hold until the change is stored. What the feeds bring meanwhile is stored beside it. */
 export async function lockFeeds(tx: Tx, plantId: number): Promise<void> {
-  await tx.$executeRaw`SELECT 1 FROM feed WHERE plant_id = ${plantId} ORDER BY id FOR UPDATE`;
+  await tx.$executeRaw`SELECT 1 FROM feed WHERE plant_id = ${plantId} ORDER BY id FOR NO KEY UPDATE`;
 }
 
 /** @throws Error that names the topic, where its definition cannot be read. */

@@ -1,6 +1,7 @@
 import type { AnswerOf } from '#contract/endpoint';
 import type { listBodies } from '#contract/every-body';
 import { Problem } from '#contract/problem';
+import { csvCell } from '../platform/csv-cell.js';
 import type { Tx } from '../platform/work.js';
 import { type BodiesAsked, type BodyPlace, type BodyRow, findMeasured, listBodyMinutes } from './read-bodies.store.js';
 
@@ -36,7 +37,7 @@ export async function bodiesCsv(tx: Tx, plantId: number, asked: BodiesAsked): Pr
     yield 'minute (UTC),milliseconds,body,value,unit of measure,machine,characteristic,product,unit,lane\r\n';
     for (let after: BodyPlace | null = null; ;) {
       const rows: BodyRow[] = await listBodyMinutes(tx, plantId, asked, after, ROWS_AT_ONCE);
-      yield rows.map((row) => linesOf(row, [measure, machine, characteristic, row.product, row.unit ?? '', row.lane ?? ''].map(cell).join(','))).join('');
+      yield rows.map((row) => linesOf(row, [measure, machine, characteristic, row.product, row.unit ?? '', row.lane ?? ''].map(csvCell).join(','))).join('');
       const last = rows.at(-1);
       if (!last || rows.length < ROWS_AT_ONCE) return;
       after = placeOf(last);
@@ -48,6 +49,3 @@ function linesOf({ minute, first, offsets, readings }: BodyRow, tail: string): s
   const at = minute.toISOString();
   return readings.map((value, place) => (value === null ? '' : `${at},${first === null ? (offsets[place] ?? 0) + HALF_MINUTE : ''},${first === null ? '' : first + place},${value},${tail}\r\n`)).join('');
 }
-
-/** A spreadsheet must not take the text of a set-up for a formula. */
-const cell = (text: string): string => { const safe = /^[=+\-@\t]/.test(text) ? `'${text}` : text; return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe; };

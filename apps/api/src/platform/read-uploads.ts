@@ -1,8 +1,8 @@
+import { PHOTO_BYTES } from '#contract/check-photos';
 import { Problem } from '#contract/problem';
 import type { Request } from './endpoint.js';
 
 export type UploadedFile = { fileName: string; content: Buffer };
-export const PHOTO_BYTES = 10 * 1024 * 1024;
 
 /** The files of the field "photo", each at most 10 MB. A file name is only a label: its folders and control characters go. */
 export async function readUploads(request: Request): Promise<UploadedFile[]> {

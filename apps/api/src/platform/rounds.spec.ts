@@ -28,6 +28,21 @@ it('begins the next round only after the last one ended, and waits for it when s
   expect(ends).toHaveLength(2);
 });
 
+it('runs no second round beside one that is under way when it is started again', async () => {
+  const ends: (() => void)[] = [];
+  const rounds = new Rounds('a job', () => new Promise<void>((resolve) => { ends.push(resolve); }), 1000);
+  rounds.start();
+  await vi.advanceTimersByTimeAsync(0);
+  const stop = rounds.stop();
+  rounds.start();
+  await vi.advanceTimersByTimeAsync(5000);
+  expect(ends).toHaveLength(1);
+  ends[0]?.();
+  await stop;
+  await vi.advanceTimersByTimeAsync(1000);
+  expect(ends).toHaveLength(2);
+});
+
 it('goes on after a failure and says the same trouble once, until a round went well', async () => {
   const outcomes: (string | null)[] = ['away', 'away', 'full', null, 'full', 'full'];
   const lines: string[] = [];

@@ -13,7 +13,7 @@ export class Rounds {
 
   start(afterMs = 0): void {
     this.stopped = false;
-    this.schedule(afterMs);
+    if (!this.running) this.schedule(afterMs);
   }
 
   /** The next round now, unless one is running. */

@@ -17,9 +17,9 @@ export async function listAccounts(tx: Tx, plantId: number): Promise<UserView[]>
   return (await tx.user.findMany({ where: { plantId }, select: SELECT, orderBy: { login: 'asc' } })).map(toView);
 }
 
-/** The account, locked until the transaction ends, so that two administrators cannot disable each other at once. */
+/** All accounts, locked until the transaction ends, so that two administrators cannot disable each other at once. What people enter meanwhile is stored beside it. */
 export async function lockAccounts(tx: Tx, plantId: number): Promise<UserView[]> {
-  await tx.$queryRaw`SELECT id FROM "user" WHERE plant_id = ${plantId} ORDER BY id FOR UPDATE`;
+  await tx.$queryRaw`SELECT id FROM "user" WHERE plant_id = ${plantId} ORDER BY id FOR NO KEY UPDATE`;
   return listAccounts(tx, plantId);
 }
 

@@ -1,5 +1,5 @@
 import { seedMonitor } from '../../../../../seed/monitor.js';
-import { hashToken, makeToken } from '../../platform/token.js';
+import { newFeedToken } from '../../feeds/make-feed-token.js';
 import type { Tx } from '../../platform/work.js';
 import type { DemoIds } from './demo-master.store.js';
 
@@ -8,7 +8,10 @@ const DAY = 86_400_000;
 /** Two tokens that are over, so that the list shows what one looks like; nobody has ever seen their secrets. */
 export async function insertDemoTokens(tx: Tx, ids: DemoIds, engineer: { id: number }, machineId: number, endsAt: Date): Promise<void> {
   const at = (days: number) => new Date(endsAt.getTime() - days * DAY);
-  const token = () => { const secret = makeToken(); return { plantId: ids.plantId, createdBy: engineer.id, tokenHash: hashToken(secret), hint: secret.slice(-4), scopes: ['checks'], machineIds: [machineId], perMinute: 120 }; };
+  const token = () => {
+    const { hash, hint } = newFeedToken();
+    return { plantId: ids.plantId, createdBy: engineer.id, tokenHash: hash, hint, scopes: ['checks'], machineIds: [machineId], perMinute: 120 };
+  };
   await tx.feedToken.createMany({ data: [
     { ...token(), name: 'Seam bench, old gauge', createdAt: at(80), expiresAt: at(-285), lastUsedAt: at(33), revokedAt: at(32), revokedBy: engineer.id, revokeReason: 'The gauge went to another plant.' },
     { ...token(), name: 'Seam bench, trial', createdAt: at(60), expiresAt: at(30), lastUsedAt: at(31) },

@@ -10,7 +10,7 @@ const EVERY_MS = 20_000;
 
 /** What only time brings: checks that fall due, and e-mails whose time has come. Any number of processes may run one. */
 export class OutgoingWorker {
-  private readonly rounds = new Rounds('telling of overdue checks', () => this.look(), EVERY_MS);
+  private readonly rounds = new Rounds('telling of overdue checks and gathering e-mails', () => this.look(), EVERY_MS);
 
   /** `lane` sends; it is apart from the other reactions, because a receiver may be slow. */
   constructor(private readonly work: Work, private readonly clock: Clock, private readonly outward: Outward, readonly lane: OutboxWorker) {}

@@ -23,7 +23,7 @@ export class PackJobsWorker implements OnApplicationShutdown {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   start(): void {
-    this.rounds.start(POLL_MS);
+    if (!this.closing) this.rounds.start(POLL_MS);
   }
 
   /** Makes everything that waits; answers how many jobs were taken. Public so that tests can wait for it. */
