@@ -72,12 +72,18 @@ export async function signIn({ page, url }: Visit, login = 'quinta', password = 
 /** The demo plant in a browser for one spec file, signed in unless `login` is null, and closed after its last test. `errors` fills with what the page throws. */
 export async function visitDemo({ login = 'quinta', ...screen }: { login?: string | null; width?: number; height?: number; dark?: boolean } = {}): Promise<{ installation: Installation; visit: Visit; page: Page; errors: string[] }> {
   const installation = await install();
-  const visit = await installation.open(screen);
-  afterAll(async () => { await visit.close(); await installation.close(); });
-  const errors: string[] = [];
-  visit.page.on('pageerror', (error) => errors.push(error.message));
-  if (login !== null) await signIn(visit, login);
-  return { installation, visit, page: visit.page, errors };
+  try {
+    const visit = await installation.open(screen);
+    const errors: string[] = [];
+    visit.page.on('pageerror', (error) => errors.push(error.message));
+    if (login !== null) await signIn(visit, login);
+    afterAll(async () => { await visit.close(); await installation.close(); });
+    return { installation, visit, page: visit.page, errors };
+  } catch (error) {
+    // A file that fails while it is read gets no afterAll: server and browser would go on.
+    await installation.close();
+    throw error;
+  }
 }
 
 /** `SEAMLEDGER_PICTURES=1 npm test` renews the pictures of the README from its run. */

@@ -96,6 +96,10 @@ it('takes a photo without the network, keeps it over a reload, and brings it to 
   await page.getByLabel('Can shown').selectOption({ label: 'can 3' });
   await page.locator('input[type=file]:not([capture])').setInputFiles(section('head 4.png', 60));
   await page.getByRole('img', { name: 'Photo 2: head 4.png, can 3' }).waitFor();
+  // More than one request takes.
+  await page.locator('input[type=file]:not([capture])').setInputFiles(Array.from({ length: 11 }, (_, index) => section(`more ${index + 1}.png`, 100 + index)));
+  await page.getByText('more 11.png, can 3', { exact: false }).scrollIntoViewIfNeeded();
+  await page.getByRole('img', { name: 'Photo 13: more 11.png, can 3' }).waitFor();
   await page.getByRole('heading', { name: 'Photos', exact: true }).scrollIntoViewIfNeeded();
   await accessible(page, 'check with photos');
   await picture(page, 'check-photos');

@@ -13,8 +13,13 @@ import { useReply, useSaveReply } from './incident-life.queries.js';
 type Texts = Partial<Record<ReplyLanguage, string>>;
 
 export function IncidentReplyPage() {
-  const { t } = useTranslation('incidentLife');
   const id = Number(useParams()['id']);
+  // Anew for each incident: nothing typed for one customer stands under the name of another.
+  return <ReplyOf key={id} id={id} />;
+}
+
+function ReplyOf({ id }: { id: number }) {
+  const { t } = useTranslation('incidentLife');
   const [language, setLanguage] = useState<ReplyLanguage>();
   // By language: what was typed in one is there again after a look at the other.
   const [texts, setTexts] = useState<Texts>({});

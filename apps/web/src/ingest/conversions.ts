@@ -1,6 +1,6 @@
 import type { Mapping } from '#contract/ingest';
 
-/** A conversion as it is being typed: any of the three may still be empty. */
+/** A conversion as it is being typed: three texts, complete or not. */
 export type ConversionDraft = { id: number; from: string; to: string; factor: string };
 
 /** A factor with decimal point or comma; null while it is no number above zero. */

@@ -15,7 +15,7 @@ export type Sheet = {
   machine: { id: number; code: string; name: string };
   product: { id: number; code: string; name: string; bodyPlate: number; endPlate: number; overlapFactor: number };
   plan: { id: number; name: string };
-  /** What the plan asks for in full: `cans` of each unit and lane, where it has any. */
+  /** What the plan asks for in full: `cans` of each of these units and lanes; both are empty where it does not ask by them. */
   every: { units: { id: number; code: string }[]; lanes: { id: number; code: string }[]; cans: number };
   cans: { number: number; unitId: number | null; unit: string | null; laneId: number | null; lane: string | null }[];
   positions: string[];

@@ -123,7 +123,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
         <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
         <EntryBar draft={draft} at={at} cell={cellWords} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
         <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />
-        <EntryPhotos sheet={sheet} checkKey={draft.key} row={active?.row ?? null} onCount={onPhotos} />
+        <EntryPhotos sheet={sheet} checkKey={draft.key} row={active?.row ?? null} sending={sending.busy} onCount={onPhotos} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
         {questions.length > 0 ? <Questions sheet={sheet} questions={questions} busy={sending.busy} onConfirm={() => void send(true)} /> : null}
         {refused === null ? null : <Refused error={refused} busy={sending.busy} onRetry={() => void send(confirmed)} onNext={begin} />}

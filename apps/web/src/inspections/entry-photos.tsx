@@ -10,8 +10,8 @@ import { inMegabytes, photoFault } from './photo-fault.js';
 import { useEntryPhotos } from './photo-queries.js';
 import { dropPhotos, keepPhoto } from './photo-store.js';
 
-/** Photos of sections while a check is entered: kept in this browser at once, sent after their check. `row`: index of the can that is being entered. */
-export function EntryPhotos({ sheet, checkKey, row, onCount }: { sheet: Sheet; checkKey: string; row: number | null; onCount: (count: number) => void }) {
+/** Photos of sections while a check is entered: kept in this browser at once, sent after their check. `row`: index of the can that is being entered. None is taken while the check is `sending`: it would miss it. */
+export function EntryPhotos({ sheet, checkKey, row, sending, onCount }: { sheet: Sheet; checkKey: string; row: number | null; sending: boolean; onCount: (count: number) => void }) {
   const { t } = useTranslation('photos');
   const person = usePerson();
   const { data: photos, isSuccess } = useEntryPhotos(checkKey);
@@ -37,7 +37,7 @@ export function EntryPhotos({ sheet, checkKey, row, onCount }: { sheet: Sheet; c
   };
   return (
     <section aria-label={t('title')}>
-      <Group gap="sm"><PhotoButtons can={row === null ? null : sheet.cans[row]?.number ?? null} busy={busy} onFiles={(files) => void add(files)} /></Group>
+      <Group gap="sm"><PhotoButtons can={row === null ? null : sheet.cans[row]?.number ?? null} busy={busy || sending} onFiles={(files) => void add(files)} /></Group>
       {faults.length > 0 ? <List role="alert" size="sm">{faults.map((fault) => <List.Item key={fault}>{fault}</List.Item>)}</List> : null}
       {count === 0 ? null : (
         <>

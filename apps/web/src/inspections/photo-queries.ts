@@ -23,15 +23,23 @@ export const usePhotosOnTheirWay = (personId: number) => useQuery({
   },
 });
 
-export function photoForm(files: readonly { fileName: string; blob: Blob }[]): FormData {
+/** The request that brings one photo to its check. */
+export function photoRequest(checkId: number, { can, fileName, blob }: { can: number | null; fileName: string; blob: Blob }) {
   const form = new FormData();
-  for (const { fileName, blob } of files) form.append('photo', blob, fileName);
-  return form;
+  form.append('photo', blob, fileName);
+  return { params: { id: checkId }, ...(can === null ? {} : { query: { can } }), form };
 }
 
 function usePhotoChange<Asked>(checkId: number, ask: (asked: Asked) => Promise<{ photos: CheckPhoto[] }>) {
   const client = useQueryClient();
-  return useMutation({ mutationFn: ask, onSuccess: ({ photos }) => client.setQueryData(checkKey(checkId), (check: CheckView | undefined) => check && { ...check, photos }) });
+  const show = ({ photos }: { photos: CheckPhoto[] }) => client.setQueryData(checkKey(checkId), (check: CheckView | undefined) => check && { ...check, photos });
+  // Some of several may be stored when one is refused.
+  return useMutation({ mutationFn: ask, onSuccess: show, onError: () => client.invalidateQueries({ queryKey: checkKey(checkId) }) });
 }
-export const useAddCheckPhotos = (id: number) => usePhotoChange(id, async ({ files, can }: { files: readonly File[]; can: number | null }) => upload(addCheckPhotos, { params: { id }, ...(can === null ? {} : { query: { can } }), form: photoForm(files.map((file) => ({ fileName: file.name, blob: file }))) }));
+/** One a request, in order: the server takes few files at once, and a person may choose many. */
+export const useAddCheckPhotos = (id: number) => usePhotoChange(id, async ({ files, can }: { files: readonly File[]; can: number | null }) => {
+  let answer: { photos: CheckPhoto[] } = { photos: [] };
+  for (const file of files) answer = await upload(addCheckPhotos, photoRequest(id, { can, fileName: file.name, blob: file }));
+  return answer;
+});
 export const useRemoveCheckPhoto = (id: number) => usePhotoChange(id, ({ photoId, reason }: { photoId: number; reason: string }) => call(removeCheckPhoto, { params: { id, photoId }, body: { reason } }));

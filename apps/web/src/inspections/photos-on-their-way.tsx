@@ -3,11 +3,11 @@ import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { ProblemError } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
+import { saveBlob } from '../shared/save-blob.js';
 import { usePerson } from '../shared/session.js';
 import { usePhotosOnTheirWay } from './photo-queries.js';
 import { dropPhotos, type KeptPhoto, setRefused } from './photo-store.js';
 import { runPhotos } from './queue-runner.js';
-import { saveBlob } from './save-blob.js';
 
 /** Photos whose check is stored and that still wait, and those that were refused. Absent while there is none. */
 export function PhotosOnTheirWay() {

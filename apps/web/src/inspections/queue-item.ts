@@ -35,8 +35,8 @@ export const queueItem = z.object({
   state: z.enum(['waiting', 'sending', 'stored', 'needs-you']),
   /** The person saw what changed and wants it sent as it was measured. */
   accepted: z.boolean(),
-  // What the server of an older version answered may have another shape now: that must not hold up the checks.
-  conflict: conflict.nullable().catch(null),
+  // What the server of an older version answered may have another shape now: that must not hold up the checks, and one that came back can be sent again.
+  conflict: conflict.nullable().catch({ kind: 'unreadable' }),
   verdict: checkVerdict.nullable().catch(null),
 });
 export type QueueItem = z.infer<typeof queueItem>;

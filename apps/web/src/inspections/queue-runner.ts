@@ -4,7 +4,7 @@ import { getPlant } from '#contract/plant';
 import { call, upload } from '../shared/http.js';
 import { askSession } from '../shared/session.js';
 import { entryPlant } from './entry-plant.js';
-import { photoForm } from './photo-queries.js';
+import { photoRequest } from './photo-queries.js';
 import { sendPhotos } from './send-photos.js';
 import { type SendOutcome, sendQueue } from './send-queue.js';
 
@@ -23,7 +23,7 @@ function lane<Arg>(lock: string, work: (arg: Arg) => Promise<SendOutcome>) {
 
 const signedIn = async () => (await askSession()).person?.id ?? null;
 const checks = lane('seamledger.queue', (personId: number) => sendQueue({ personId, signedIn, plant: async () => entryPlant(await call(getPlant, {})), send: (check) => call(recordCheck, { body: check }) }));
-const photos = lane('seamledger.photos', (personId: number) => sendPhotos({ personId, signedIn, send: (photo) => upload(addCheckPhotos, { params: { id: photo.checkId }, ...(photo.can === null ? {} : { query: { can: photo.can } }), form: photoForm([photo]) }) }));
+const photos = lane('seamledger.photos', (personId: number) => sendPhotos({ personId, signedIn, send: (photo) => upload(addCheckPhotos, photoRequest(photo.checkId, photo)) }));
 
 /** Sends the checks of a person. */
 export const runQueue = checks.run;

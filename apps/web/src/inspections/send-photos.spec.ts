@@ -9,6 +9,7 @@ import { changePhotosOf, dropPhotosOf, keepPhoto, type KeptPhoto, listPersonsPho
 import { changeQueued, enqueue } from './queue-store.js';
 import { sendPhotos } from './send-photos.js';
 import { sendQueue } from './send-queue.js';
+import { sendStraight } from './send-straight.js';
 
 const at = '2026-03-01T08:00:00.000Z';
 const keep = (key: string, fileName: string, personId = 5) => keepPhoto({ key, personId, can: 1, fileName, blob: new Blob([fileName], { type: 'image/png' }), addedAt: at });
@@ -74,6 +75,17 @@ it('learns from the queue which check they belong to, also under another key, an
   expect((await listPhotosOf('key-second')).map(({ checkId }) => checkId)).toEqual([44]);
   await dropPhotosOf('key-second');
   expect(await listPersonsPhotos(5)).toEqual([]);
+});
+
+it('learns which check they belong to also where the check itself found no room in the queue', async () => {
+  const check = newCheck.parse({ key: 'key-straight', machineId: 1, productId: 2, planId: 3, takenAt: at, cans: [{ number: 1 }], positions: ['a'], characteristics: [{ code: 'hook', readings: [2.37] }] });
+  await keep('key-straight', 'a.png');
+  await expect(sendStraight(check, async () => { throw new OfflineError(); })).rejects.toThrow(OfflineError);
+  expect((await listPhotosOf('key-straight')).map(({ checkId }) => checkId)).toEqual([null]);
+  expect(await sendStraight(check, async () => ({ checkId: 45, repeated: false, status: 'steady', subgroups: [] }))).toMatchObject({ checkId: 45 });
+  const { took, run } = server();
+  expect(await run()).toBe('done');
+  expect(took).toEqual(['45/1 a.png a.png']);
 });
 
 it('says at once what no server takes', () => {

@@ -144,6 +144,12 @@ it('is not held up by a stored check whose answer has another shape than this ve
   expect(await states()).toEqual(['key-first stored', 'key-second stored']);
 });
 
+it('can be sent again where the reason why it came back has another shape than this version knows', async () => {
+  const item = await put('key-first');
+  await (await localDatabase()).put('queue', { ...item, state: 'needs-you', conflict: { kind: 'refused', problem: 'another shape' } });
+  expect((await listQueue(5)).map(({ state, conflict }) => [state, conflict])).toEqual([['needs-you', { kind: 'unreadable' }]]);
+});
+
 it('is not held up by an entry that cannot be read, and shows it as it is kept', async () => {
   await put('key-first');
   const broken = await (await localDatabase()).add('queue', { key: 'key-broken', personId: 5, personName: 'Person 5', check: { readings: [2.37] } });

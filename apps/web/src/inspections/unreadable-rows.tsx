@@ -1,10 +1,10 @@
 import { Alert, Button, Group, Stack, Text, Textarea } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { saveBlob } from '../shared/save-blob.js';
 import { usePerson } from '../shared/session.js';
 import { useUnreadable } from './queue.queries.js';
 import { removeQueued } from './queue-store.js';
-import { saveBlob } from './save-blob.js';
 
 /** Entries that this version of the program cannot read: shown as they are, so that nothing typed is lost. */
 export function UnreadableRows() {

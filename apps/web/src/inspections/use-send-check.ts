@@ -10,6 +10,7 @@ import { basisOf } from './queue-basis.js';
 import { forgetJudged } from './queue.queries.js';
 import { runPhotos, runQueue } from './queue-runner.js';
 import { enqueue, findQueued, removeQueued } from './queue-store.js';
+import { sendStraight } from './send-straight.js';
 
 /** What came of sending: stored with its verdict, kept in the queue of this browser, or back for an answer. */
 export type Sent = { is: 'stored'; verdict: CheckVerdict } | { is: 'kept'; key: string } | { is: 'asked'; questions: CellQuestion[] } | { is: 'refused'; error: unknown };
@@ -25,7 +26,7 @@ export function useSendCheck() {
     try {
       await enqueue({ key: check.key, personId: person.id, personName: person.name, addedAt: new Date().toISOString(), label: { machine: named(sheet.machine), product: named(sheet.product), plan: sheet.plan.name }, check, draft, basis: basisOf(sheet) });
     } catch {
-      return straight(check); // No database in this browser: the entry stays in the form until the server has it.
+      return straight(check); // No database in this browser, or no room in it: the entry stays in the form until the server has it.
     }
     // Whatever stops the run, the check is in the queue by now, and the run is tried again.
     await runQueue(person.id).catch(() => undefined);
@@ -40,6 +41,15 @@ export function useSendCheck() {
     await removeQueued(item.place);
     return refusal(check, new ProblemError(item.conflict.problem));
   };
+  const straight = async (check: NewCheck): Promise<Sent> => {
+    try {
+      const verdict = await sendStraight(check, (body) => call(recordCheck, { body }));
+      void sendPhotosOf(check.key).catch(() => undefined);
+      return { is: 'stored', verdict };
+    } catch (error) {
+      return refusal(check, error);
+    }
+  };
   const send = async (sheet: Sheet, draft: EntryDraft, check: NewCheck): Promise<Sent> => {
     setBusy(true);
     try {
@@ -50,14 +60,6 @@ export function useSendCheck() {
     }
   };
   return { busy, send };
-}
-
-async function straight(check: NewCheck): Promise<Sent> {
-  try {
-    return { is: 'stored', verdict: await call(recordCheck, { body: check }) };
-  } catch (error) {
-    return refusal(check, error);
-  }
 }
 
 function refusal(check: NewCheck, error: unknown): Sent {

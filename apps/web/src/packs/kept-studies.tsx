@@ -1,8 +1,8 @@
 import { Button, Checkbox, Group, Stack, Text } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
+import { useKeptStudies } from '../shared/kept-studies.queries.js';
 import { ErrorState, Loading } from '../shared/states.js';
-import { useKeptStudies } from './packs.queries.js';
 
 const SHOWN = 20;
 

@@ -1,19 +1,10 @@
-import { keepPreviousData, useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { keepPreviousData, useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { cancelPackJob, getPack, getReadiness, listPackChoices, listPacks, listPackTemplates, makePack, setPackTemplate } from '#contract/packs';
-import { listStudies } from '#contract/studies';
 import { call } from '../shared/http.js';
 
 const POLL_MS = 1500;
 export const usePackChoices = () => useQuery({ queryKey: ['packs', 'choices'], queryFn: ({ signal }) => call(listPackChoices, { signal }) });
-/** The server's page of kept studies. */
-const STUDIES = 200;
-/** Newest first, page by page. */
-export const useKeptStudies = () => useInfiniteQuery({
-  queryKey: ['packs', 'studies'], initialPageParam: undefined as number | undefined,
-  queryFn: ({ pageParam, signal }) => call(listStudies, { query: pageParam === undefined ? {} : { before: pageParam }, signal }),
-  getNextPageParam: ({ studies }) => (studies.length < STUDIES ? undefined : studies.at(-1)?.id),
-});
 export const usePack = (id: number) => useQuery({ queryKey: ['packs', 'one', id], queryFn: ({ signal }) => call(getPack, { params: { id }, signal }) });
 export const usePackTemplates = () => useQuery({ queryKey: ['packs', 'templates'], queryFn: ({ signal }) => call(listPackTemplates, { signal }) });
 

@@ -2,10 +2,11 @@ import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { changeGauge, createGauge, type PlantTree } from '#contract/plant';
 import { useFormat } from '../shared/format.js';
+import { useGaugeStandings } from '../shared/gauge-standings.queries.js';
 import { StateBadge } from '../shared/state-badge.js';
 import { type Field, SetUpForm, type Values } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
-import { useAct, useGaugeStandings } from './set-up.queries.js';
+import { useAct } from './set-up.queries.js';
 
 export function GaugesSection({ tree, mayChange }: { tree: PlantTree; mayChange: boolean }) {
   const { t } = useTranslation('plant');

@@ -24,12 +24,10 @@ export function PastRecords({ view: { pastRecords } }: { view: RetentionView }) 
       {done ? <Text role="status">{t('pastRecords.done', { count: done.records, id: done.id })}</Text> : null}
       {pastRecords.length === 0 ? <Text c="dimmed">{t('pastRecords.noRule')}</Text> : null}
       {pastRecords.map((past) => (
-        <Stack key={past.kind} gap={4}>
-          <Group gap="md">
-            <Text>{t('pastRecords.line', { kind: t(`rules.kinds.${past.kind}`), count: past.records, before: format.dateTime(past.madeBefore) })} {past.kept > 0 ? t('pastRecords.kept', { count: past.kept }) : null}</Text>
-            {past.records > 0 && mayDelete ? <Button variant="default" size="md" aria-label={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${past.kind}`) })} onClick={() => { remove.reset(); setAsking(past); }}>{t('pastRecords.delete')}</Button> : null}
-          </Group>
-        </Stack>
+        <Group key={past.kind} gap="md">
+          <Text>{t('pastRecords.line', { kind: t(`rules.kinds.${past.kind}`), count: past.records, before: format.dateTime(past.madeBefore) })} {past.kept > 0 ? t('pastRecords.kept', { count: past.kept }) : null}</Text>
+          {past.records > 0 && mayDelete ? <Button variant="default" size="md" aria-label={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${past.kind}`) })} onClick={() => { remove.reset(); setAsking(past); }}>{t('pastRecords.delete')}</Button> : null}
+        </Group>
       ))}
       {asking ? <DeleteForGood title={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${asking.kind}`) })} text={t('pastRecords.text')} error={remove.error} busy={remove.isPending} onClose={() => setAsking(undefined)} send={(given, onRefused) => remove.mutate({ kind: asking.kind, records: asking.records, ...given }, { onSuccess: (act) => { setDone(act); setAsking(undefined); }, onError: onRefused })} /> : null}
     </Stack>

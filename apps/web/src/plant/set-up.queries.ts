@@ -2,7 +2,6 @@ import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tansta
 import type { z } from 'zod';
 import type { AnswerOf, Endpoint } from '#contract/endpoint';
 import { listSpecifications, listUsualCharacteristics } from '#contract/plant';
-import { listGaugeStandings } from '#contract/gauge-studies';
 import { listShifts } from '#contract/shifts';
 import { listSynonyms } from '#contract/synonyms';
 import { listAudit, listUsers } from '#contract/users';
@@ -14,7 +13,6 @@ export const useRevisions = (product: number | undefined) => useQuery({ queryKey
 export const useShifts = () => useQuery({ queryKey: [...plantKey, 'shifts'], queryFn: () => call(listShifts, {}) });
 export const useSynonyms = () => useQuery({ queryKey: [...plantKey, 'synonyms'], queryFn: () => call(listSynonyms, {}) });
 export const useUsers = () => useQuery({ queryKey: [...plantKey, 'users'], queryFn: () => call(listUsers, {}) });
-export const useGaugeStandings = () => useQuery({ queryKey: [...plantKey, 'gauge-standings'], queryFn: ({ signal }) => call(listGaugeStandings, { signal }) });
 const AUDIT_PAGE = 50;
 /** The trail page by page, newest first; the next page begins before the last entry that was read. */
 export const useAudit = (subject: string) => useInfiniteQuery({

@@ -32,7 +32,7 @@ export async function keptAnswer<Shape extends z.ZodType>(name: string, shape: S
   }
 }
 
-/** No answer of the server stays on a shared tablet once the person signs out. What they entered does: drafts, and the checks in the queue. */
+/** No answer of the server stays on a shared tablet once the person signs out. What they entered does: drafts, and checks and photos on their way. */
 export async function forgetAnswers(): Promise<void> {
   try { await (await localDatabase()).clear('answers'); } catch { /* Nothing was kept, then. */ }
 }

@@ -1,6 +1,7 @@
 import { Anchor, Stack, Table, Text, Title } from '@mantine/core';
 import { useQuery } from '@tanstack/react-query';
 import type { TFunction } from 'i18next';
+import { useId } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import { USUAL_NEAR_EDGE } from '#canmaking/weld/tested-window';
@@ -20,7 +21,7 @@ export function WeldPositionsOfCheck({ checkId }: { checkId: number }) {
   return (
     <Stack component="section" gap="xs" aria-labelledby="weld-window-title">
       <Title order={2} size="h4" id="weld-window-title">{t('facts.title')}</Title>
-      {query.data.positions.map((position) => <PositionFacts key={`${position.characteristic.code}/${position.machineUnit}/${position.lane}`} position={position} />)}
+      {query.data.positions.map((position) => <PositionFacts key={keyOf(position)} position={position} />)}
     </Stack>
   );
 }
@@ -28,7 +29,8 @@ export function WeldPositionsOfCheck({ checkId }: { checkId: number }) {
 function PositionFacts({ position }: { position: WeldPosition }) {
   const { t } = useTranslation('weldWindows');
   const format = useFormat();
-  const { tested, coilSince, characteristic: { name } } = position;
+  const { tested, coilSince } = position;
+  const name = withPart(t, position.characteristic.name, position);
   if (tested === null) return <Text fw={600}>{t('facts.none', { setting: name, value: settingOf(t, format, position), machine: position.machine })}</Text>;
   const { window, ...held } = tested.window;
   return (
@@ -46,6 +48,7 @@ function PositionFacts({ position }: { position: WeldPosition }) {
 /** The settings of one welder while suspect cans passed it, with the last one before and the next one after. */
 export function WeldPositionsOfSpan({ machines, from, until }: { machines: readonly { id: number; code: string }[]; from: string; until: string }) {
   const { t } = useTranslation('weldWindows');
+  const title = useId();
   const query = useQuery({
     queryKey: ['weld-positions', 'span', machines.map(({ id }) => id).join(), from, until],
     queryFn: async ({ signal }) => {
@@ -54,8 +57,8 @@ export function WeldPositionsOfSpan({ machines, from, until }: { machines: reado
     },
   });
   return (
-    <section aria-labelledby="weld-span-title">
-      <Title order={2} size="h4" pb="xs" id="weld-span-title">{t('facts.trace')}</Title>
+    <section aria-labelledby={title}>
+      <Title order={2} size="h4" pb="xs" id={title}>{t('facts.trace')}</Title>
       <QueryView query={query} what={t('facts.loading')} isEmpty={({ positions }) => positions.length === 0} empty={<Text c="dimmed">{t('facts.traceNone')}</Text>}>{({ positions, more }) => <SpanTable positions={positions} more={more} />}</QueryView>
     </section>
   );
@@ -70,12 +73,11 @@ function SpanTable({ positions, more }: { positions: readonly WeldPosition[]; mo
         <Table.Caption>{t('facts.caption')}{more ? ` ${t('facts.more')}` : ''}</Table.Caption>
         <Table.Thead><Table.Tr>{(['when', 'machine', 'value', 'place', 'said'] as const).map((head) => <Table.Th key={head} scope="col">{t(`facts.${head}`)}</Table.Th>)}</Table.Tr></Table.Thead>
         <Table.Tbody>{positions.map((position) => {
-          const { tested, machineUnit, lane, coilSince } = position;
-          const part = machineUnit ?? lane;
+          const { tested, coilSince } = position;
           return (
-            <Table.Tr key={`${position.checkId}/${position.characteristic.code}/${part}`}>
+            <Table.Tr key={`${position.checkId}/${keyOf(position)}`}>
               <Table.Th scope="row">{format.dateTime(position.takenAt)}<Text size="xs" c="dimmed">{t(`facts.${position.when}`)}, <Anchor component={Link} size="xs" underline="always" to={`/checks/${position.checkId}`}>{t('facts.check', { id: position.checkId })}</Anchor></Text></Table.Th>
-              <Table.Td>{part === null ? position.machine : t('facts.part', { machine: position.machine, part })}</Table.Td>
+              <Table.Td>{withPart(t, position.machine, position)}</Table.Td>
               <Table.Td>{settingOf(t, format, position)}<Text size="xs" c="dimmed">{position.characteristic.name}</Text></Table.Td>
               <Table.Td>{tested === null ? t('facts.noWindow') : <>{t('facts.percent', { percent: percentOf(t, format, tested) })}<Text size="xs" c="dimmed">{rangeOf(t, format, position, tested)}</Text></>}</Table.Td>
               <Table.Td>{tested === null ? '–' : wordsOf(t, format, position, tested).map((words) => <Text key={words} size="sm" fw={calm(tested) ? undefined : 600}>{words}</Text>)}{coilSince ? <Text size="xs" c="dimmed">{t('facts.coil', { text: coilSince.text, at: format.dateTime(coilSince.at) })}</Text> : null}</Table.Td>
@@ -88,7 +90,14 @@ function SpanTable({ positions, more }: { positions: readonly WeldPosition[]; mo
 }
 
 type Words = TFunction<'weldWindows'>;
+const keyOf = ({ characteristic, machineUnit, lane }: WeldPosition): string => `${characteristic.code}/${machineUnit}/${lane}`;
 const calm = ({ lowest, highest }: Tested) => lowest.zone === 'inside' && highest.zone === 'inside';
+
+/** With the unit and lane that the setting is charted by, where it is. */
+function withPart(t: Words, what: string, { machineUnit, lane }: WeldPosition): string {
+  const part = [machineUnit, lane].filter((each) => each !== null).join(', ');
+  return part === '' ? what : t('facts.part', { what, part });
+}
 
 function settingOf(t: Words, format: Format, { lowest, highest, characteristic: { decimals, unit } }: WeldPosition): string {
   return lowest === highest ? format.withUnit(lowest, decimals, unit) : t('facts.both', { low: format.number(lowest, decimals), high: format.withUnit(highest, decimals, unit) });

@@ -5,11 +5,11 @@ import { Link } from 'react-router';
 import type { GaugeStanding } from '#contract/gauge-standing';
 import { correctors } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
+import { useGaugeStandings } from '../shared/gauge-standings.queries.js';
 import { useMay } from '../shared/session.js';
 import { type State, StateBadge } from '../shared/state-badge.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
 import { CalibrationDialog } from './calibration-dialog.js';
-import { useGaugeStandings } from './study-records.queries.js';
 import { ThresholdsSection } from './thresholds-section.js';
 
 const STATES: Record<GaugeStanding['calibration'], State> = { 'in-calibration': 'steady', overdue: 'due', failed: 'signal', 'not-known': 'not-judged', 'no-gauge': 'not-judged' };

@@ -2,7 +2,7 @@ import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { getStudyRecord, keepBeforeAfterStudy, keepCapabilityStudy, listStudyRecords, setStudyAside, stepStudyRecord } from '#contract/capability-studies';
 import type { RequestOf } from '#contract/endpoint';
 import { recordCalibration } from '#contract/gauge-calibrations';
-import { changeStudyThresholds, enterTrial, finishGaugeStudy, getBlindSheet, getStudyThresholds, listGaugeStandings, planGaugeStudy } from '#contract/gauge-studies';
+import { changeStudyThresholds, enterTrial, finishGaugeStudy, getBlindSheet, getStudyThresholds, planGaugeStudy } from '#contract/gauge-studies';
 import { listLineEvents } from '#contract/production';
 import { listStreams } from '#contract/specifications';
 import { call } from '../shared/http.js';
@@ -17,7 +17,6 @@ export const useStudyRecords = (query: RequestOf<typeof listStudyRecords>['query
 export const useStudyRecord = (recordId: number) => useQuery({ queryKey: ['study-records', recordId], queryFn: ({ signal }) => call(getStudyRecord, { params: { recordId }, signal }) });
 export const useBlindSheet = (recordId: number, person: number | undefined) => useQuery({ queryKey: ['study-records', recordId, 'sheet', person ?? null], queryFn: ({ signal }) => call(getBlindSheet, { params: { recordId }, query: { person }, signal }) });
 export const useThresholds = () => useQuery({ queryKey: ['study-records', 'thresholds'], queryFn: ({ signal }) => call(getStudyThresholds, { signal }) });
-export const useGaugeStandings = () => useQuery({ queryKey: ['study-records', 'gauges'], queryFn: ({ signal }) => call(listGaugeStandings, { signal }) });
 
 /** Whatever changes a study may change the list, a gauge's standing and what stands beside capability. */
 function useChange<Given, Answer>(act: (given: Given) => Promise<Answer>) {

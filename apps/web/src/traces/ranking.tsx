@@ -4,6 +4,7 @@ import { useTranslation } from 'react-i18next';
 import { originKey, refOf } from '#contract/trace-places';
 import type { Trace, TraceOrigin } from '#contract/traces';
 import { OriginCard } from './origin-card.js';
+import { sharePercent } from './origin-words.js';
 import type { TraceSubject } from './trace-subject.js';
 
 const FIRST = 3;
@@ -29,7 +30,7 @@ export function Ranking({ trace, subject, chosen = null, onAct, onAll }: { trace
         <Group>
           {trace.origins.length > FIRST ? <Button variant="default" size="md" onClick={() => setMore(!more)}>{more ? t('fewer') : t('more')}</Button> : null}
           {more && onAll && beyond > 0 ? <Button variant="default" size="md" onClick={onAll}>{t('all', { count: trace.places })}</Button> : null}
-          {trace.places > shown.length || others > 0.005 ? <Text c="dimmed">{t('others', { percent: Math.round(others * 100) || '< 1' })}</Text> : null}
+          {trace.places > shown.length || others > 0.005 ? <Text c="dimmed">{t('others', { percent: sharePercent(others) })}</Text> : null}
         </Group>
       </Stack>
     </section>

@@ -17,13 +17,13 @@ export function sourceOf(entry: Surrounding): string | null {
   return entry.kind === 'check' ? `/checks/${entry.checkId}` : entry.kind === 'signal' ? `/signals/${entry.signalId}` : null;
 }
 
-/** Where the list below the timeline has it. */
+/** Where the list below the timeline has it. One plan can be missed by its cans and after an event at the same moment. */
 export function keyOf(entry: Surrounding): string {
   switch (entry.kind) {
     case 'check': return `record-check-${entry.checkId}`;
     case 'signal': return `record-signal-${entry.signalId}`;
     case 'event': return `record-event-${entry.eventId}`;
-    case 'missed': return `record-missed-${entry.machineId}-${Date.parse(entry.at)}-${entry.plan.replaceAll(/\W/g, '')}`;
+    case 'missed': return `record-missed-${entry.machineId}-${Date.parse(entry.at)}-${entry.openedBy ?? entry.everyCans ?? ''}-${entry.plan.replaceAll(/\W/g, '')}`;
   }
 }
 

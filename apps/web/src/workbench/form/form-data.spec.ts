@@ -50,6 +50,7 @@ it('takes gaps as whole numbers and times as any, never below zero', () => {
   expect(formed('12000\n\n0', { form: 'events' })).toMatchObject({ type: 'events', gaps: [12000, null, 0] });
   expect(formed('1.5\n2', { form: 'events', event: 'times' })).toMatchObject({ gaps: [1.5, 2] });
   expect(faults('1.5\n-2', { form: 'events' }).map(({ code }) => code)).toEqual(['negative', 'not-whole']);
+  expect(faults('1.5\n-2', { form: 'events', event: 'times' }).map(({ code }) => code)).toEqual(['negative']);
 });
 
 it('suggests a form for a new table', () => {

@@ -2,13 +2,14 @@ import { Button, Group, Stack, Table, Text } from '@mantine/core';
 import { useContext } from 'react';
 import { useTranslation } from 'react-i18next';
 import { useFormat } from '../../shared/format.js';
+import { useKeptStudies } from '../../shared/kept-studies.queries.js';
 import { ProblemList } from '../../shared/problem-list.js';
 import { SessionContext } from '../../shared/session.js';
 import { ErrorState, Loading } from '../../shared/states.js';
 import { stateShape, type WorkbenchState } from '../choices.js';
 import { Section } from '../section.js';
 import { offerFile } from '../share/offer-file.js';
-import { useOpenStudy, useStudies } from './workbench.queries.js';
+import { useOpenStudy } from './workbench.queries.js';
 
 /** What was saved before; only for people of the plant. */
 export function StudyList({ onOpen }: { onOpen: (state: WorkbenchState) => void }) {
@@ -18,7 +19,7 @@ export function StudyList({ onOpen }: { onOpen: (state: WorkbenchState) => void 
 function List({ onOpen }: { onOpen: (state: WorkbenchState) => void }) {
   const { t } = useTranslation('workbench');
   const format = useFormat();
-  const query = useStudies();
+  const query = useKeptStudies();
   const opening = useOpenStudy();
   const studies = query.data?.pages.flatMap((page) => page.studies) ?? [];
   const study = opening.data;

@@ -1,7 +1,7 @@
 export const queue = {
   title: 'On their way to the server',
   header: { away: 'No network: entries are kept here', needing_one: 'One check needs you', needing_other: '{{count}} checks need you', waiting_one: 'One check waits to be sent', waiting_other: '{{count}} checks wait to be sent' },
-  row: '{{machine}} · {{plan}} · {{product}}', picked: 'Cans picked {{at}}, entered {{entered}}, {{cans}} cans',
+  row: '{{machine}} · {{plan}} · {{product}}', picked: 'Cans picked {{at}}, entered {{entered}}, $t(counts:can, {"count": {{cans}} })',
   states: { waiting: 'Waiting', sending: 'Sending', stored: 'Stored', 'needs-you': 'Needs you' },
   open: 'Check {{id}}', clearStored_one: 'Take the stored one off this list', clearStored_other: 'Take the {{count}} stored ones off this list',
   others_one: 'One check of {{name}} waits in this browser. It is sent when {{name}} signs in here.', others_other: '{{count}} checks of {{name}} wait in this browser. They are sent when {{name}} signs in here.',

@@ -15,7 +15,7 @@ export const retention = {
     delete_one: 'Delete {{count}} check …', delete_other: 'Delete {{count}} checks …', onlyAdministrator: 'Only an administrator can delete them.',
   },
   pastRecords: {
-    title: 'Packs and studies past their retention', noRule: 'No rule is set for packs and studies: all are kept.', line_one: '{{kind}}: {{count}} made before {{before}} may go.', line_other: '{{kind}}: {{count}} made before {{before}} may go.', kept_one: 'A legal hold keeps {{count}} more.', kept_other: 'Legal holds keep {{count}} more.',
+    title: 'Packs and studies past their retention', noRule: 'No rule is set for packs and studies: all are kept.', line: '{{kind}}: {{count}} made before {{before}} may go.', kept_one: 'A legal hold keeps {{count}} more.', kept_other: 'Legal holds keep {{count}} more.',
     delete: 'Delete …', deleteOf: 'Delete past their retention: {{kind}}', done_one: '{{count}} record deleted in act {{id}}.', done_other: '{{count}} records deleted in act {{id}}.',
     text: 'They are gone for good afterwards. Each is named in the audit trail with the SHA-256 of its content, with your name and reason; signatures stay. At most 1,000 go in one act, the oldest first. Ask your customers and counsel first.',
   },
@@ -28,5 +28,5 @@ export const retention = {
     customer: 'Customer', product: 'Product', incident: 'Incident number', from: 'Taken from', until: 'Taken until (not included)', reason: 'Why', fits: 'Give at least one. A check is kept when it fits all that is given.', incidentHint: 'Its line, from seven days before to seven days after the cans were made.',
     part: { customer: 'customer {{name}}', product: 'product {{name}}', incident: 'incident {{id}} and its line', from: 'from {{at}}', until: 'until {{at}}' }, placed: '{{by}}, {{at}}: {{reason}}', inForce: 'in force', lifted: 'lifted by {{by}}, {{at}}: {{reason}}', liftOf: 'Lift {{name}}', liftReason: 'Why it is lifted',
   },
-  acts: { title: 'What was deleted', empty: 'Nothing was ever deleted.', at: 'When', who: 'Who', what: 'What', hash: 'SHA-256 over the seals or contents', why: 'Why', checks: '{{checks}} checks ({{subgroups}} subgroups) taken before {{before}}', records_one: '{{kind}}: {{count}} made before {{before}}', records_other: '{{kind}}: {{count}} made before {{before}}' },
+  acts: { title: 'What was deleted', empty: 'Nothing was ever deleted.', at: 'When', who: 'Who', what: 'What', hash: 'SHA-256 over the seals or contents', why: 'Why', checks: '$t(counts:check, {"count": {{checks}} }) ($t(counts:subgroup, {"count": {{subgroups}} })) taken before {{before}}', records: '{{kind}}: {{count}} made before {{before}}' },
 } as const;
