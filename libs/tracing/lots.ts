@@ -2,7 +2,7 @@ import { type Material, materialOf } from '#canmaking/defects/material-shares';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence, TracedEvent } from './evidence.js';
 import type { StepWindow } from './origin.js';
-import { shiftBetween } from './shift-evidence.js';
+import { factorOf, shiftBetween } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 
 /** A coil, wire, end or lacquer lot that was on while the cans passed its machine; it began with the log-book entry. */
@@ -45,7 +45,7 @@ export function lotsInUse({ streams, now, ...given }: Pick<Evidence, 'events' | 
     const here = standard.filter(({ stream }) => stream.machineId === lot.machineId);
     const found = [...new Set(here.map(({ stream }) => stream.characteristic))].flatMap((characteristic) => {
       const shift = shiftBetween(here.filter(({ stream }) => stream.characteristic === characteristic), { from: lot.from, until: lot.until ?? now });
-      return shift ? [{ characteristic, size: shift.size, times: Math.exp(Math.min(600, shift.logRatio)), points: shift.points }] : [];
+      return shift ? [{ characteristic, size: shift.size, times: factorOf(shift.logRatio), points: shift.points }] : [];
     });
     return { ...lot, moved: found.sort((a, b) => b.times - a.times)[0] ?? null };
   });

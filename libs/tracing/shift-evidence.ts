@@ -149,6 +149,9 @@ export function logSum(logs: readonly number[]): number {
   return most === Number.NEGATIVE_INFINITY ? most : most + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - most), 0));
 }
 
+/** A logarithm of a ratio as a factor; where that is beyond the range of numbers, one that is large enough to mean the same. */
+export const factorOf = (log: number): number => Math.exp(Math.min(600, log));
+
 function firstAtOrAfter(times: readonly number[], moment: number): number {
   const place = times.findIndex((time) => time >= moment);
   return place < 0 ? times.length : place;

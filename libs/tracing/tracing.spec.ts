@@ -37,6 +37,15 @@ it('finds the head whose readings moved while the cans passed, and all heads whe
   expect(all.origins[0]).toMatchObject({ machineId: 3, unitId: null, pattern: 'all' });
 });
 
+it('says by which factor a large shift makes a place likelier as a number, whatever its size', () => {
+  for (const by of [6, 12, 50]) {
+    const { origins } = traceOrigins(evidence({ streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), 24, 45, by))) }));
+    const factors = origins.flatMap(({ findings }) => findings.flatMap((finding) => ('times' in finding ? [finding.times] : [])));
+    expect(Math.max(...factors)).toBeGreaterThan(1e100);
+    expect(factors.filter((factor) => !Number.isFinite(factor))).toEqual([]);
+  }
+});
+
 it('does not blame a head that moved and was set right before the cans were made', () => {
   const { origins } = traceOrigins(evidence({ streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, unit === 3 ? shifted(steady(60, unit), 5, 20, -4) : steady(60, unit))) }));
   expect(origins[0]?.unitId).not.toBe(3);
