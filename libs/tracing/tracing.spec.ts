@@ -5,7 +5,7 @@ import type { Evidence, TracedStream } from './evidence.js';
 import { missedChecks } from './missed-checks.js';
 import { onsetEvidence } from './onset-evidence.js';
 import { periodicEvidence } from './periodic-evidence.js';
-import { shiftEvidence } from './shift-evidence.js';
+import { shiftEvidence, shiftOfSpans } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 import { stepWindows } from './step-windows.js';
 import { traceOrigins } from './trace-origins.js';
@@ -154,6 +154,17 @@ it('puts a lot before its machine where what is read moved just while it was on,
     expect(origins.filter(({ pattern }) => pattern === 'lot')).toHaveLength(known.length === 0 ? 0 : 1);
     expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   }
+});
+
+it('takes what the lot before shows for a lot without a reading only as far as both may be of one delivery', () => {
+  const at = (index: number) => T + (index - 30) * HOUR;
+  const standard = standardise(stream(1, 1, shifted(steady(60, 1), 10, 20, 4)));
+  if (!standard) throw new Error('the stream is usable');
+  const [own, withBefore] = [{ from: at(19.2), until: at(19.8) }, { from: at(10), until: at(19.8) }];
+  const known = shiftOfSpans([standard], own, [{ ...withBefore, weight: 1 }]);
+  expect(known?.logRatio).toBeGreaterThan(10);
+  expect(shiftOfSpans([standard], own, [{ ...own, weight: 0.85 }, { ...withBefore, weight: 0.15 }])?.logRatio).toBeCloseTo((known?.logRatio ?? 0) + Math.log(0.15), 3);
+  expect(shiftOfSpans([standard], own, [{ ...own, weight: 1 }])).toBeNull();
 });
 
 it('counts what a fault moves at later steps for the step where it begins, and not for the one that shows it', () => {
