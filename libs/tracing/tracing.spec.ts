@@ -1,10 +1,13 @@
 import fc from 'fast-check';
 import type { PlanHistory } from '#canmaking/line/missed-checks';
 import { expect, it } from 'vitest';
+import { candidatesOf } from './candidates.js';
 import type { Evidence, TracedStream } from './evidence.js';
+import { lotsOn } from './lots.js';
 import { missedChecks } from './missed-checks.js';
 import { onsetEvidence } from './onset-evidence.js';
 import { periodicEvidence } from './periodic-evidence.js';
+import { priorOf } from './prior.js';
 import { shiftEvidence, shiftOfSpans } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 import { stepWindows } from './step-windows.js';
@@ -153,6 +156,18 @@ it('puts a lot before its machine where what is read moved just while it was on,
     const { origins } = traceOrigins(evidence({ complaint, events: known, streams: heads(28, 36) }));
     expect(origins.filter(({ pattern }) => pattern === 'lot')).toHaveLength(known.length === 0 ? 0 : 1);
     expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+  }
+});
+
+it('spreads the prior over machines, units and lots without losing any of it, with the plant’s own weights too', () => {
+  const change = (id: number, kind: 'end-lot-change' | 'coil-change', machineId: number, hours: number) => ({ id, machineId, kind, at: T + hours * HOUR, until: null, text: `lot ${id}` });
+  const events = [change(1, 'end-lot-change', 3, -20), change(2, 'coil-change', 3, 0), change(3, 'coil-change', 1, -9)];
+  const { line, complaint } = evidence();
+  const lots = lotsOn({ line, events }, stepWindows(evidence({ events })));
+  expect(lots.map(({ eventId }) => eventId)).toEqual([3, 1, 2]);
+  const origins = [{ step: 'seamer', units: 'unit', weight: 0.4, characteristics: [] }, { step: 'body-maker', units: 'machine', weight: 0.6, characteristics: [] }] as const;
+  for (const given of [complaint, { ...complaint, defect: 'peaked-end' }, { ...complaint, defect: 'weld-contamination', origins }]) {
+    expect(candidatesOf(line, lots).reduce((sum, candidate) => sum + priorOf(candidate, line, given, lots).share, 0), given.defect).toBeCloseTo(1, 9);
   }
 });
 
