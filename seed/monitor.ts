@@ -15,17 +15,19 @@ export type MonitorMessage = { at: number; bodies: { at: number; body: number; f
 /** Nominal force of the welding rolls, and how far a body lies from it at most (N): the monitor's own spread is even. */
 const [NOMINAL, SPREAD] = [450, 12];
 
-/** What the monitor sent: a message for each span in which the machine counted, with every body in it, evenly spaced. The force depends on the body alone. */
+const MINUTE = 60_000;
+
+/** What the monitor sent: a message at the end of each minute in which the machine counted, with every body in it, evenly spaced over the span. The force depends on the body alone. */
 export function simulateMonitor(seed: number, counts: readonly SimulatedCount[], from: number): MonitorMessage[] {
   const random = createRandom(seed, 'monitor/BM31');
   let body = 39_999;
-  return counts.filter(({ machineCode, at, good, rejected }) => machineCode === seedMonitor.machineCode && at >= from && good + rejected > 0).sort((a, b) => a.at - b.at).map(({ at, minutes, good, rejected }) => ({
-    at: at + minutes * 60_000,
-    bodies: Array.from({ length: good + rejected }, (_, index) => {
+  return counts.filter(({ machineCode, at, good, rejected }) => machineCode === seedMonitor.machineCode && at >= from && good + rejected > 0).sort((a, b) => a.at - b.at).flatMap(({ at, minutes, good, rejected }) => {
+    const bodies = Array.from({ length: good + rejected }, (_, index) => {
       body += 1;
-      return { at: Math.round(at + ((index + 0.5) / (good + rejected)) * minutes * 60_000), body, force: Math.round(NOMINAL + SPREAD * (2 * random.uniform() - 1)) };
-    }),
-  }));
+      return { at: Math.round(at + ((index + 0.5) / (good + rejected)) * minutes * MINUTE), body, force: Math.round(NOMINAL + SPREAD * (2 * random.uniform() - 1)) };
+    });
+    return Array.from({ length: Math.ceil(minutes) }, (_, minute) => ({ at: at + (minute + 1) * MINUTE, bodies: bodies.filter((each) => Math.floor((each.at - at) / MINUTE) === minute) })).filter((message) => message.bodies.length > 0);
+  });
 }
 
 /** What a running counter of the palletizer showed: as many cans as the tester let through, read every five minutes. */

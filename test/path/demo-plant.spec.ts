@@ -69,7 +69,7 @@ it('holds two hours of a weld monitor by the path of its messages, a running cou
   const feed = await client.feed.findFirstOrThrow({ include: { state: true } });
   const bodies = simulated.counts.filter(({ machineCode, at }) => machineCode === seedMonitor.machineCode && at >= ENDS_AT - seedMonitor.hours * 3_600_000).reduce((sum, { good, rejected }) => sum + good + rejected, 0);
   expect(bodies).toBeGreaterThan(15_000);
-  expect([feed.enabled, Number(feed.state?.readings), Number(feed.state?.refused), feed.state?.owner]).toEqual([false, bodies, 0, null]);
+  expect([feed.enabled, Number(feed.state?.readings), Number(feed.state?.refused), Number(feed.state?.late), feed.state?.owner]).toEqual([false, bodies, 0, 0, null]);
   const [chunks] = await client.$queryRaw<{ n: number; minutes: number }[]>`SELECT sum(n)::int AS n, count(DISTINCT minute)::int AS minutes FROM body_chunk WHERE plant_id = ${plantId}`;
   expect(chunks?.n, 'every body is in a chunk').toBe(bodies);
   expect(await client.feedJournal.count()).toBeLessThanOrEqual(1);

@@ -15,7 +15,6 @@ import { findDemoStream, insertDemoMonitored, insertDemoTokens } from './demo-fl
 import { type DemoIds, need } from './demo-master.store.js';
 
 const HOUR = 3_600_000;
-const MESSAGES_AT_ONCE = 6;
 /** By then every minute is over and folded. */
 const AFTERWARDS_MS = 70_000;
 
@@ -49,10 +48,9 @@ async function loadMonitor(work: Work, tx: Tx, ids: DemoIds, { counts, endsAt }:
   const messages = simulateMonitor(defaultSeed, counts, endsAt - seedMonitor.hours * HOUR).map((message) => ({ topic: seedMonitor.filter, payload: new TextEncoder().encode(JSON.stringify(message)), retained: false, receivedAt: message.at }));
   const half = Math.ceil(messages.length / 2);
   const take = async (part: typeof messages) => {
-    for (let first = 0; first < part.length; first += MESSAGES_AT_ONCE) {
-      const slice = part.slice(first, first + MESSAGES_AT_ONCE);
-      now = new Date(slice.at(-1)?.receivedAt ?? endsAt);
-      await takeMessages(tx, run, slice, now);
+    for (const message of part) {
+      now = new Date(message.receivedAt);
+      await takeMessages(tx, run, [message], now);
     }
   };
   await take(messages.slice(0, half));

@@ -1,6 +1,6 @@
 export const retention = {
   tab: 'Retention', loading: 'the retention rules',
-  text: 'How long records are kept. Nothing is ever deleted by itself; what is past its time is only listed, until an administrator deletes it with the password.',
+  text: 'How long records are kept. None of them is ever deleted by itself; what is past its time is only listed, until an administrator deletes it with the password.',
   rules: {
     title: 'Rules by kind of record', kind: 'Kind of record', years: 'Kept for', source: 'Rests on', by: 'Set by', forEver: 'for ever: no rule is set', yearsOf_one: '{{count}} year', yearsOf_other: '{{count}} years', version: 'Version {{version}}, {{author}}, {{at}}: {{reason}}',
     set: 'Set a rule', change: 'Change', kindField: 'Kind of record', yearsField: 'Years', sourceField: 'Rests on (law, contract, the plant’s own rule)', reasonField: 'Why (kept with the version)', none: '–',
