@@ -1,7 +1,7 @@
 import { stepOrder } from '#canmaking/line/steps';
 import type { Candidate } from './candidates.js';
 import type { StepWindow } from './origin.js';
-import { shiftEvidence } from './shift-evidence.js';
+import { factorOf, shiftEvidence } from './shift-evidence.js';
 import type { StandardStream } from './standardise.js';
 
 /** A fault that shows in what its own step measures moves what later steps measure of it so often; one that shows in nothing there, seldom. Common practice, no source. */
@@ -23,12 +23,12 @@ export function carriedOn({ step, machine, pattern }: Candidate, standard: reado
   const own = new Set(standard.filter(({ stream }) => stream.machineId === machine.id).map(({ stream }) => stream.characteristic));
   if (own.size === 0 || (pattern !== 'all' && pattern !== 'lot')) return { seen: 0, unseen: 0 };
   const later = standard.filter(({ stream }) => stepOrder(stream.stepKind) > stepOrder(step.kind) && expected.includes(stream.characteristic) && !own.has(stream.characteristic) && !isDerived(stream.characteristic));
-  const logs = [...new Set(later.map(({ stream }) => stream.characteristic))].flatMap((code) => {
+  const factors = [...new Set(later.map(({ stream }) => stream.characteristic))].flatMap((code) => {
     const streams = later.filter(({ stream }) => stream.characteristic === code);
     const window = windows.find(({ stepKind }) => stepKind === streams[0]?.stream.stepKind);
     const found = window ? shiftEvidence(streams, window) : null;
-    return found ? [Math.min(600, found.logRatio)] : [];
+    return found ? [factorOf(found.logRatio)] : [];
   });
-  const together = (share: number): number => logs.reduce((sum, log) => sum + Math.log(1 - share + share * Math.exp(log)), 0);
+  const together = (share: number): number => factors.reduce((sum, factor) => sum + Math.log(1 - share + share * factor), 0);
   return { seen: together(CARRIES), unseen: together(UNSEEN_CARRIES) };
 }

@@ -14,7 +14,7 @@ export type LotEvidence = ShiftEvidence & { readonly streams: readonly StandardS
  * Bayes factor of "what is measured was shifted just while the lot was on" against "it was not". Begin and end are known from the
  * log book, so that nothing is lost by looking for them: a lot that fits comes before its machine, one that does not fit far behind it.
  * @param streams of one characteristic of the lot's machine
- * @returns null without a reading while the lot was on
+ * @returns null without a reading while the lot, or one beside it, was on
  */
 export function lotEvidence(streams: readonly StandardStream[], { from, until, before, after }: Lot, lanes: LineMap['lanes'], window: Span): LotEvidence | null {
   const begins = [{ at: from, weight: before === null ? 1 : 1 - NEIGHBOUR_TOO }, ...(before === null ? [] : [{ at: before, weight: NEIGHBOUR_TOO }])];

@@ -1,8 +1,8 @@
-import { type Material, materialOf } from '#canmaking/defects/material-shares';
+import { type Material, materialOf, materials } from '#canmaking/defects/material-shares';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence, TracedEvent } from './evidence.js';
 import type { StepWindow } from './origin.js';
-import { shiftBetween } from './shift-evidence.js';
+import { factorOf, shiftBetween, type Span } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 
 /** A coil, wire, end or lacquer lot that was on while the cans passed its machine; it began with the log-book entry. */
@@ -26,16 +26,21 @@ export type LotInUse = Lot & {
 export function lotsOn({ events, line }: Pick<Evidence, 'events' | 'line'>, windows: readonly StepWindow[]): Lot[] {
   return line.steps.flatMap(({ id: stepId, kind: stepKind, machines }) => {
     const window = windows.find((candidate) => candidate.stepId === stepId);
-    return window === undefined ? [] : machines.flatMap(({ id: machineId }) => {
-      const changes = events.flatMap((event) => { const material = event.machineId === machineId ? materialOf(event.kind, stepKind) : null; return material ? [{ ...event, material }] : []; }).sort((a, b) => a.at - b.at);
-      return changes.flatMap(({ id, at, kind, text, material }): Lot[] => {
-        const own = changes.filter((change) => change.material === material);
-        const place = own.findIndex((change) => change.id === id);
-        const until = own[place + 1]?.at ?? null;
-        return at > window.until || (until !== null && until < window.from) ? [] : [{ eventId: id, machineId, material, kind, text, from: at, until, before: own[place - 1]?.at ?? null, after: own[place + 2]?.at ?? null }];
-      });
-    });
+    if (window === undefined) return [];
+    return machines.flatMap(({ id: machineId }) => materials.flatMap((material) => {
+      const changes = events.filter((event) => event.machineId === machineId && materialOf(event.kind, stepKind) === material);
+      return lotsBetween(changes, window).map((lot): Lot => ({ ...lot, machineId, material }));
+    }));
   });
+}
+
+/** Each change of one material on one machine brings a lot, which is on until the next one. */
+function lotsBetween(events: readonly TracedEvent[], window: Span): Omit<Lot, 'machineId' | 'material'>[] {
+  const changes = [...events].sort((a, b) => a.at - b.at);
+  const lots = changes.map(({ id, kind, text, at }, place) => ({
+    eventId: id, kind, text, from: at, until: changes[place + 1]?.at ?? null, before: changes[place - 1]?.at ?? null, after: changes[place + 2]?.at ?? null,
+  }));
+  return lots.filter(({ from, until }) => from <= window.until && (until === null || until >= window.from));
 }
 
 /** The lots that were in use while the cans passed, those first that the readings speak for. */
@@ -45,7 +50,7 @@ export function lotsInUse({ streams, now, ...given }: Pick<Evidence, 'events' | 
     const here = standard.filter(({ stream }) => stream.machineId === lot.machineId);
     const found = [...new Set(here.map(({ stream }) => stream.characteristic))].flatMap((characteristic) => {
       const shift = shiftBetween(here.filter(({ stream }) => stream.characteristic === characteristic), { from: lot.from, until: lot.until ?? now });
-      return shift ? [{ characteristic, size: shift.size, times: Math.exp(Math.min(600, shift.logRatio)), points: shift.points }] : [];
+      return shift ? [{ characteristic, size: shift.size, times: factorOf(shift.logRatio), points: shift.points }] : [];
     });
     return { ...lot, moved: found.sort((a, b) => b.times - a.times)[0] ?? null };
   });

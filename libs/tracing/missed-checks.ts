@@ -1,4 +1,4 @@
-import { missedEvents, missedIntervals } from '#canmaking/line/missed-checks';
+import { inUseDuring, missedEvents, missedIntervals } from '#canmaking/line/missed-checks';
 import type { EpochMs } from '#canmaking/units';
 import type { Evidence } from './evidence.js';
 import type { Span } from './shift-evidence.js';
@@ -8,9 +8,9 @@ export type Missed = { readonly plan: string; readonly lastAt: EpochMs | null; r
 
 const DAY = 86_400_000;
 
-/** Plans of a machine of which a check was due while the cans passed and none is on record, with the checks around the hole. A skip with a reason counts as a check. */
+/** Plans of a machine, in use while the cans passed, of which a check was due then and none is on record, with the checks around the hole. A skip with a reason counts as a check. */
 export function missedChecks({ plans, now }: Pick<Evidence, 'plans' | 'now'>, machineId: number, window: Span): Missed[] {
-  return plans.filter((plan) => plan.machineId === machineId).flatMap(({ name, history }): Missed[] => {
+  return plans.filter((plan) => plan.machineId === machineId && inUseDuring(plan.history.states, window)).flatMap(({ name, history }): Missed[] => {
     const { marks } = history;
     const next = marks.find(({ at }) => at >= window.until)?.at ?? window.until;
     const intervals = missedIntervals(history, { from: window.from, to: Math.min(next, now) }).map(({ from, until, every, unit }): Missed => ({

@@ -4,7 +4,7 @@ import type { Evidence } from './evidence.js';
 import { lotEvidence } from './lot-evidence.js';
 import type { Finding, StepWindow } from './origin.js';
 import { periodicEvidence } from './periodic-evidence.js';
-import { logSum, type ShiftEvidence, shiftEvidence, type Span } from './shift-evidence.js';
+import { factorOf, logSum, type ShiftEvidence, shiftEvidence, type Span } from './shift-evidence.js';
 import type { StandardStream } from './standardise.js';
 
 export type ReadingsEvidence = {
@@ -42,7 +42,7 @@ export function readingsEvidence(candidate: Candidate, standard: readonly Standa
   ];
   const best = [...own, ...other].reduce<(typeof looked)[number] | null>((most, each) => (most === null || each.log > most.log ? each : most), null);
   const findings = looked.flatMap(({ characteristic, streams, log, shift, periodic }): Finding[] => {
-    const about = { characteristic, streamIds: streams.map(({ stream }) => stream.id), times: Math.exp(log) };
+    const about = { characteristic, streamIds: streams.map(({ stream }) => stream.id), times: factorOf(log) };
     if (periodic) return log > 1 ? [{ kind: 'periodic', ...about, period: periodic.period, size: periodic.size, members: periodic.members }] : [];
     if (!shift) return [];
     const { size, points, lastGoodAt, firstBadAt, lastBadAt, nextGoodAt } = shift;
@@ -59,7 +59,7 @@ export function readingsEvidence(candidate: Candidate, standard: readonly Standa
 
 /** One of them moved, and each of the others besides by a chance of its own. */
 function severalAtOnce(looked: readonly { readonly characteristic: string; readonly log: number }[]): number {
-  const besides = looked.map(({ characteristic, log }) => (isDerived(characteristic) ? 0 : Math.log(1 - ALSO + ALSO * Math.exp(Math.min(600, log)))));
+  const besides = looked.map(({ characteristic, log }) => (isDerived(characteristic) ? 0 : Math.log(1 - ALSO + ALSO * factorOf(log))));
   const all = besides.reduce((sum, log) => sum + log, 0);
   return logSum(looked.map(({ characteristic, log }, i) => (isDerived(characteristic) ? log : log + all - (besides[i] as number)))) - Math.log(looked.length);
 }

@@ -40,13 +40,10 @@ export function shiftEvidence(streams: readonly StandardStream[], window: Span):
   return weighed(frame, begins.flatMap((begin) => ends.flatMap((end) => (end > begin ? [{ begin, end, weight: 1 }] : []))));
 }
 
-/** The same where it is known when such a shift begins and ends: in one of the spans, by their weights. Null without a reading in any of them. */
+/** The same where it is known when such a shift begins and ends: in one of the spans, by their weights; one without a reading speaks neither for nor against it. Null without a reading in any of them. */
 export function shiftOfSpans(streams: readonly StandardStream[], window: Span, spans: readonly (Span & { readonly weight: number })[]): ShiftEvidence | null {
   const frame = frameOf(streams, window);
-  return weighed(frame, spans.flatMap(({ from, until, weight }) => {
-    const [begin, end] = [firstAtOrAfter(frame.times, from), firstAtOrAfter(frame.times, until)];
-    return end > begin ? [{ begin, end, weight }] : [];
-  }));
+  return weighed(frame, spans.map(({ from, until, weight }) => ({ begin: firstAtOrAfter(frame.times, from), end: firstAtOrAfter(frame.times, until), weight })));
 }
 
 /** All moments of the streams, and the places of the first in the window and the first after it. */
@@ -72,12 +69,13 @@ function atAnotherTime({ sums, times, first, after }: Frame): number {
 
 /** All stretches by their weights, against none and against one at another time. */
 function weighed(frame: Frame, options: readonly { readonly begin: number; readonly end: number; readonly weight: number }[]): ShiftEvidence | null {
-  if (options.length === 0) return null;
   const { streams, times, sums } = frame;
-  const tried = options.map((option) => { const { log, size } = ratio(sums, option.begin, option.end); return { ...option, size, log: log + Math.log(option.weight) }; });
+  const tried = options.filter(({ begin, end }) => end > begin).map((option) => { const { log, size } = ratio(sums, option.begin, option.end); return { ...option, size, log: log + Math.log(option.weight) }; });
+  if (tried.length === 0) return null;
+  const unread = options.filter(({ begin, end }) => end <= begin).map(({ weight }) => Math.log(weight));
   const best = tried.reduce((most, each) => (each.log > most.log ? each : most));
   return {
-    logRatio: logSum(tried.map(({ log }) => log)) - Math.log(options.reduce((sum, { weight }) => sum + weight, 0)) - atAnotherTime(frame), size: best.size,
+    logRatio: logSum([...tried.map(({ log }) => log), ...unread]) - Math.log(options.reduce((sum, { weight }) => sum + weight, 0)) - atAnotherTime(frame), size: best.size,
     points: streams.reduce((count, { at }) => count + at.filter((moment) => moment >= (times[best.begin] as number) && moment <= (times[best.end - 1] as number)).length, 0),
     lastGoodAt: best.begin > 0 ? (times[best.begin - 1] as number) : null, firstBadAt: times[best.begin] as number,
     lastBadAt: times[best.end - 1] as number, nextGoodAt: best.end < times.length ? (times[best.end] as number) : null,
@@ -148,6 +146,9 @@ export function logSum(logs: readonly number[]): number {
   const most = Math.max(...logs);
   return most === Number.NEGATIVE_INFINITY ? most : most + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - most), 0));
 }
+
+/** A logarithm of a ratio as a factor; where that is beyond the range of numbers, one that is large enough to mean the same. */
+export const factorOf = (log: number): number => Math.exp(Math.min(600, log));
 
 function firstAtOrAfter(times: readonly number[], moment: number): number {
   const place = times.findIndex((time) => time >= moment);

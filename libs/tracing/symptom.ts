@@ -2,7 +2,7 @@ import { priorOf } from './prior.js';
 import type { Candidate } from './candidates.js';
 import type { Evidence } from './evidence.js';
 import type { StepWindow } from './origin.js';
-import { shiftEvidence } from './shift-evidence.js';
+import { factorOf, shiftEvidence } from './shift-evidence.js';
 import type { StandardStream } from './standardise.js';
 
 /** A cause further up the line moves the reading of the signal as its own machine would, this often. Common practice, no source. */
@@ -31,8 +31,7 @@ export function symptomOf(evidence: Evidence, standard: readonly StandardStream[
   const streams = standard.filter(({ stream }) => stream.machineId === seenAt.machineId && stream.characteristic === seenAt.characteristic);
   const found = shiftEvidence(streams, window);
   if (!found) return null;
-  // At most a ratio of e^600: the exponential must stay a number.
-  const log = Math.log(1 - CARRIES + CARRIES * Math.exp(Math.min(600, found.logRatio)));
+  const log = Math.log(1 - CARRIES + CARRIES * factorOf(found.logRatio));
   return {
     explainedBy: (candidate) => {
       if (candidate.step.id === own.id) return 0;

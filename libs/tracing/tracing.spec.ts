@@ -1,11 +1,14 @@
 import fc from 'fast-check';
 import type { PlanHistory } from '#canmaking/line/missed-checks';
 import { expect, it } from 'vitest';
+import { candidatesOf } from './candidates.js';
 import type { Evidence, TracedStream } from './evidence.js';
+import { lotsOn } from './lots.js';
 import { missedChecks } from './missed-checks.js';
 import { onsetEvidence } from './onset-evidence.js';
 import { periodicEvidence } from './periodic-evidence.js';
-import { shiftEvidence } from './shift-evidence.js';
+import { priorOf } from './prior.js';
+import { shiftEvidence, shiftOfSpans } from './shift-evidence.js';
 import { standardise } from './standardise.js';
 import { stepWindows } from './step-windows.js';
 import { traceOrigins } from './trace-origins.js';
@@ -35,6 +38,15 @@ it('finds the head whose readings moved while the cans passed, and all heads whe
   expect(one.origins[0]).toMatchObject({ machineId: 3, unitId: 3, pattern: 'one', enoughData: true });
   const all = traceOrigins(evidence({ complaint: { ...evidence().complaint, defect: 'loose-seam' }, streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), 25, 45, 3), { characteristic: 'seam-thickness' })) }));
   expect(all.origins[0]).toMatchObject({ machineId: 3, unitId: null, pattern: 'all' });
+});
+
+it('says by which factor a large shift makes a place likelier as a number, whatever its size', () => {
+  for (const by of [6, 12, 50]) {
+    const { origins } = traceOrigins(evidence({ streams: [1, 2, 3, 4].map((unit) => stream(unit, unit, shifted(steady(60, unit), 24, 45, by))) }));
+    const factors = origins.flatMap(({ findings }) => findings.flatMap((finding) => ('times' in finding ? [finding.times] : [])));
+    expect(Math.max(...factors)).toBeGreaterThan(1e100);
+    expect(factors.filter((factor) => !Number.isFinite(factor))).toEqual([]);
+  }
 });
 
 it('does not blame a head that moved and was set right before the cans were made', () => {
@@ -145,6 +157,29 @@ it('puts a lot before its machine where what is read moved just while it was on,
     expect(origins.filter(({ pattern }) => pattern === 'lot')).toHaveLength(known.length === 0 ? 0 : 1);
     expect(origins.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
   }
+});
+
+it('spreads the prior over machines, units and lots without losing any of it, with the plant’s own weights too', () => {
+  const change = (id: number, kind: 'end-lot-change' | 'coil-change', machineId: number, hours: number) => ({ id, machineId, kind, at: T + hours * HOUR, until: null, text: `lot ${id}` });
+  const events = [change(1, 'end-lot-change', 3, -20), change(2, 'coil-change', 3, 0), change(3, 'coil-change', 1, -9)];
+  const { line, complaint } = evidence();
+  const lots = lotsOn({ line, events }, stepWindows(evidence({ events })));
+  expect(lots.map(({ eventId }) => eventId)).toEqual([3, 1, 2]);
+  const origins = [{ step: 'seamer', units: 'unit', weight: 0.4, characteristics: [] }, { step: 'body-maker', units: 'machine', weight: 0.6, characteristics: [] }] as const;
+  for (const given of [complaint, { ...complaint, defect: 'peaked-end' }, { ...complaint, defect: 'weld-contamination', origins }]) {
+    expect(candidatesOf(line, lots).reduce((sum, candidate) => sum + priorOf(candidate, line, given, lots).share, 0), given.defect).toBeCloseTo(1, 9);
+  }
+});
+
+it('takes what the lot before shows for a lot without a reading only as far as both may be of one delivery', () => {
+  const at = (index: number) => T + (index - 30) * HOUR;
+  const standard = standardise(stream(1, 1, shifted(steady(60, 1), 10, 20, 4)));
+  if (!standard) throw new Error('the stream is usable');
+  const [own, withBefore] = [{ from: at(19.2), until: at(19.8) }, { from: at(10), until: at(19.8) }];
+  const known = shiftOfSpans([standard], own, [{ ...withBefore, weight: 1 }]);
+  expect(known?.logRatio).toBeGreaterThan(10);
+  expect(shiftOfSpans([standard], own, [{ ...own, weight: 0.85 }, { ...withBefore, weight: 0.15 }])?.logRatio).toBeCloseTo((known?.logRatio ?? 0) + Math.log(0.15), 3);
+  expect(shiftOfSpans([standard], own, [{ ...own, weight: 1 }])).toBeNull();
 });
 
 it('counts what a fault moves at later steps for the step where it begins, and not for the one that shows it', () => {

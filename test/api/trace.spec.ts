@@ -196,3 +196,18 @@ it('keeps nothing where checks that came in meanwhile ranked anew, says how the 
   const gone = await keep({ ...seenAt(now, place), unitId: 99_999 });
   expect([gone.status, gone.problem.detail]).toEqual([409, expect.stringContaining('is not in the ranking any more')]);
 });
+
+it('misses no check of a plan that was written after the cans were made, and misses that of one that was there', async () => {
+  const { client } = database.work;
+  const { plantId, productId, machines, users } = plant;
+  const incident = await logged();
+  for (const [name, written] of [['Later plan', MADE + 20 * HOUR], ['Older plan', MADE - 100 * HOUR]] as const) {
+    const { id } = await client.checkPlan.create({ data: { plantId, machineId: machines.seamer, productId, name, cans: 1, positions: ['whole'], characteristics: ['body-hook'], everyMinutes: 60, intervalSource: 'common practice, no source' } });
+    await client.checkPlanRevision.create({ data: { plantId, planId: id, revision: 1, at: new Date(written), author: 'Test engineer', reason: 'first', plan: { everyMinutes: 60, everyCans: null, openedBy: [], longStopMinutes: null, retired: false } } });
+    await client.check.create({ data: { plantId, machineId: machines.seamer, productId, planId: id, takenAt: new Date(MADE + 30 * HOUR), enteredBy: users.technician, inspector: 'Test', canNumbers: [1], canUnitIds: [0], canLaneIds: [0], positions: ['whole'], key: name, contentHash: 'x', source: 'test' } });
+  }
+  const { windows, origins } = await traced(incident);
+  expect(windows.find(({ stepKind }) => stepKind === 'seamer')?.machines.map(({ missed }) => missed)).toEqual([['Older plan']]);
+  const ofSeamer = origins.filter(({ machine }) => machine.code === 'SE1');
+  expect(ofSeamer.map(({ findings }) => findings.flatMap((finding) => (finding.kind === 'missed-checks' ? [finding.plan] : [])))).toEqual(ofSeamer.map(() => ['Older plan']));
+});

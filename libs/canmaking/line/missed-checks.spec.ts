@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { made, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './missed-checks.js';
+import { inUseDuring, made, missedEvents, missedIntervals, type PlanHistory, whileInUse } from './missed-checks.js';
 
 const start = Date.UTC(2026, 2, 2, 6);
 const at = (minutes: number) => start + minutes * 60_000;
@@ -56,6 +56,8 @@ it('misses no check of a plan while it was out of use', () => {
   expect(missedEvents(used, period, at(500))).toEqual([{ from: at(210), until: null, eventId: 2 }]);
   expect(whileInUse([{ from: at(50), until: at(100) }], states)).toEqual([{ from: at(50), until: at(70) }]);
   expect(whileInUse(null, [state])).toBeNull();
+  const during = (from: number, until: number) => inUseDuring(states, { from: at(from), until: at(until) });
+  expect([during(-90, -60), during(60, 70), during(70, 199), during(150, 200), during(300, 300)]).toEqual([true, true, false, true, true]);
 });
 
 it('adds up counts from wherever a gap begins, long ones and short ones', () => {

@@ -31,6 +31,11 @@ export function whileInUse(spans: PlanHistory['productSpans'], states: readonly 
   return states.flatMap(({ at, retired }, index) => (retired ? [] : clipped(index === 0 ? 0 : at, states[index + 1]?.at ?? Number.MAX_SAFE_INTEGER, spans)));
 }
 
+/** Whether the plan was in use at some moment of the span, both ends included. */
+export function inUseDuring(states: readonly PlanAt[], { from, until }: { from: number; until: number }): boolean {
+  return states.some(({ at, retired }, index) => !retired && (index === 0 || at <= until) && (states[index + 1]?.at ?? Number.MAX_SAFE_INTEGER) > from);
+}
+
 /** The spans as far as they lie inside the one that is given. */
 function clipped(from: number, until: number, spans: PlanHistory['productSpans']): { from: number; until: number }[] {
   if (spans === null) return [{ from, until }];

@@ -24,7 +24,6 @@ export function placeInWindow(value: number, { lower, upper, nearEdge }: { lower
 function zoneOf(percent: number, nearEdge: number): WindowZone {
   if (percent < 0) return 'below';
   if (percent > 100) return 'above';
-  // The lower edge is named first: where the whole width is near an edge, the nearer one counts.
-  if (percent < nearEdge && percent <= 50) return 'near-lower';
+  if (percent < nearEdge) return 'near-lower';
   return 100 - percent < nearEdge ? 'near-upper' : 'inside';
 }

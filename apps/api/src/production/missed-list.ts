@@ -1,4 +1,4 @@
-import { type CountSpan, missedEvents, missedIntervals, type PlanHistory, whileInUse } from '#canmaking/line/missed-checks';
+import { type CountSpan, missedEvents, missedIntervals, type PlanAt, type PlanHistory, whileInUse } from '#canmaking/line/missed-checks';
 import { NOT_ON_RECORD } from '#contract/check-plans';
 import type { MissedCheck } from '#contract/due-checks';
 import type { Tx } from '../platform/work.js';
@@ -50,9 +50,16 @@ const firstState = ({ revisions }: store.MissedPlan): number => {
   return first && first.revision === 1 && first.author !== NOT_ON_RECORD ? Date.parse(first.at) : 0;
 };
 
+/** What the plan said over time; it was not in use before it was written, nor after it was taken out of use. */
+function statesOf(plan: store.MissedPlan): PlanAt[] {
+  const [first, ...later] = plan.revisions.map(({ at, ...said }): PlanAt => ({ ...said, at: Date.parse(at) }));
+  if (!first) return [{ at: 0, ...plan.now }, ...(plan.retiredAt === null ? [] : [{ at: plan.retiredAt.getTime(), ...plan.now, retired: true }])];
+  return [...(firstState(plan) > 0 ? [{ ...first, at: 0, retired: true }] : []), first, ...later];
+}
+
 function historyOf(plan: store.MissedPlan, spans: PlanHistory['productSpans'], counts: ReadonlyMap<number, CountSpan[]>, events: readonly store.MissedCause[]): PlanHistory {
   const marks = [...plan.checks.map((at) => ({ at: Date.parse(at), skip: false })), ...plan.skips.map(({ at }) => ({ at: Date.parse(at), skip: true }))].sort((a, b) => a.at - b.at);
-  const states = plan.revisions.length === 0 ? [{ at: 0, ...plan.now }] : plan.revisions.map(({ at, ...said }) => ({ ...said, at: Date.parse(at) }));
+  const states = statesOf(plan);
   return {
     states, marks, productSpans: whileInUse(spans, states),
     counts: plan.countedId === null ? null : counts.get(plan.countedId) ?? [],
