@@ -92,6 +92,14 @@ it('shows an auditor their customer and nothing else, on a dark tablet', async (
   await tablet.page.goto(`${tablet.url}/capability`);
   await settle(tablet.page);
   await picture(tablet.page, 'access-auditor-capability');
+  // An address of the plant's own pages leads to a plain word and to what there is, without a refused request.
+  await tablet.page.goto(`${tablet.url}/studies`);
+  await tablet.page.getByRole('heading', { name: 'Not part of an auditor’s view' }).waitFor();
+  await accessible(tablet.page, 'auditor-elsewhere');
+  await picture(tablet.page, 'access-auditor-elsewhere');
+  await tablet.page.getByRole('navigation', { name: 'What you can look at' }).getByRole('link', { name: 'Capability' }).click();
+  await tablet.page.waitForURL('**/capability');
+  await settle(tablet.page);
   expect(refused).toEqual([]);
   await tablet.close();
 }, 180_000);

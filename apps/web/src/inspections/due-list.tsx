@@ -1,4 +1,5 @@
 import { Button, Group, Modal, Paper, SegmentedControl, Stack, Text, Textarea, Title } from '@mantine/core';
+import type { TFunction } from 'i18next';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
@@ -15,6 +16,9 @@ import { MyMachines } from './my-machines.js';
 const FIRST = 3;
 
 /** What is due, the most overdue first; each leads to its grid, or is skipped with a reason. */
+/** What is due in one line; a plan that is called after its machine does not name it twice. */
+const titleOf = (t: TFunction<'floor'>, due: DueListed): string => (due.plan.includes(due.machine) ? due.plan : t('due.of', due));
+
 export function DueList() {
   const { t } = useTranslation('floor');
   const query = useDueChecks();
@@ -53,15 +57,15 @@ function Entry({ due, onSkip }: { due: DueListed; onSkip: () => void }) {
   const format = useFormat();
   return (
     <Paper withBorder p="sm">
-      <Group justify="space-between" align="flex-start" gap="sm">
-        <div>
-          <StateBadge state="due" /> <Text span fw={600}>{t('due.of', due)}</Text> <Text span c="dimmed">{t('due.product', due)}</Text>
+      <Group justify="space-between" align="flex-start" gap="sm" wrap="nowrap">
+        <div style={{ minWidth: 0 }}>
+          <StateBadge state="due" /> <Text span fw={600}>{titleOf(t, due)}</Text> <Text span c="dimmed">{t('due.product', due)}</Text>
           <DueWords due={due} />
           <Text size="sm" c="dimmed">{due.lastCheckAt ? t('due.last', { at: format.dateTime(due.lastCheckAt) }) : t('due.never')}</Text>
         </div>
-        <Group gap="xs">
-          <Button component={Link} to={logAddress(due)} size="md" aria-label={`${t('due.log')}: ${t('due.of', due)}`}>{t('due.log')}</Button>
-          <Button size="md" variant="default" onClick={onSkip} aria-label={`${t('due.skip')}: ${t('due.of', due)}`}>{t('due.skip')}</Button>
+        <Group gap="xs" wrap="nowrap" style={{ flexShrink: 0 }}>
+          <Button component={Link} to={logAddress(due)} size="md" aria-label={`${t('due.log')}: ${titleOf(t, due)}`}>{t('due.log')}</Button>
+          <Button size="md" variant="default" onClick={onSkip} aria-label={`${t('due.skip')}: ${titleOf(t, due)}`}>{t('due.skip')}</Button>
         </Group>
       </Group>
     </Paper>
@@ -73,7 +77,7 @@ function SkipDialog({ due, onClose }: { due: DueListed; onClose: () => void }) {
   const [reason, setReason] = useState('');
   const skip = useSkipDue();
   return (
-    <Modal opened onClose={onClose} title={t('due.skipTitle', due)} closeButtonProps={{ 'aria-label': t('due.cancel') }}>
+    <Modal opened onClose={onClose} title={t('due.skipTitle', { what: titleOf(t, due) })} closeButtonProps={{ 'aria-label': t('due.cancel') }}>
       <form onSubmit={(event) => { event.preventDefault(); skip.mutate({ planId: due.planId, reason }, { onSuccess: onClose }); }}>
         <Stack>
           <Text>{t('due.skipText')}</Text>

@@ -4,6 +4,7 @@ import { type PackContent, packFile, type PackInputs } from '../../packs/pack-co
 import { readingsIn } from '../../packs/pack-facts.js';
 import { findPackByHash } from '../../packs/packs.store.js';
 import { expectedWords } from '../../platform/expected-words.js';
+import { readOneMoment } from '../../platform/one-moment.js';
 import { version } from '../../platform/version.js';
 import type { Work } from '../../platform/work.js';
 import { compareInputs, compareLeaves } from './compare-inputs.js';
@@ -36,7 +37,7 @@ export async function verifyPack(work: Work, plantId: number, text: string, now:
   const results = await computePack(content.inputs, content.scope);
   compareLeaves(content.results, results, 'results', (where, pack, recomputed) => all.push({ kind: 'recomputed', where, pack, now: recomputed }));
   const sinceThen = await work.run(async (tx) => {
-    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+    await readOneMoment(tx);
     const inputs = await readInputs(tx, plantId, content.scope, new Date(content.madeAt));
     return explainDifferences(tx, plantId, content.chainHead, compareInputs(content.inputs, JSON.parse(canonicalJson(inputs)) as PackInputs));
   }, 900_000);
