@@ -53,13 +53,14 @@ function Aside({ board, format }: { board: WallBoard; format: Format }) {
   const { t } = useTranslation('outgoing');
   const { t: now } = useTranslation('plant');
   const { t: words } = useTranslation('signals');
+  const most = board.due.length === 0 ? MOST_SIGNALS + MOST_DUE : MOST_SIGNALS;
   return (
     <div className="wall-aside">
       {board.signals.length === 0 ? null : (
         <section>
           <h2>{now('now.signalsTitle')}</h2>
-          {board.signals.slice(0, MOST_SIGNALS).map((signal) => <div key={signal.id} className="wall-entry"><p>{placeOf(words, signal.stream)}</p><p className="wall-small">{sentenceOf(words, format, signal)}</p></div>)}
-          {board.openSignals > MOST_SIGNALS ? <p className="wall-small">{t('wall.moreSignals', { count: board.openSignals - MOST_SIGNALS })}</p> : null}
+          {board.signals.slice(0, most).map((signal) => <div key={signal.id} className="wall-entry"><p>{placeOf(words, signal.stream)}</p><p className="wall-small">{sentenceOf(words, format, signal)}</p></div>)}
+          {board.openSignals > most ? <p className="wall-small">{t('wall.moreSignals', { count: board.openSignals - most })}</p> : null}
         </section>
       )}
       {board.due.length === 0 ? null : (
