@@ -60,8 +60,8 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
   const begun = isBegin(location.state) ? location.key : '';
   // A label was scanned: the address came with the page.
   const [scanned] = useState(() => byTouch() && view.machine !== null);
-  const goesToGrid = sheet !== null && (begun !== '' || scanned);
-  useEffect(() => { if (goesToGrid) toFirstCell(); }, [begun, goesToGrid]);
+  const way = sheet === null ? '' : begun || (scanned ? 'scanned' : '');
+  useEffect(() => { if (way !== '') toFirstCell(); }, [way]);
   const takeBack = (item: QueueItem) => {
     const of = sheetNow(plant, item);
     if (!of || !fits(of, item.draft)) return 'changed' as const;
