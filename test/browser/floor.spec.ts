@@ -31,7 +31,7 @@ it('lists a check that an event opened, with its cause and source, and leads to 
   // The address changes a moment before the page does.
   await expect.poll(() => page.getByLabel('Machine', { exact: true }).inputValue()).toBe(String(opened?.machineId));
   // Whoever followed it stands at the first cell, on the screen, and the list has made room.
-  await expect.poll(() => page.evaluate(() => document.activeElement?.className)).toBe('cell-input');
+  await page.locator('.cell-input:focus').waitFor();
   expect((await page.locator(':focus').boundingBox())?.y).toBeLessThan(700);
   await page.getByText(/^\d+ checks? (is|are) due\.$/).waitFor();
   await picture(page, 'due-checks-folded');
