@@ -23,7 +23,7 @@ export function gaugeResultOf({ plan, trials, thresholds, calibration, retakes }
   const judged = judge(measured, rated, thresholds);
   const cautions: (readonly [Caution, boolean])[] = [
     ['destructive', plan.design === 'nested'], ['out-of-calibration', calibration === 'overdue' || calibration === 'failed'], ['calibration-not-known', calibration === 'not-known'],
-    ['bias-only', bias !== null], ['bias-at-master', bias !== null && bias.unbiased && bias.masters.some(isOffByItself)], ['few-masters', bias !== null && plan.parts.length < FEW.masters], ['few-parts', bias === null && plan.parts.length < FEW.parts], ['few-people', plan.design !== 'bias' && plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
+    ['bias-only', bias !== null], ['bias-at-master', bias?.unbiased === true && bias.masters.some(isOffByItself)], ['few-masters', bias !== null && plan.parts.length < FEW.masters], ['few-parts', bias === null && plan.parts.length < FEW.parts], ['few-people', plan.design !== 'bias' && plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
     ['no-standard', rated !== null && plan.standard === null], ['parts-alike', measured !== null && measured.categories !== null && measured.categories < 2], ['interaction', measured?.interaction === 'kept'],
     ['coarse', measured !== null && (measured.rows.find(({ source }) => source === 'repeatability')?.sd ?? 0) < plan.gaugeStep / 3], ['retaken', retakes > 0],
   ];
