@@ -41,7 +41,7 @@ function Board({ board, failingSince }: { board: WallBoard; /** When the last an
       {failingSince !== null || state === 'lost' ? <p className="wall-lost" role="alert">{t(failingSince !== null ? 'wall.lost' : 'wall.slow', { since: format.time(new Date(failingSince ?? since).toISOString()), time: format.time(board.at) })}</p> : null}
       <p className="wall-headline" role="status">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 ? <StateBadge state="due" word={words} /> : words}</p>
       <div className="wall-columns">
-        <div>{board.lines.length === 0 ? <p>{now('now.noLines')}</p> : board.lines.map((line) => <WallLine key={line.id} line={line} format={format} />)}</div>
+        <div>{board.lines.length === 0 ? <p>{now('now.noLines')}</p> : board.lines.map((line) => <WallLine key={line.id} line={line} format={format} at={board.at} />)}</div>
         {quiet ? null : <Aside board={board} format={format} />}
       </div>
       <footer className="wall-foot">{t('wall.foot', { screen: board.screen })}</footer>
