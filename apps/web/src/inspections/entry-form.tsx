@@ -132,7 +132,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
           <Text role="status">{skipped === 0 ? t('entry:filled', { done, of }) : t('entry:filledSkipped', { done, of, skipped })}</Text>
           <Checkbox size="md" label={t('entry:advance')} checked={settings.advance} onChange={(event) => { const advance = event.currentTarget.checked; setSettings((before) => ({ ...before, advance })); }} />
         </Group>
-        {hasSerial() ? <SerialGauge sheet={sheet} active={active} settings={settings} onSettings={(change) => setSettings((before) => ({ ...before, ...change }))} /> : null}
+        {hasSerial() ? <SerialGauge sheet={sheet} active={active} paused={dialog !== null} settings={settings} onSettings={(change) => setSettings((before) => ({ ...before, ...change }))} /> : null}
         <EntryLimits key={draft.key} sheet={sheet} draft={draft} />
         <EntryPreview sheet={sheet} draft={draft} />
       </Stack>
