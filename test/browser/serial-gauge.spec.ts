@@ -1,6 +1,6 @@
 import type { BrowserContext, Page } from 'playwright-core';
 import { expect, it } from 'vitest';
-import { listChecks } from '#contract/inspections';
+import { getCheck, listChecks } from '#contract/inspections';
 import { getPlant } from '#contract/plant';
 import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
@@ -71,7 +71,6 @@ it('types what the gauge sends into the chosen cell and goes on, however the lin
   expect((await checks()).length).toBe(before);
   await settle(page);
   await accessible(page, 'entry with a serial gauge');
-  await page.getByText('Serial gauge: connected').scrollIntoViewIfNeeded();
   await picture(page, 'serial-gauge');
 });
 
@@ -158,11 +157,28 @@ it('never replaces a reading that nobody chose, nor one behind a window, and is 
   expect([await value(thickness(5, 'back')), await focused()]).toEqual(['0.224', 'Save and judge']);
   await page.keyboard.press('Enter');
   await page.getByText(/Check \d+ is stored\./).waitFor();
-  const { checkId } = { checkId: Number(/Check (\d+) is stored/.exec(await page.getByText(/Check \d+ is stored\./).textContent() ?? '')?.[1]) };
-  const stored = await (await page.request.get(`${visit.url}/api/checks/${checkId}`)).json() as { subgroups: { characteristic: string; readings: number[] }[] };
-  expect(stored.subgroups.find(({ characteristic }) => characteristic === 'weld-thickness')?.readings.slice(-3)).toEqual([0.221, 0.222, 0.224]);
-  expect(stored.subgroups.find(({ characteristic }) => characteristic === 'weld-overlap')?.readings.slice(0, 6)).toEqual([0.42, 0.43, 0.44, 0.4, 0.43, 0.44]);
-  await expect.poll(async () => (await told()).closed, { message: 'the port is free again when the form is left' }).toBeGreaterThan(1);
+  const checkId = /Check (\d+) is stored/.exec(await page.getByText(/Check \d+ is stored\./).textContent() ?? '')?.[1];
+  const stored = getCheck.answer.parse(await (await page.request.get(`${visit.url}/api/checks/${checkId}`)).json());
+  const readings = (code: string) => stored.characteristics.find((each) => each.code === code)?.readings;
+  expect(readings('weld-thickness')?.slice(-3)).toEqual([0.221, 0.222, 0.224]);
+  expect(readings('weld-overlap')?.slice(0, 6)).toEqual([0.42, 0.43, 0.44, 0.4, 0.43, 0.44]);
+});
+
+it('stays connected for the next check, types nothing while no cell is chosen, and frees the port when the form is left', async () => {
+  const { opened, closed } = await told();
+  await send('0.41\r\n');
+  await page.getByRole('button', { name: 'Next check' }).click();
+  await page.getByText('Serial gauge: connected', { exact: true }).waitFor();
+  expect(await page.getByText(/taken\.$/).count()).toBe(0);
+  await send('0.42\r\n');
+  await page.getByText('A reading came, but no cell is chosen. Choose a cell and send it again.').waitFor();
+  await page.getByText('0 of 30 readings').waitFor();
+  await cell(overlap(1, 'front')).focus();
+  await send('0.43\r\n');
+  await page.getByText('Can 1, weld overlap, point front, mm: 0.43 mm taken.').waitFor();
+  expect(await told()).toEqual({ opened, closed });
+  await page.getByRole('link', { name: 'Signals', exact: true }).click();
+  await expect.poll(async () => (await told()).closed).toBe(closed + 1);
 });
 
 it('moves on after whole numbers, too, complete or not, from the gauge and from the keys on the screen', async () => {

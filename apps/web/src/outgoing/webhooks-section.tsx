@@ -90,27 +90,32 @@ function WebhookHours({ webhook, isPending, onSave, onCancel }: { webhook: Webho
 
 function NewWebhook() {
   const { t } = useTranslation('outgoing');
+  const { t: when } = useTranslation('toldHours');
+  const hoursWords = useHoursWords();
   const make = useMakeWebhook();
   const [name, setName] = useState('');
   const [url, setUrl] = useState('');
   const [kinds, setKinds] = useState<string[]>([...KINDS]);
   const [internal, setInternal] = useState(false);
   const [hours, setHours] = useState(() => draftOf(null));
+  const [open, setOpen] = useState(false);
   const [asked, setAsked] = useState(false);
   const send = (event: FormEvent) => {
     event.preventDefault();
     setAsked(true);
-    if (hoursFaults(hours).length > 0) return;
-    make.mutate({ name, url, kinds: KINDS.filter((kind) => kinds.includes(kind)), allowInternal: internal, ...hoursOfDraft(hours) }, { onSuccess: () => { setName(''); setUrl(''); setInternal(false); setHours(draftOf(null)); setAsked(false); } });
+    if (hoursFaults(hours).length > 0) { setOpen(true); return; }
+    make.mutate({ name, url, kinds: KINDS.filter((kind) => kinds.includes(kind)), allowInternal: internal, ...hoursOfDraft(hours) }, { onSuccess: () => { setName(''); setUrl(''); setInternal(false); setHours(draftOf(null)); setAsked(false); setOpen(false); } });
   };
   return (
-    <Stack gap="sm">
+    <Stack gap="sm" pt="md">
+      <Title order={3} size="h5">{when('newHook')}</Title>
       <form onSubmit={send}>
         <Stack gap="sm" maw={760}>
           <Group grow align="flex-start"><TextInput label={t('hook.name')} required value={name} onChange={(event) => setName(event.currentTarget.value)} /><TextInput label={t('hook.url')} type="url" required value={url} onChange={(event) => setUrl(event.currentTarget.value)} /></Group>
           <Checkbox.Group label={t('hook.what')} value={kinds} onChange={setKinds}><Group mt="xs">{KINDS.map((kind) => <Checkbox key={kind} value={kind} label={t(`hook.kinds.${WORDS[kind]}`)} />)}</Group></Checkbox.Group>
           <Checkbox label={t('hook.internal')} description={t('hook.internalHint')} checked={internal} onChange={(event) => setInternal(event.currentTarget.checked)} />
-          <HoursFields draft={hours} onChange={(change) => setHours((old) => ({ ...old, ...change }))} asked={asked} of="hook" />
+          <Group><Text size="sm">{when('saidOf', { hours: hoursWords(hoursOfDraft(hours)) })}</Text><Button variant="default" size="sm" aria-expanded={open} aria-label={when('changeNew')} onClick={() => setOpen(!open)}>{when('change')}</Button></Group>
+          {open ? <HoursFields draft={hours} onChange={(change) => setHours((old) => ({ ...old, ...change }))} asked={asked} of="hook" /> : null}
           <Button type="submit" loading={make.isPending} style={{ alignSelf: 'flex-start' }}>{t('hook.make')}</Button>
         </Stack>
       </form>
