@@ -1,5 +1,6 @@
 import type pg from 'pg';
 import { runImport } from '../../../apps/api/src/ingest/run-import.js';
+import { SortingThreads } from '../../../apps/api/src/ingest/sorting-threads.js';
 import { readTable } from '../../../apps/api/src/ingest/read-table.js';
 import { Work } from '../../../apps/api/src/platform/work.js';
 import type { Layout, Mapping } from '#contract/ingest';
@@ -50,10 +51,11 @@ export async function benchImport(sql: pg.Client, url: string, readings: number)
     parsingCpu.push(cpuMs(used));
   };
   const work = new Work(url, 5);
+  const threads = new SortingThreads();
   const store = async (name: string, file: Buffer, expected: number) => {
     const importId = await id("INSERT INTO import (plant_id, file_name, sha256, content, mapping, state, started_by) VALUES ($1, $2, $2, $3, $4, 'running', $5)", [plantId, name, file, JSON.stringify({ layout, mapping }), userId]);
     const [began, used] = [performance.now(), process.cpuUsage()];
-    await runImport({ work, actor: { plantId, userId, name: 'Import' }, id: importId, now: () => new Date(), nudge() {}, broken: new Map(), closing: new AbortController().signal });
+    await runImport({ work, threads, actor: { plantId, userId, name: 'Import' }, id: importId, now: () => new Date(), nudge() {}, broken: new Map(), closing: new AbortController().signal });
     const [cost, cpu] = [performance.now() - began, cpuMs(used)];
     const { rows: [row] } = await sql.query<{ state: string; stored: number; refused: number; problem: string | null }>('SELECT state, stored, refused, problem FROM import WHERE plant_id = $1 AND id = $2', [plantId, importId]);
     if (row?.state !== 'done' || row.stored !== expected) throw new Error(`the import is ${row?.state} with ${row?.stored} of ${expected} readings stored, ${row?.refused} rows refused: ${row?.problem ?? ''}`);
@@ -65,6 +67,7 @@ export async function benchImport(sql: pg.Client, url: string, readings: number)
   const expected = checks * CANS * CODES * POSITIONS;
   const { cost, cpu } = await store('bench.csv', content, expected);
   await parse();
+  await threads.close();
   await work.close();
   const base = median(parsing);
   const bare = await bareInsert(sql, plantId);
