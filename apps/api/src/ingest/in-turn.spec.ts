@@ -1,8 +1,8 @@
 import { setTimeout } from 'node:timers/promises';
 import { expect, it } from 'vitest';
-import { inTurn } from './in-turn.js';
+import { AT_ONCE, inTurn } from './in-turn.js';
 
-it('lets the next slice begin early and go on in its turn, never three at once', async () => {
+it('lets the next slices begin early and go on in their turn, never more at once than may be', async () => {
   const seen: string[] = [];
   let [running, most] = [0, 0];
   await inTurn([[1, 2], [3, 4], [5, 6], [7]], async (slice, turn) => {
@@ -16,12 +16,12 @@ it('lets the next slice begin early and go on in its turn, never three at once',
     seen.push(`end ${slice.join()}`);
     running -= 1;
   });
-  expect(most).toBe(2);
+  expect(most).toBe(AT_ONCE);
   expect(seen.filter((word) => !word.startsWith('begin'))).toEqual(['1,2', '3,4', '5,6', '7'].flatMap((slice) => [`judge ${slice}`, `end ${slice}`]));
   expect(seen.indexOf('begin 3,4')).toBeLessThan(seen.indexOf('end 1,2'));
 });
 
-it('begins nothing after a failure, tells the slice that waits, and throws when nothing runs', async () => {
+it('begins nothing after a failure, tells the slices that wait, and throws when nothing runs', async () => {
   const seen: string[] = [];
   let running = 0;
   const failed = inTurn([1, 2, 3, 4], async (entry, turn) => {

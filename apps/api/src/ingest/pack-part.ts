@@ -1,3 +1,4 @@
+import { withNulls } from './group-checks.js';
 import type { SortedPart } from './sort-rows.js';
 
 /** A part whose readings are bytes: a thread hands those over as they are, while numbers would be copied one by one and come out as objects. */
@@ -21,10 +22,11 @@ export function packPart(part: SortedPart): PackedPart {
 export function unpackPart({ part, readings, lengths }: PackedPart): SortedPart {
   let [at, place] = [0, 0];
   for (const entry of part.checks.flatMap(({ check }) => check.characteristics)) {
-    const values: (number | null)[] = Array.from(readings.subarray(at, at + (lengths[place] as number)));
-    at += values.length;
+    // Pushed one by one: several times faster than Array.from, and still an array of plain numbers to the engine.
+    const values: number[] = [];
+    for (const end = at + (lengths[place] as number); at < end; at += 1) values.push(readings[at] as number);
     place += 1;
-    entry.readings = values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values;
+    entry.readings = withNulls(values);
   }
   return part;
 }

@@ -9,6 +9,8 @@ import type { FileToSort, SortedPart, StoredOf } from './sort-rows.js';
 const THREADS = 2;
 const IDLE_MS = 60_000;
 const MOST_MEMORY_MB = 2048;
+/** Rows live until their check is whole: where they die young, nobody copies them. */
+const YOUNG_MEMORY_MB = 96;
 
 /** Threads that read and sort the files of imports, so that this one has its time for judging and for everybody's requests. */
 export class SortingThreads {
@@ -17,7 +19,7 @@ export class SortingThreads {
   /** The parts of a file, as `sortRows` answers them. The thread reads on while a part is being worked on; who leaves early ends it. */
   async *sort(file: FileToSort, storedOf: StoredOf): AsyncGenerator<SortedPart> {
     // Without the process's own flags: the tests make it resolve #names to TypeScript sources, which a thread cannot load.
-    this.pool ??= new Piscina<SortTask, void>({ filename: threadFile(import.meta.url, './sort-rows.thread.js'), execArgv: [], minThreads: 0, maxThreads: THREADS, idleTimeout: IDLE_MS, resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB } });
+    this.pool ??= new Piscina<SortTask, void>({ filename: threadFile(import.meta.url, './sort-rows.thread.js'), execArgv: [], minThreads: 0, maxThreads: THREADS, idleTimeout: IDLE_MS, resourceLimits: { maxOldGenerationSizeMb: MOST_MEMORY_MB, maxYoungGenerationSizeMb: YOUNG_MEMORY_MB } });
     const { port1, port2 } = new MessageChannel();
     const parts: PackedPart[] = [];
     let outcome: { error: unknown } | 'ended' | null = null;
