@@ -78,7 +78,8 @@ it('takes every body once, judges the subgroups that the counter makes, and fold
   const made = await subgroups(plant.laneIds.A);
   expect(made.map(({ readings }) => readings)).toEqual([[100, 101, 102], [110, 111, 112]].map((counts) => counts.map(overlap)));
   expect(made[0]).toMatchObject({ n: 3, limitsId: null, check: { source: 'monitor', machineId: plant.machines.bodyMaker, positions: ['in line'] } });
-  expect((await feedOf())?.state).toMatchObject({ messages: 15, readings: 30, subgroups: 4, repeated: 0, refused: 0 });
+  // The last bodies of the fifteen belong to no subgroup, and may come in a batch of their own.
+  await until(async () => expect((await feedOf())?.state).toMatchObject({ messages: 15, readings: 30, subgroups: 4, repeated: 0, refused: 0 }));
   expect(await stored(plant.laneIds.A)).toEqual([]);
   // Nobody made these as a check, so they do not stand among those that people made.
   expect((await engineer().call(listChecks, { query: {} })).body.checks).toEqual([]);
