@@ -74,7 +74,12 @@ it('shows the versions of reaction plans in Set-up', async () => {
 });
 
 it('prints a label for each machine whose code leads to its grid', async () => {
-  await page.goto(`${visit.url}/labels`);
+  // From any section of Set-up, without scrolling past every machine.
+  await page.goto(`${visit.url}/set-up?section=plans`);
+  const way = page.getByRole('link', { name: 'Machine labels to print' });
+  await way.waitFor();
+  expect((await way.boundingBox())?.y).toBeLessThan(150);
+  await way.click();
   const codes = page.getByRole('img', { name: /^QR code that opens the entry grid of/ });
   await codes.first().waitFor();
   const plant = getPlant.answer.parse(await get('/api/plant'));

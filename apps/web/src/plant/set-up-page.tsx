@@ -43,13 +43,13 @@ export function SetUpPage() {
   const asked = params.get('section');
   const section = isSection(asked) ? asked : 'lines';
   return (
-    <Page title={t('setUp.title')} actions={<><Anchor component={Link} to="/set-up/monitors" underline="always">{t('monitors:link')}</Anchor>{mayManage ? <Anchor component={Link} to="/messages-out" underline="always">{out('out.title')}</Anchor> : null}</>}>
+    <Page title={t('setUp.title')} actions={<><Anchor component={Link} to="/labels" underline="always">{floor('labels.link')}</Anchor><Anchor component={Link} to="/set-up/monitors" underline="always">{t('monitors:link')}</Anchor>{mayManage ? <Anchor component={Link} to="/messages-out" underline="always">{out('out.title')}</Anchor> : null}</>}>
       <QueryView query={plant} what={t('setUp.plant')}>{(tree) => (
         <>
           <NextSteps tree={tree} />
           <Tabs value={section} onChange={(next) => setParams({ section: next ?? 'lines' })} keepMounted={false}>
             <Tabs.List mb="md">{SECTIONS.filter((name) => (name !== 'people' || mayManage) && (name !== 'feeds' || mayChange) && (name !== 'retention' || mayKeep)).map((name) => <Tabs.Tab key={name} value={name} py="sm">{t(`setUp.sections.${name}`)}</Tabs.Tab>)}</Tabs.List>
-            <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /><Link to="/labels">{floor('labels.link')}</Link></Tabs.Panel>
+            <Tabs.Panel value="lines"><LinesSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="products"><ProductsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="characteristics"><CharacteristicsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
             <Tabs.Panel value="specifications"><SpecificationsSection tree={tree} mayChange={mayChange} /></Tabs.Panel>
