@@ -1,25 +1,20 @@
 import type { DueCheck } from '#contract/due-checks';
 import type { NowBoard } from '#contract/signals';
-import { listHoldsShown } from '../holds/hold-pages.store.js';
-import { listIncidentRows } from '../incidents/incident-rows.store.js';
+import { holdRowOf } from '../holds/hold-pages.store.js';
+import { rowView } from '../incidents/incident-rows.store.js';
 import type { Tx } from '../platform/work.js';
-import { type BoardMachine, listBoardIncidents, listBoardMachines } from '../production/board.store.js';
+import { type BoardMachine, boardIncidentOf } from '../production/board.store.js';
 import { lineRunning, type Running } from '../production/due-checks.js';
 import { dueChecksAt } from '../production/due-list.js';
-import { listDuePlans } from '../production/due-plans.store.js';
 import { machineState } from '../production/machine-state.js';
-import { listSignalRows } from '../signals/signal-pages.store.js';
-
-const NEWEST_SIGNALS = 20;
-const MOST = 100;
+import { signalsOf } from '../signals/signal-pages.store.js';
+import { readBoard } from './now-board.store.js';
 
 /** Is anything wrong, on which machine, and what is due. */
 export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowBoard> {
-  const [machines, plans, incidents, signals, holds, overdue] = await Promise.all([
-    listBoardMachines(tx, plantId, now), listDuePlans(tx, plantId, now), listBoardIncidents(tx, plantId),
-    listSignalRows(tx, plantId, { state: 'not-closed', take: NEWEST_SIGNALS }, now),
-    listHoldsShown(tx, plantId, { state: 'open', take: MOST, skip: 0 }), listIncidentRows(tx, plantId, { take: MOST, skip: 0 }, null, now),
-  ]);
+  const rows = await readBoard(tx, plantId, now);
+  const { machines, plans, overdue } = rows;
+  const [incidents, signals, holds] = [rows.incidents.map(boardIncidentOf), signalsOf(rows.signals, now), rows.holds.map(holdRowOf)];
   // The machines know when their line was counted last: it is not asked a second time.
   const due = dueChecksAt(plans, new Map(machines.map((row) => [row.lineId, row.lineCountEnd])), now);
   const running = new Map<number, Running>(machines.map((row) => [row.lineId, lineRunning(row.lineCountEnd?.getTime() ?? null, now.getTime())]));
@@ -33,7 +28,7 @@ export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowB
   });
   return {
     at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due,
-    holds, overdue: overdue.flatMap(({ id, customer, defectName, line, state, dueAt }) => (dueAt === null ? [] : [{ id, customer, defect: defectName, line, state, dueAt }])),
+    holds, overdue: overdue.map(rowView).flatMap(({ id, customer, defectName, line, state, dueAt }) => (dueAt === null ? [] : [{ id, customer, defect: defectName, line, state, dueAt }])),
   };
 }
 

@@ -1,6 +1,7 @@
 import { findDefect } from '#canmaking/defects/taxonomy';
 import type { NowBoard } from '#contract/signals';
-import type { Tx } from '../platform/work.js';
+import { Prisma } from '../platform/generated/client.js';
+import type { Reading } from '../platform/reading.js';
 
 export type BoardMachine = {
   lineId: number; lineCode: string; lineName: string; stepId: number; stepKind: string; id: number | null; code: string | null; name: string | null;
@@ -12,10 +13,10 @@ export type BoardMachine = {
 const JUDGED_WITHIN_MS = 86_400_000;
 
 /** Every machine of every line in process order, with what its state is made of; a step without machines is one row with id null. */
-export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Promise<BoardMachine[]> {
+export function boardMachines(plantId: number, now: Date): Reading<BoardMachine> {
   const lately = `${JUDGED_WITHIN_MS / 1000} seconds`;
-  return tx.$queryRaw<BoardMachine[]>`
-    /* named: board */ WITH ends AS (
+  return { moments: ['lineCountEnd', 'lastCheckAt'], sql: Prisma.sql`
+    WITH ends AS (
       SELECT p.line_id, max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
       CROSS JOIN LATERAL (SELECT k.at + make_interval(secs => k.minutes * 60) AS ended FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
       WHERE p.plant_id = ${plantId} GROUP BY p.line_id),
@@ -32,13 +33,15 @@ export async function listBoardMachines(tx: Tx, plantId: number, now: Date): Pro
     FROM line l JOIN step p ON p.plant_id = l.plant_id AND p.line_id = l.id
     LEFT JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id AND m.retired_at IS NULL
     LEFT JOIN ends e ON e.line_id = l.id LEFT JOIN charts ON charts.machine_id = m.id
-    WHERE l.plant_id = ${plantId} ORDER BY l.position, l.id, p.position, m.code`;
+    WHERE l.plant_id = ${plantId} ORDER BY l.position, l.id, p.position, m.code` };
 }
 
+type BoardIncident = NowBoard['lines'][number]['incidents'][number] & { lineId: number };
+export type BoardIncidentRow = Omit<BoardIncident, 'receivedAt'> & { receivedAt: Date };
+
 /** Incidents that are not closed, newest first, with the line they were traced to. */
-export async function listBoardIncidents(tx: Tx, plantId: number): Promise<(NowBoard['lines'][number]['incidents'][number] & { lineId: number })[]> {
-  const rows = await tx.$queryRaw<(Omit<NowBoard['lines'][number]['incidents'][number], 'receivedAt'> & { receivedAt: Date; lineId: number })[]>`
-    /* named: board-incidents */ SELECT i.id, i.kind, i.customer, i.defect, i.line_id AS "lineId", i.received_at AS "receivedAt", p.code AS product
-    FROM incident i JOIN product p ON p.plant_id = i.plant_id AND p.id = i.product_id WHERE i.plant_id = ${plantId} AND i.state <> 'closed' ORDER BY i.received_at DESC, i.id DESC LIMIT 200`;
-  return rows.map(({ defect, receivedAt, ...row }) => ({ ...row, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() }));
-}
+export const boardIncidents = (plantId: number): Reading<BoardIncidentRow> => ({ moments: ['receivedAt'], sql: Prisma.sql`
+  SELECT i.id, i.kind, i.customer, i.defect, i.line_id AS "lineId", i.received_at AS "receivedAt", p.code AS product
+  FROM incident i JOIN product p ON p.plant_id = i.plant_id AND p.id = i.product_id WHERE i.plant_id = ${plantId} AND i.state <> 'closed' ORDER BY i.received_at DESC, i.id DESC LIMIT 200` });
+
+export const boardIncidentOf = ({ defect, receivedAt, ...row }: BoardIncidentRow): BoardIncident => ({ ...row, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() });

@@ -1,4 +1,6 @@
 import type { DueCheck } from '#contract/due-checks';
+import { Prisma } from '../platform/generated/client.js';
+import type { Reading } from '../platform/reading.js';
 import type { Tx } from '../platform/work.js';
 
 export type DuePlan = {
@@ -19,10 +21,10 @@ const HORIZON_MS = 7 * 86_400_000;
  * minutes with cans and the cans since then, and events that opened a check. Running time is that of the plan's machine,
  * or, where that one is not counted, of the machine of the line that was counted last. Looks back seven days at most.
  */
-export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<DuePlan[]> {
+export function duePlans(plantId: number, now: Date, machineId: number | null = null): Reading<DuePlan> {
   const horizon = new Date(now.getTime() - HORIZON_MS);
-  return tx.$queryRaw<DuePlan[]>`
-    /* named: due-plans */ WITH counted AS (
+  return { moments: ['lastCheckAt', 'lastSkipAt'], sql: Prisma.sql`
+    WITH counted AS MATERIALIZED (
       SELECT p.line_id, m.id AS machine_id, k.at FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
       CROSS JOIN LATERAL (SELECT k.at FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
       WHERE p.plant_id = ${plantId}),
@@ -46,19 +48,21 @@ export async function listDuePlans(tx: Tx, plantId: number, now: Date, machineId
     CROSS JOIN LATERAL (SELECT greatest(x.taken_at, w.at) AS at, date_part('epoch', greatest(x.taken_at, w.at)) AS epoch) since
     LEFT JOIN LATERAL (SELECT machine_id FROM counted WHERE counted.line_id = l.id ORDER BY (counted.machine_id = m.id) DESC, counted.at DESC LIMIT 1) r ON true
     LEFT JOIN LATERAL (
-      -- Seconds first: they add up without rounding. Spans that ended before are left out by the cheaper comparison.
+      -- Seconds first: they add up without rounding. Spans that ended before are left out by the index of their ends.
       SELECT coalesce(sum(span.seconds), 0) / 60 AS minutes, coalesce(sum(span.seconds / (k.minutes * 60) * (k.good + k.rejected)), 0) AS cans
       FROM production_count k CROSS JOIN LATERAL (SELECT greatest(0, date_part('epoch', least(k.at + make_interval(secs => k.minutes * 60), ${now}::timestamptz) - greatest(k.at, coalesce(since.at, k.at)))) AS seconds) span
-      WHERE k.plant_id = a.plant_id AND k.machine_id = r.machine_id AND k.good + k.rejected > 0 AND k.at <= ${now}
-        AND k.at > greatest(coalesce(since.at - interval '1 day', ${horizon}::timestamptz), ${horizon}::timestamptz) AND (since.at IS NULL OR date_part('epoch', k.at) + k.minutes * 60 > since.epoch)) ran ON r.machine_id IS NOT NULL
+      WHERE k.plant_id = a.plant_id AND k.machine_id = r.machine_id AND k.good + k.rejected > 0 AND k.at <= ${now} AND k.at > ${horizon}::timestamptz
+        AND count_ended(k.at, k.minutes) > greatest(since.at, ${horizon}::timestamptz)) ran ON r.machine_id IS NOT NULL
     CROSS JOIN LATERAL (
       SELECT coalesce(jsonb_agg(jsonb_build_object('eventId', e.id, 'kind', e.kind, 'at', to_char(coalesce(e.until, e.at) AT TIME ZONE 'UTC', ${utc}), 'text', e.text, 'machine', CASE WHEN e.machine_id IS NULL THEN NULL ELSE m.code END) ORDER BY coalesce(e.until, e.at), e.id), '[]') AS causes
       FROM line_event e WHERE e.plant_id = a.plant_id AND e.line_id = l.id AND (e.machine_id IS NULL OR e.machine_id = m.id) AND e.at > ${horizon}::timestamptz - interval '1 day'
         AND CASE WHEN e.kind = 'stop' THEN 'long-stop' = ANY(a.opened_by) AND e.until - e.at >= make_interval(mins => a.long_stop_minutes) ELSE e.kind = ANY(a.opened_by) END
         AND coalesce(e.until, e.at) <= ${now} AND coalesce(e.until, e.at) > greatest(since.at, ${horizon}::timestamptz)) opened
     WHERE a.plant_id = ${plantId} AND a.retired_at IS NULL AND (a.every_minutes IS NOT NULL OR a.every_cans IS NOT NULL OR cardinality(a.opened_by) > 0) AND (${machineId}::int IS NULL OR a.machine_id = ${machineId})
-    ORDER BY l.position, p.position, m.code, a.name`;
+    ORDER BY l.position, p.position, m.code, a.name` };
 }
+
+export const listDuePlans = (tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<DuePlan[]> => tx.$queryRaw<DuePlan[]>`/* named: due-plans */ ${duePlans(plantId, now, machineId).sql}`;
 
 /** When the newest cans of each line were counted; a line that is not counted is not in it. */
 export async function listCountEnds(tx: Tx, plantId: number, now: Date): Promise<{ lineId: number; ended: Date }[]> {

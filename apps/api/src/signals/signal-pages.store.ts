@@ -1,20 +1,22 @@
 import { Problem } from '#contract/problem';
 import type { InputOf } from '#contract/endpoint';
 import { type listSignals, type SignalRow, signalRow, signalSeen, type SignalState } from '#contract/signals';
+import { Prisma } from '../platform/generated/client.js';
+import type { Reading } from '../platform/reading.js';
 import type { Scope } from '../platform/scope.js';
 import type { Tx } from '../platform/work.js';
 
 type Filter = Partial<Omit<InputOf<typeof listSignals>['query'], 'take' | 'before'>> & { ids?: readonly number[]; before?: { firedAt: Date; id: number }; take: number; scope?: Scope | null };
-type Row = Omit<SignalRow, 'firedAt' | 'firstAt' | 'lastAt' | 'raisedAt' | 'closedAt' | 'seen' | 'ageMinutes'> & { firedAt: Date; firstAt: Date; lastAt: Date; raisedAt: Date; closedAt: Date | null; seen: unknown; total: bigint };
+export type SignalRecord = Omit<SignalRow, 'firedAt' | 'firstAt' | 'lastAt' | 'raisedAt' | 'closedAt' | 'seen' | 'ageMinutes'> & { firedAt: Date; firstAt: Date; lastAt: Date; raisedAt: Date; closedAt: Date | null; seen: unknown; total: bigint | number };
 
 /** Signals with the names a person knows them by, newest first. `total` counts all that the filters leave. */
-export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, now: Date): Promise<{ total: number; signals: SignalRow[] }> {
+export function signalRecords(plantId: number, filter: Filter): Reading<SignalRecord> {
   const state = filter.state ?? 'all';
   const { line = null, machine = null, characteristic = null, assigned = null, stream = null } = filter;
   const [customer, from, until] = [filter.scope?.customer ?? null, filter.scope?.from ?? null, filter.scope?.until ?? null];
   const ids = filter.ids ? [...filter.ids] : null;
-  const rows = await tx.$queryRaw<Row[]>`
-    /* named: signal-rows */ WITH found AS (
+  return { moments: ['firedAt', 'firstAt', 'lastAt', 'raisedAt', 'closedAt'], sql: Prisma.sql`
+    WITH found AS (
       SELECT g.*, s.characteristic_id, s.product_id, s.machine_id, s.lane_id, s.unit_id, s.chart_kind, p.line_id, p.kind AS step_kind, m.code AS machine_code, m.name AS machine_name
       FROM signal g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
       JOIN machine m ON m.plant_id = s.plant_id AND m.id = s.machine_id JOIN step p ON p.plant_id = m.plant_id AND p.id = m.step_id
@@ -40,8 +42,13 @@ export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, no
     FROM page g JOIN line l ON l.plant_id = g.plant_id AND l.id = g.line_id JOIN product d ON d.plant_id = g.plant_id AND d.id = g.product_id
     JOIN characteristic c ON c.plant_id = g.plant_id AND c.id = g.characteristic_id
     LEFT JOIN unit u ON u.plant_id = g.plant_id AND u.id = g.unit_id LEFT JOIN lane n ON n.plant_id = g.plant_id AND n.id = g.lane_id LEFT JOIN "user" w ON w.plant_id = g.plant_id AND w.id = g.assigned_to
-    ORDER BY g.fired_at DESC, g.id DESC`;
-  return { total: Number(rows[0]?.total ?? 0), signals: rows.map((row) => viewOf(row, now)) };
+    ORDER BY g.fired_at DESC, g.id DESC` };
+}
+
+export const signalsOf = (rows: readonly SignalRecord[], now: Date): { total: number; signals: SignalRow[] } => ({ total: Number(rows[0]?.total ?? 0), signals: rows.map((row) => viewOf(row, now)) });
+
+export async function listSignalRows(tx: Tx, plantId: number, filter: Filter, now: Date): Promise<{ total: number; signals: SignalRow[] }> {
+  return signalsOf(await tx.$queryRaw<SignalRecord[]>`/* named: signal-rows */ ${signalRecords(plantId, filter).sql}`, now);
 }
 
 export async function findSignalRow(tx: Tx, plantId: number, id: number, now: Date): Promise<SignalRow> {
@@ -50,7 +57,7 @@ export async function findSignalRow(tx: Tx, plantId: number, id: number, now: Da
   return row;
 }
 
-function viewOf({ total: _total, seen, ...row }: Row, now: Date): SignalRow {
+function viewOf({ total: _total, seen, ...row }: SignalRecord, now: Date): SignalRow {
   // What a signal kept of another version of the program may lack parts: the sentence then goes without numbers.
   const parsed = signalSeen.safeParse(seen);
   const age = Math.max(0, Math.floor(((row.closedAt ?? now).getTime() - row.firedAt.getTime()) / 60_000));
