@@ -4,6 +4,7 @@ import { asPart, rowsOf } from '../platform/reading.js';
 import type { Tx } from '../platform/work.js';
 import { type BoardIncidentRow, type BoardMachine, boardIncidents, boardMachines } from '../production/board.store.js';
 import { type DuePlan, duePlans } from '../production/due-plans.store.js';
+import { newestOfMachines } from '../production/newest.store.js';
 import { type SignalRecord, signalRecords } from '../signals/signal-pages.store.js';
 
 const NEWEST_SIGNALS = 20;
@@ -20,7 +21,7 @@ export async function readBoard(tx: Tx, plantId: number, now: Date): Promise<Boa
   const holds = holdRecords(plantId, { state: 'open', take: MOST, skip: 0 });
   const overdue = incidentRecords(plantId, { take: MOST, skip: 0 }, null, now);
   const [row] = await tx.$queryRaw<[BoardRows]>`
-    /* named: now-board */ SELECT ${asPart(machines)} AS machines, ${asPart(plans)} AS plans, ${asPart(incidents)} AS incidents, ${asPart(signals)} AS signals, ${asPart(holds)} AS holds, ${asPart(overdue)} AS overdue`;
+    /* named: now-board */ WITH ${newestOfMachines(plantId, now)} SELECT ${asPart(machines)} AS machines, ${asPart(plans)} AS plans, ${asPart(incidents)} AS incidents, ${asPart(signals)} AS signals, ${asPart(holds)} AS holds, ${asPart(overdue)} AS overdue`;
   return {
     machines: rowsOf(machines, row.machines), plans: rowsOf(plans, row.plans), incidents: rowsOf(incidents, row.incidents),
     signals: rowsOf(signals, row.signals), holds: rowsOf(holds, row.holds), overdue: rowsOf(overdue, row.overdue),
