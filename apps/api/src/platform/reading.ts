@@ -9,8 +9,8 @@ export type Reading<Row> = { sql: Prisma.Sql; moments: readonly (keyof Row & str
 /** The rows as one JSON value, in their order. */
 export const asPart = ({ sql }: { sql: Prisma.Sql }): Prisma.Sql => Prisma.sql`(SELECT coalesce(json_agg(part), '[]') FROM (${sql}) part)`;
 
-/** The rows of a part, as the same read asked alone gives them. */
-export function rowsOf<Row extends object>({ moments }: Reading<Row>, part: readonly Row[]): Row[] {
-  const momentOf = (value: unknown) => (typeof value === 'string' ? new Date(value) : null);
-  return part.map((row) => Object.assign({ ...row }, Object.fromEntries(moments.map((column) => [column, momentOf(row[column])]))));
+/** The rows of a part, as the same read asked alone gives them; the rows themselves are changed. */
+export function rowsOf<Row extends object>({ moments }: Reading<Row>, part: Row[]): Row[] {
+  for (const row of part) for (const column of moments) if (row[column] !== null) Reflect.set(row, column, new Date(String(row[column])));
+  return part;
 }
