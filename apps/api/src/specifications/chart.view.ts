@@ -1,4 +1,5 @@
 import type { ChartFiring } from '#contract/specifications';
+import { isoMoments } from '../platform/iso-moments.js';
 import type { ChartRow, Fired } from './chart.store.js';
 import { linesBySize } from './limits.view.js';
 
@@ -7,7 +8,7 @@ export function chartText({ stream, older, firings, events, limits, ...columns }
   const at = JSON.parse(columns.at) as number[];
   const sizes = sizesOf(JSON.parse(columns.limitsId) as (number | null)[], JSON.parse(columns.n) as number[]);
   const withLines = limits.map((entry) => ({ ...entry, bySize: linesBySize(entry, [...(sizes.get(entry.id) ?? [])]) }));
-  const points = `{"takenAt":${JSON.stringify(at.map((milliseconds) => new Date(milliseconds)))},"sequence":${columns.sequence},"n":${columns.n},"mean":${columns.mean},"spread":${columns.spread},"limitsId":${columns.limitsId},"status":${columns.status}}`;
+  const points = `{"takenAt":${JSON.stringify(isoMoments(at))},"sequence":${columns.sequence},"n":${columns.n},"mean":${columns.mean},"spread":${columns.spread},"limitsId":${columns.limitsId},"status":${columns.status}}`;
   return `{"stream":${stream},"points":${points},"older":${older},"firings":${JSON.stringify(placed(firings, at, columns.sequence))},"limits":${JSON.stringify(withLines)},"events":${events}}`;
 }
 

@@ -1,5 +1,6 @@
 import type { LimitsBasis } from '#statistics/charts/limits';
 import type { ChartPoint, StreamListed } from '#contract/specifications';
+import { isoMoments } from '../platform/iso-moments.js';
 import type { Tx } from '../platform/work.js';
 import type { StreamFilter } from './stream-list.store.js';
 import { streamJoins, streamJson, streamOrder } from './stream-names.store.js';
@@ -34,7 +35,7 @@ export async function listSmallSeries(tx: Tx, plantId: number, { line = null, ma
         FROM subgroup g WHERE g.plant_id = ${plantId} AND g.stream_id = picked.id ORDER BY g.taken_at DESC, g.sequence DESC LIMIT ${last}) o) small
     ORDER BY picked.place`;
   return rows.map(({ stream, has_limits, open_signals, at, mean, status, newest }) => {
-    const takenAt = (at ?? []).map((moment) => new Date(moment).toISOString()).reverse();
+    const takenAt = isoMoments(at ?? []).reverse();
     return { stream: { ...stream, lastAt: takenAt.at(-1) ?? null, hasLimits: has_limits, openSignals: open_signals }, takenAt, mean: (mean ?? []).reverse(), status: (status ?? []).reverse(), newest };
   });
 }
