@@ -20,13 +20,9 @@ const PARSERS = new Map<number, Parser>([
   [TEXT, asText], [VARCHAR, asText], [INT8, BigInt],
 ]);
 
-const types = {
-  getTypeParser(type: number): Parser {
-    const parser = PARSERS.get(type);
-    if (!parser) throw new RangeError(`namedRead: needs columns of the types in platform/named-read.ts, type ${type} given`);
-    return parser;
-  },
-} as pg.CustomTypesConfig;
+/** Thrown by the row, not by its description: the client library passes on the former, and the latter would end the program. */
+const refuse = (type: number): Parser => () => { throw new RangeError(`namedRead: needs columns of the types in platform/named-read.ts, type ${type} given`); };
+const types = { getTypeParser: (type: number): Parser => PARSERS.get(type) ?? refuse(type) } as pg.CustomTypesConfig;
 
 /**
  * `$queryRaw` for reads outside a transaction: named statements go to the pool straight away, all others to Prisma, which
