@@ -1,25 +1,24 @@
-import { type HoldRecord, holdRecords } from '../holds/hold-pages.store.js';
-import { type IncidentRecord, incidentRecords } from '../incidents/incident-rows.store.js';
+import { type HoldRecord, openHolds } from '../holds/hold-pages.store.js';
 import { asPart, rowsOf } from '../platform/reading.js';
 import type { Tx } from '../platform/work.js';
-import { type BoardIncidentRow, type BoardMachine, boardIncidents, boardMachines } from '../production/board.store.js';
+import { type BoardIncidentRow, type BoardMachine, boardIncidents, boardMachines, overdueIncidents, type OverdueRow } from '../production/board.store.js';
 import { type DuePlan, duePlans } from '../production/due-plans.store.js';
 import { newestOfMachines } from '../production/newest.store.js';
-import { type SignalRecord, signalRecords } from '../signals/signal-pages.store.js';
+import { openSignals, type SignalRecord } from '../signals/signal-pages.store.js';
 
 const NEWEST_SIGNALS = 20;
 const MOST = 100;
 
-export type BoardRows = { machines: BoardMachine[]; plans: DuePlan[]; incidents: BoardIncidentRow[]; signals: SignalRecord[]; holds: HoldRecord[]; overdue: IncidentRecord[] };
+export type BoardRows = { machines: BoardMachine[]; plans: DuePlan[]; incidents: BoardIncidentRow[]; signals: SignalRecord[]; holds: HoldRecord[]; overdue: OverdueRow[] };
 
 /** Everything that the Now board says, by one statement: all of it is of the same moment, and no plan, check or signal is between two of its parts. */
 export async function readBoard(tx: Tx, plantId: number, now: Date): Promise<BoardRows> {
   const machines = boardMachines(plantId, now);
   const plans = duePlans(plantId, now);
   const incidents = boardIncidents(plantId);
-  const signals = signalRecords(plantId, { state: 'not-closed', take: NEWEST_SIGNALS });
-  const holds = holdRecords(plantId, { state: 'open', take: MOST, skip: 0 });
-  const overdue = incidentRecords(plantId, { take: MOST, skip: 0 }, null, now);
+  const signals = openSignals(plantId, NEWEST_SIGNALS);
+  const holds = openHolds(plantId, MOST);
+  const overdue = overdueIncidents(plantId, now);
   const [row] = await tx.$queryRaw<[BoardRows]>`
     /* named: now-board */ WITH ${newestOfMachines(plantId, now)} SELECT ${asPart(machines)} AS machines, ${asPart(plans)} AS plans, ${asPart(incidents)} AS incidents, ${asPart(signals)} AS signals, ${asPart(holds)} AS holds, ${asPart(overdue)} AS overdue`;
   return {

@@ -1,8 +1,7 @@
 import type { NowBoard } from '#contract/signals';
 import { holdRowOf } from '../holds/hold-pages.store.js';
-import { rowView } from '../incidents/incident-rows.store.js';
 import type { Tx } from '../platform/work.js';
-import { type BoardMachine, boardIncidentOf } from '../production/board.store.js';
+import { type BoardMachine, boardIncidentOf, overdueOf } from '../production/board.store.js';
 import { lineRunning, type Running } from '../production/due-checks.js';
 import { dueChecksAt } from '../production/due-list.js';
 import { machineState } from '../production/machine-state.js';
@@ -29,7 +28,7 @@ export async function nowBoard(tx: Tx, plantId: number, now: Date): Promise<NowB
   });
   return {
     at: now.toISOString(), lines, openSignals: signals.total, signals: signals.signals, due,
-    holds, overdue: overdue.map(rowView).flatMap(({ id, customer, defectName, line, state, dueAt }) => (dueAt === null ? [] : [{ id, customer, defect: defectName, line, state, dueAt }])),
+    holds, overdue: overdue.map(overdueOf),
   };
 }
 

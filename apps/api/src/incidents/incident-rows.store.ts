@@ -2,7 +2,6 @@ import { findDefect } from '#canmaking/defects/taxonomy';
 import type { AnswerOf, InputOf } from '#contract/endpoint';
 import type { IncidentRow, listIncidents as contract } from '#contract/incidents';
 import { Prisma } from '../platform/generated/client.js';
-import type { Reading } from '../platform/reading.js';
 import type { Scope } from '../platform/scope.js';
 import type { Tx } from '../platform/work.js';
 
@@ -19,9 +18,9 @@ const ofScope = ({ customer, from, until }: Partial<Scope>) => Prisma.sql`AND ($
   AND EXISTS (SELECT 1 FROM product own WHERE own.plant_id = i.plant_id AND own.id = i.product_id AND own.customer = ${customer ?? null})))`;
 
 /** Those not closed first, then the newest; or the one with the id; or those whose next step was due before a moment, longest overdue first. */
-export function incidentRecords(plantId: number, filters: Filters, id: number | null = null, dueBefore: Date | null = null, scope: Scope | null = null): Reading<IncidentRecord> {
-  return { moments: ['madeAt', 'madeUntil', 'receivedAt', 'closedAt', 'dueAt', 'changedAt'], sql: Prisma.sql`
-    SELECT i.id, i.kind, i.state, i.customer, i.product_id AS "productId", p.code AS product, p.name AS "productName", i.line_id AS "lineId", l.code AS line, l.name AS "lineName",
+export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters, id: number | null = null, dueBefore: Date | null = null, scope: Scope | null = null): Promise<IncidentRow[]> {
+  const rows = await tx.$queryRaw<IncidentRecord[]>`
+    /* named: incident-rows */ SELECT i.id, i.kind, i.state, i.customer, i.product_id AS "productId", p.code AS product, p.name AS "productName", i.line_id AS "lineId", l.code AS line, l.name AS "lineName",
       i.can_code AS "canCode", i.made_at AS "madeAt", i.made_until AS "madeUntil", i.coded_at_step_id AS "codedAtStepId", (SELECT kind FROM step WHERE plant_id = i.plant_id AND id = i.coded_at_step_id) AS "codedAtStepKind",
       i.lane_id AS "laneId", (SELECT code FROM lane WHERE plant_id = i.plant_id AND id = i.lane_id) AS lane, i.unit_id AS "unitId", (SELECT code FROM unit WHERE plant_id = i.plant_id AND id = i.unit_id) AS unit,
       (SELECT m.code FROM unit u JOIN machine m ON m.plant_id = u.plant_id AND m.id = u.machine_id WHERE u.plant_id = i.plant_id AND u.id = i.unit_id) AS "unitMachine", i.received_at AS "receivedAt", i.closed_at AS "closedAt", i.due_at AS "dueAt", i.cause_category AS "causeCategory", i.cans_complained AS "cansComplained", i.cans_examined AS "cansExamined", i.cans_leaking AS "cansLeaking",
@@ -32,11 +31,8 @@ export function incidentRecords(plantId: number, filters: Filters, id: number | 
     WHERE i.plant_id = ${plantId} ${ofScope(scope ?? {})} AND (${id}::int IS NULL OR i.id = ${id}) AND (${dueBefore}::timestamptz IS NULL OR (i.due_at < ${dueBefore} AND i.state <> 'closed'))
       AND (${filters.state ?? null}::text IS NULL OR i.state = ${filters.state ?? null} OR (${filters.state ?? null} = 'not-closed' AND i.state <> 'closed')) AND (${filters.customer ?? null}::text IS NULL OR i.customer = ${filters.customer ?? null})
       AND (${filters.defect ?? null}::text IS NULL OR i.defect = ${filters.defect ?? null}) AND (${filters.lineId ?? null}::int IS NULL OR i.line_id = ${filters.lineId ?? null})
-    ORDER BY (i.state = 'closed'), CASE WHEN ${dueBefore}::timestamptz IS NULL THEN NULL ELSE i.due_at END, i.received_at DESC, i.id DESC LIMIT ${filters.take} OFFSET ${filters.skip}` };
-}
-
-export async function listIncidentRows(tx: Tx, plantId: number, filters: Filters, id: number | null = null, dueBefore: Date | null = null, scope: Scope | null = null): Promise<IncidentRow[]> {
-  return (await tx.$queryRaw<IncidentRecord[]>`/* named: incident-rows */ ${incidentRecords(plantId, filters, id, dueBefore, scope).sql}`).map(rowView);
+    ORDER BY (i.state = 'closed'), CASE WHEN ${dueBefore}::timestamptz IS NULL THEN NULL ELSE i.due_at END, i.received_at DESC, i.id DESC LIMIT ${filters.take} OFFSET ${filters.skip}`;
+  return rows.map(rowView);
 }
 
 type Group = { customer: string; defect: string; state: string; incidents: number; cans: number; fits: boolean };

@@ -42,3 +42,13 @@ export const boardIncidents = (plantId: number): Reading<BoardIncidentRow> => ({
   FROM incident i JOIN product p ON p.plant_id = i.plant_id AND p.id = i.product_id WHERE i.plant_id = ${plantId} AND i.state <> 'closed' ORDER BY i.received_at DESC, i.id DESC LIMIT 200` });
 
 export const boardIncidentOf = ({ defect, receivedAt, ...row }: BoardIncidentRow): BoardIncident => ({ ...row, defect: findDefect(defect)?.name ?? defect, receivedAt: receivedAt.toISOString() });
+
+type OverdueIncident = NowBoard['overdue'][number];
+export type OverdueRow = Omit<OverdueIncident, 'dueAt'> & { dueAt: Date };
+
+/** Incidents whose next step was due before now, longest overdue first. */
+export const overdueIncidents = (plantId: number, now: Date): Reading<OverdueRow> => ({ moments: ['dueAt'], sql: Prisma.sql`
+  SELECT i.id, i.customer, i.defect, l.code AS line, i.state, i.due_at AS "dueAt" FROM incident i JOIN line l ON l.plant_id = i.plant_id AND l.id = i.line_id
+  WHERE i.plant_id = ${plantId} AND i.due_at < ${now} AND i.state <> 'closed' ORDER BY i.due_at, i.received_at DESC, i.id DESC LIMIT 100` });
+
+export const overdueOf = ({ defect, dueAt, ...row }: OverdueRow): OverdueIncident => ({ ...row, defect: findDefect(defect)?.name ?? defect, dueAt: dueAt.toISOString() });
