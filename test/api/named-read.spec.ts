@@ -20,6 +20,15 @@ it('gives rows as Prisma does, type by type, at the first time and when the stat
   expect(usual).toMatchObject([{ number: 7, text: 'äö "x"', nothing: null, moment: values[3], numbers: [1, 2], large: 9_007_199_254_740_993n, json: { a: [1, null] } }]);
 });
 
+it('plans once only what says so, in transactions as elsewhere by its name', async () => {
+  const mode = (read: Pick<Work['read'], '$queryRaw'>) => read.$queryRaw`/* named: mode */ SELECT current_setting('plan_cache_mode') AS mode`;
+  const general = (read: Pick<Work['read'], '$queryRaw'>) => read.$queryRaw`/* planned once: general-mode */ SELECT current_setting('plan_cache_mode') AS mode, ${[3, 4]}::int[] AS numbers`;
+  for (let time = 0; time < 3; time += 1) {
+    expect(await Promise.all([mode(database.work.read), general(database.work.read), general(database.work.client)])).toEqual([[{ mode: 'auto' }], [{ mode: 'force_generic_plan', numbers: [3, 4] }], [{ mode: 'auto', numbers: [3, 4] }]]);
+  }
+  expect(await database.work.run((tx) => general(tx))).toEqual([{ mode: 'auto', numbers: [3, 4] }]);
+});
+
 it('refuses a type that nobody has looked at, names it, and leaves the connection in order', async () => {
   for (let time = 0; time < 6; time += 1) {
     await expect(database.work.read.$queryRaw`/* named: odd-type */ SELECT 1.5::numeric AS odd FROM generate_series(1, 3)`).rejects.toThrow('type 1700');

@@ -20,7 +20,7 @@ export async function readBoard(tx: Tx, plantId: number, now: Date): Promise<Boa
   const holds = openHolds(plantId, MOST);
   const overdue = overdueIncidents(plantId, now);
   const [row] = await tx.$queryRaw<[BoardRows]>`
-    /* named: now-board */ WITH ${newestOfMachines(plantId, now)} SELECT ${asPart(machines)} AS machines, ${asPart(plans)} AS plans, ${asPart(incidents)} AS incidents, ${asPart(signals)} AS signals, ${asPart(holds)} AS holds, ${asPart(overdue)} AS overdue`;
+    /* planned once: now-board */ WITH ${newestOfMachines(plantId, now)} SELECT ${asPart(machines)} AS machines, ${asPart(plans)} AS plans, ${asPart(incidents)} AS incidents, ${asPart(signals)} AS signals, ${asPart(holds)} AS holds, ${asPart(overdue)} AS overdue`;
   return {
     machines: rowsOf(machines, row.machines), plans: rowsOf(plans, row.plans), incidents: rowsOf(incidents, row.incidents),
     signals: rowsOf(signals, row.signals), holds: rowsOf(holds, row.holds), overdue: rowsOf(overdue, row.overdue),

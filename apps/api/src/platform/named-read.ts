@@ -1,9 +1,12 @@
 import pg from 'pg';
 import { Prisma } from './generated/client.js';
 
-/** A statement that begins with this comment is planned once a connection: for long ones that are asked often. Its text must always be the same. */
-const NAMED = /^\s*\/\* named: ([a-z-]+) \*\//;
-export const nameOf = (text: string): string => NAMED.exec(text)?.[1] ?? '';
+/**
+ * A statement that begins with this comment is prepared once a connection: for long ones that are asked often. Its text must always be the
+ * same. "named": PostgreSQL plans it for its parameters while that seems cheaper. "planned once": always by the plan that fits any parameters.
+ */
+const NAMED = /^\s*\/\* (named|planned once): ([a-z-]+) \*\//;
+export const nameOf = (text: string): string => NAMED.exec(text)?.[2] ?? '';
 
 type Raw = (query: TemplateStringsArray | Prisma.Sql, ...values: unknown[]) => Promise<unknown[]>;
 type Parser = (text: string) => unknown;
@@ -25,13 +28,22 @@ const refuse = (type: number): Parser => () => { throw new RangeError(`namedRead
 const types = { getTypeParser: (type: number): Parser => PARSERS.get(type) ?? refuse(type) } as pg.CustomTypesConfig;
 
 /**
- * `$queryRaw` for reads outside a transaction: named statements go to the pool straight away, all others to Prisma, which
+ * Connections for what is planned once. Few, and kept: planning the Now board takes several times as long as reading it, and PostgreSQL
+ * would plan it anew five times a connection before it tries the general plan.
+ */
+export function poolOfReaders(connectionString: string, max: number): pg.Pool {
+  return new pg.Pool({ connectionString, max, idleTimeoutMillis: 600_000, onConnect: async (client) => { await client.query('SET plan_cache_mode = force_generic_plan'); } });
+}
+
+/**
+ * `$queryRaw` for reads outside a transaction: named statements go to a pool straight away, all others to Prisma, which
  * takes a quarter of a millisecond a statement (measured) and changes neither texts nor rows. Errors are the client library's.
  */
-export function namedRead(pool: pg.Pool, usual: Raw): Raw {
+export function namedRead(pool: pg.Pool, readers: pg.Pool, usual: Raw): Raw {
   return async (query, ...values) => {
     const { text, values: given } = query instanceof Prisma.Sql ? query : Prisma.sql(query, ...values);
-    const name = nameOf(text);
-    return name === '' ? usual(query, ...values) : (await pool.query<pg.QueryResultRow>({ name, text, values: given, types })).rows;
+    const [, how, name] = NAMED.exec(text) ?? [];
+    if (name === undefined) return usual(query, ...values);
+    return (await (how === 'named' ? pool : readers).query<pg.QueryResultRow>({ name, text, values: given, types })).rows;
   };
 }

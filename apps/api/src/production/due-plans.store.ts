@@ -57,12 +57,12 @@ export function duePlans(plantId: number, now: Date, machineId: number | null = 
     ORDER BY l.position, p.position, m.code, a.name` };
 }
 
-export const listDuePlans = (tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<DuePlan[]> => tx.$queryRaw<DuePlan[]>`/* named: due-plans */ WITH ${newestOfMachines(plantId, now)} ${duePlans(plantId, now, machineId).sql}`;
+export const listDuePlans = (tx: Tx, plantId: number, now: Date, machineId: number | null = null): Promise<DuePlan[]> => tx.$queryRaw<DuePlan[]>`/* planned once: due-plans */ WITH ${newestOfMachines(plantId, now)} ${duePlans(plantId, now, machineId).sql}`;
 
 /** When the newest cans of each line were counted; a line that is not counted is not in it. */
 export async function listCountEnds(tx: Tx, plantId: number, now: Date): Promise<{ lineId: number; ended: Date }[]> {
   return tx.$queryRaw<{ lineId: number; ended: Date }[]>`
-    /* named: count-ends */ SELECT p.line_id AS "lineId", max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
+    /* planned once: count-ends */ SELECT p.line_id AS "lineId", max(k.ended) AS ended FROM step p JOIN machine m ON m.plant_id = p.plant_id AND m.step_id = p.id
     CROSS JOIN LATERAL (SELECT k.at + make_interval(secs => k.minutes * 60) AS ended FROM production_count k WHERE k.plant_id = m.plant_id AND k.machine_id = m.id AND k.good + k.rejected > 0 AND k.at <= ${now} ORDER BY k.at DESC LIMIT 1) k
     WHERE p.plant_id = ${plantId} GROUP BY p.line_id`;
 }

@@ -32,7 +32,7 @@ export async function findChart(tx: Tx, plantId: number, streamId: number, { las
   const own = Prisma.sql`g.plant_id = ${plantId} AND g.stream_id = ${streamId}`;
   const shown = Prisma.sql`${own} AND (g.taken_at, g.sequence) >= ((SELECT taken_at FROM begun), (SELECT sequence FROM begun)) AND g.taken_at <= ${to}::timestamptz`;
   const [row] = await tx.$queryRaw<ChartRow[]>`
-    /* named: chart */ WITH k AS MATERIALIZED (
+    /* planned once: chart */ WITH k AS MATERIALIZED (
       SELECT s.chart_kind, s.chart_kind = 'i-mr' AND c.formula IS NOT NULL AS looks FROM stream s JOIN characteristic c ON c.plant_id = s.plant_id AND c.id = s.characteristic_id WHERE s.plant_id = ${plantId} AND s.id = ${streamId}),
     cut AS MATERIALIZED (SELECT g.taken_at, g.sequence FROM subgroup g WHERE ${own} AND g.taken_at >= ${from}::timestamptz AND g.taken_at <= ${to}::timestamptz ORDER BY g.taken_at DESC, g.sequence DESC OFFSET ${last - 1} LIMIT 1),
     begun AS MATERIALIZED (

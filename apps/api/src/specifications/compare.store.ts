@@ -15,7 +15,7 @@ type Row = {
 /** Streams in the order of the line, each with its last subgroups and the limits of the newest one that is judged; one statement. Points behind the last signal of their stream are not looked up among the signals. */
 export async function listSmallSeries(tx: Tx, plantId: number, { line = null, machine = null, product = null, characteristic = null }: { [Part in keyof StreamFilter]?: StreamFilter[Part] | null }, last: number, most: number): Promise<SmallSeries[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    /* named: small-charts */ WITH picked AS MATERIALIZED (
+    /* planned once: small-charts */ WITH picked AS MATERIALIZED (
       SELECT s.id, row_number() OVER (ORDER BY ${streamOrder}) AS place, ${streamJson} AS stream FROM stream s ${streamJoins}
       WHERE s.plant_id = ${plantId} AND (${line}::int IS NULL OR l.id = ${line}) AND (${machine}::int IS NULL OR s.machine_id = ${machine}) AND (${product}::int IS NULL OR s.product_id = ${product})
         AND (${characteristic}::int IS NULL OR s.characteristic_id = ${characteristic})
