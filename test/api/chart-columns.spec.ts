@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { chartView } from '#contract/specifications';
+import { chartView, compareCharts } from '#contract/specifications';
 import { findChart } from '../../apps/api/src/specifications/chart.store.js';
 import { chartText } from '../../apps/api/src/specifications/chart.view.js';
-import { listSmallSeries } from '../../apps/api/src/specifications/compare.store.js';
+import { compareCharts as smallCharts } from '../../apps/api/src/specifications/compare-charts.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 
@@ -14,7 +14,7 @@ const KINDS = ['xbar-r', 'xbar-s', 'i-mr', 'i-mr'] as const;
 let database: TestDatabase;
 let plant: TestPlant;
 let checkId: number;
-let streams: { id: number; kind: (typeof KINDS)[number]; derived: boolean; limitsIds: number[] }[];
+let streams: { id: number; characteristicId: number; kind: (typeof KINDS)[number]; derived: boolean; limitsIds: number[] }[];
 beforeAll(async () => {
   database = await freshDatabase(); plant = await makePlant(database.work);
   const { plantId, productId, machines, characteristics, users } = plant;
@@ -24,7 +24,7 @@ beforeAll(async () => {
     const kind = KINDS[index] ?? 'i-mr';
     const { id } = await db.stream.create({ data: { plantId, productId, characteristicId: characteristics[code], machineId: index < 2 ? machines.bodyMaker : machines.seamer, chartKind: kind, basis: 'can', rules: ['beyond-limits'] } });
     const limits = (centre: number) => db.limits.create({ data: { plantId, streamId: id, kind, centre, sigma: 0.1, spreadCentre: 0.2, subgroups: 25, readings: 100, baselineFrom: new Date(start), baselineTo: new Date(start), effectiveFrom: new Date(start), authorId: users.engineer, reason: 'test' } });
-    return { id, kind, derived: code === 'seam-overlap', limitsIds: [(await limits(1)).id, (await limits(2)).id] };
+    return { id, characteristicId: characteristics[code], kind, derived: code === 'seam-overlap', limitsIds: [(await limits(1)).id, (await limits(2)).id] };
   }));
   checkId = (await db.check.create({ data: { plantId, machineId: machines.bodyMaker, productId, takenAt: new Date(start), enteredBy: users.technician, inspector: 'x', canNumbers: [1], canUnitIds: [0], canLaneIds: [0], positions: ['middle'], key: 'chart-columns', contentHash: 'none', source: 'entry' } })).id;
   for (const minute of [10, 200, 400]) await db.lineEvent.create({ data: { plantId, lineId: plant.lineId, machineId: minute === 400 ? machines.flanger : null, kind: 'note', at: new Date(start + minute * MINUTE), text: `at ${minute}`, actor: 'x', enteredAt: new Date(start) } });
@@ -100,9 +100,11 @@ it('shows for any rows and any span what its description says', async () => {
       expect(view.firings.map(({ index: place, rule, signalState }) => ({ index: place, rule, signalState }))).toEqual(wanted.firings);
       expect(view.limits.map(({ bySize }) => bySize.map(({ n }) => n))).toEqual(wanted.sizes);
       expect(view.events.map(({ text }) => text)).toEqual(wanted.events);
-      const small = (await listSmallSeries(database.work.read, plant.plantId, { machine: index < 2 ? plant.machines.bodyMaker : plant.machines.seamer }, last, 100)).find((entry) => entry.stream.id === stream.id);
-      const { points: newest } = expected(stream, rows, last);
-      expect([small?.takenAt, small?.mean, small?.status]).toEqual([newest.takenAt, newest.mean, newest.status]);
+      const small = compareCharts.answer.parse(JSON.parse(await smallCharts(database.work.read, plant.plantId, { characteristic: stream.characteristicId, last: Math.max(2, last) }))).charts.find((entry) => entry.stream.id === stream.id);
+      const { points: newest } = expected(stream, rows, Math.max(2, last));
+      expect([small?.takenAt, small?.mean, small?.status, small?.stream.lastAt]).toEqual([newest.takenAt, newest.mean, newest.status, newest.takenAt.at(-1) ?? null]);
+      const judged = newest.limitsId.filter((id, place) => id !== null && newest.mean[place] !== null).at(-1);
+      expect(small?.limits?.centre ?? null).toBe(judged === undefined ? null : stream.limitsIds.indexOf(judged ?? 0) + 1);
     }
   }), { numRuns: 60 });
 }, 240_000);
