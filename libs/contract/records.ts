@@ -63,7 +63,16 @@ export const listReviews = endpoint({
 });
 
 const chainFault = z.object({ kind: z.enum(['altered', 'removed', 'cut', 'unlinked', 'other-head']), seq: z.string().nullable(), auditId: z.string().nullable(), subject: z.string().nullable(), notedBy: z.string().nullable() });
-const checkFault = z.object({ checkId: z.number().int(), kind: z.enum(['changed', 'gone', 'unsealed', 'taken-back']) });
+/** Acts that write seals of checks: what they leave, and what they found. */
+export const sealingAct = z.enum(['readings.recorded', 'reading.corrected', 'check.photo-added', 'import.undone']);
+/** The act that found a check otherwise than the act before had left it, with its number in the chain. */
+const sealBreak = z.object({ checkId: z.number().int(), auditId: z.string(), action: sealingAct, at: moment, seq: z.string().nullable() });
+export type SealBreak = z.infer<typeof sealBreak>;
+const checkFault = z.discriminatedUnion('kind', [
+  z.object({ checkId: z.number().int(), kind: z.enum(['changed', 'gone', 'unsealed', 'taken-back']) }),
+  sealBreak.extend({ kind: z.literal('changed-before') }),
+]);
+export type CheckFault = z.infer<typeof checkFault>;
 /** Records besides checks whose content the audit trail holds: their values, or a seal. */
 export const toldKind = z.enum(['limits', 'specification', 'study', 'study-record', 'pack', 'signature']);
 export type ToldKind = z.infer<typeof toldKind>;

@@ -3,6 +3,7 @@ import { SMTPServer } from 'smtp-server';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
 import { skipDueCheck } from '#contract/due-checks';
 import { endMyCalendar, endMyNotices, getMyNotices, makeMyCalendar, type NoticeChoice, saveMyNotices } from '#contract/outgoing';
+import { setShifts } from '#contract/shifts';
 import { recordProductionCounts } from '#contract/production';
 import { OutgoingWorker } from '../../apps/api/src/flows/outgoing/outgoing.worker.js';
 import { startApi, type TestApi } from '../db/api.js';
@@ -53,7 +54,7 @@ beforeEach(async () => {
   now = new Date('2026-03-02T12:00:00Z');
 });
 
-const choice: NoticeChoice = { address: 'engineer@plant.example', signals: true, overdue: false, shift: null, quiet: null, days: [1, 2, 3, 4, 5, 6, 7], digestMinutes: null };
+const choice: NoticeChoice = { address: 'engineer@plant.example', signals: true, overdue: false, shift: null, shifts: [], quiet: null, days: [1, 2, 3, 4, 5, 6, 7], digestMinutes: null };
 const choose = async (change: Partial<NoticeChoice> = {}) => expect((await api.as('engineer').call(saveMyNotices, { body: { ...choice, ...change } })).status).toBe(200);
 /** As the program does by the clock: reactions, gathering, sending. */
 const look = async () => {
@@ -158,6 +159,23 @@ it('tells nothing outside the person’s shift, and in digests when asked to', a
   pass(1);
   await look();
   expect(mails).toHaveLength(2);
+});
+
+it('follows a shift of the plant when the plant moves it, and tells more rather than nothing when it is gone', async () => {
+  const early = { name: 'Early', begins: '06:00', ends: '14:00', days: [1, 2, 3, 4, 5] };
+  const setUp = async (shifts: (typeof early)[]) => expect((await api.as('engineer').call(setShifts, { body: { shifts } })).status).toBe(200);
+  await setUp([early]);
+  await choose({ shifts: ['Early'] });
+  expect((await api.as('engineer').call(getMyNotices, {})).body.choice).toMatchObject({ shift: null, shifts: ['Early'] });
+  const told = async (moment: string) => { const before = mails.length; now = new Date(moment); await raise(0); await look(); return mails.length - before; };
+  expect([await told('2026-03-02T13:00:00Z'), await told('2026-03-02T14:30:00Z'), await told('2026-03-07T13:00:00Z')]).toEqual([1, 0, 0]);
+  await setUp([{ ...early, begins: '07:00', ends: '15:00' }]);
+  expect([await told('2026-03-03T06:30:00Z'), await told('2026-03-03T14:30:00Z')]).toEqual([0, 1]);
+  await setUp([{ ...early, name: 'Morning' }]);
+  expect(await told('2026-03-04T20:00:00Z')).toBe(1);
+  const refused = await api.as('engineer').call(saveMyNotices, { body: { ...choice, shifts: ['Early'] } });
+  expect(refused.problem.errors).toEqual([{ field: 'shifts.0', expected: 'a shift of the plant: Morning; not “Early”' }]);
+  await setUp([]);
 });
 
 it('tells of an overdue check once for the interval that was missed', async () => {

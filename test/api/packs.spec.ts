@@ -182,6 +182,15 @@ describe('a pack', () => {
     await photograph(plant.checkIds[2] as number);
     expect(await found()).toMatchObject({ serious: 1, corrected: 2 });
     await change(plant.checkIds[2] as number, -0.125);
+    // An honest correction of a check that was changed in the tables before it does not explain that change, and neither does the photo of a corrected one.
+    const other = await api.as('technician').call(correctReading, { params: { id: plant.checkIds[2] as number }, body: { characteristic: 'flange-width', can: 1, position: 0, value: 1.44, reason: 'misread' } });
+    expect(other.status).toBe(201);
+    expect(await found(), 'the photo before sealed what was changed in the tables').toMatchObject({ serious: 1, corrected: 2 });
+    await change(plant.checkIds[0] as number, 0.125);
+    await photograph(late.body.checkId);
+    await api.as('technician').raw({ method: 'POST', url: `/api/checks/${plant.checkIds[0]}/photos`, ...photoForm([{ fileName: 'another.png', content: pngOf(777) }]) });
+    expect(await found()).toMatchObject({ serious: 2, corrected: 1 });
+    await change(plant.checkIds[0] as number, -0.125);
   }, 60_000);
 
   it('is checked by a second person, then approved, and prints who signed', async ({ skip }) => {

@@ -2,6 +2,7 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { getPlant } from '#contract/plant';
 import { stopServer } from '../start/server-process.js';
 import { accessible, type Installation, install, picture, settle, signIn, type Visit } from './harness.js';
 
@@ -54,6 +55,60 @@ it('adds a webhook, sends a test, and shows in the log what became of it', async
   await picture(page, 'messages-out');
 });
 
+it('tells a webhook only in a shift of the plant and outside quiet hours, and shows what was not sent and why', async () => {
+  await page.getByText('at any hour · every day').first().waitFor();
+  await page.getByRole('button', { name: 'Change when Line tower is told' }).click();
+  const form = page.getByRole('form', { name: 'When Line tower is told' });
+  await form.getByRole('radio', { name: 'In shifts of the plant' }).check();
+  await form.getByRole('button', { name: 'Save' }).click();
+  await form.getByText('Choose at least one shift, or other hours.').waitFor();
+  const shift = form.getByRole('group', { name: 'Shifts' }).getByRole('checkbox').first();
+  const name = ((await shift.getAttribute('value')) ?? '').trim();
+  expect(name).not.toBe('');
+  await shift.check();
+  await form.getByLabel('Quiet from').fill('22:00');
+  await form.getByLabel('Quiet until').fill('06:00');
+  await accessible(page, 'hours of a webhook');
+  await form.scrollIntoViewIfNeeded();
+  await picture(page, 'messages-out-hours');
+  await form.getByRole('button', { name: 'Save' }).click();
+  await form.waitFor({ state: 'detached' });
+  await page.getByText(`shift ${name} · every day · quiet 22:00 to 06:00`).waitFor();
+  // From now on only on days that are not today's or its neighbours': a check falls due by a change of coil, and that is not sent.
+  await page.getByRole('button', { name: 'Change when Line tower is told' }).click();
+  await form.getByRole('radio', { name: 'At any hour' }).check();
+  await form.getByLabel('Quiet from').fill('');
+  await form.getByLabel('Quiet until').fill('');
+  const days = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday'];
+  const today = new Date().getUTCDay();
+  for (const near of [-1, 0, 1]) await form.getByRole('checkbox', { name: days[(today + near + 7) % 7] ?? '' }).uncheck();
+  await form.getByRole('button', { name: 'Save' }).click();
+  await form.waitFor({ state: 'detached' });
+  const quality = await installation.open();
+  await signIn(quality);
+  const get = async (path: string): Promise<unknown> => (await quality.page.request.get(`${quality.url}${path}`)).json();
+  const { csrf } = await get('/api/session') as { csrf: string };
+  const plant = getPlant.answer.parse(await get('/api/plant'));
+  const plan = plant.checkPlans.find(({ name: each }) => each === 'Weld check BM21');
+  const check = { key: 'before-the-coil-1', planId: plan?.id, machineId: plan?.machineId, productId: plan?.productId, takenAt: new Date(Date.now() - 2000).toISOString(), cans: [1, 2, 3, 4, 5].map((number) => ({ number })), positions: ['front', 'middle', 'back'], characteristics: [{ code: 'weld-overlap', readings: Array.from({ length: 15 }, (_, index) => 0.43 + (index % 3) / 100) }] };
+  const sent = await quality.page.request.post(`${quality.url}/api/checks`, { headers: { 'x-csrf-token': csrf }, data: check });
+  expect(sent.status(), await sent.text()).toBe(201);
+  const line = plant.lines.find(({ steps }) => steps.some(({ machines }) => machines.some(({ id }) => id === plan?.machineId)));
+  const coil = await quality.page.request.post(`${quality.url}/api/line-events`, { headers: { 'x-csrf-token': csrf }, data: { lineId: line?.id, machineId: plan?.machineId, kind: 'coil-change', at: new Date(Date.now() - 500).toISOString(), text: 'coil 4712' } });
+  expect(coil.status(), await coil.text()).toBe(201);
+  await quality.close();
+  // The program looks for what has fallen due every 20 s.
+  for (let tries = 0; tries < 60 && (await page.getByText('came on a day that is not chosen').count()) === 0; tries += 1) { await page.waitForTimeout(500); await page.reload(); await settle(page); }
+  const row = page.getByRole('row').filter({ hasText: 'came on a day that is not chosen' }).first();
+  await row.getByText(/^not sent/).waitFor();
+  await row.scrollIntoViewIfNeeded();
+  await accessible(page, 'log with a message that was not sent');
+  await picture(page, 'messages-out-not-sent');
+  const before = taken;
+  await row.getByRole('button', { name: /^Send message \d+ now$/ }).click();
+  await expect.poll(() => taken, { timeout: 15_000 }).toBe(before + 1);
+}, 120_000);
+
 it('lets a person choose e-mails and make a calendar address', async () => {
   await page.goto(`${visit.url}/account`);
   await page.getByRole('link', { name: 'My notices' }).click();
@@ -61,13 +116,14 @@ it('lets a person choose e-mails and make a calendar address', async () => {
   await page.getByLabel('E-mail address').fill('adele@plant.example');
   await page.getByLabel('Quiet from').fill('22:00');
   await page.getByRole('button', { name: 'Save' }).click();
-  await page.getByText('Give both ends of a span').waitFor();
+  await page.getByText('Give both ends of the quiet hours').waitFor();
   await page.getByLabel('Quiet until').fill('06:00');
   await page.getByRole('button', { name: 'Save' }).click();
   await page.getByRole('button', { name: 'End all e-mails to me' }).waitFor();
   await page.getByRole('button', { name: 'Make an address' }).click();
   const address = (await page.locator('pre').textContent()) ?? '';
   expect((await (await page.request.get(address)).text()).startsWith('BEGIN:VCALENDAR')).toBe(true);
+  await page.getByRole('radio', { name: 'In hours given here' }).check();
   await accessible(page, 'my notices');
   await picture(page, 'my-notices');
 });

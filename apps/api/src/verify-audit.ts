@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { CheckFault } from '#contract/records';
 import { type Verification, verifyPlant } from './flows/verify-records.js';
 import type { ChainFault, NotedHead } from './platform/audit-chain.js';
 import { readConfig } from './platform/config.js';
@@ -14,11 +15,13 @@ const auditWords: Record<ChainFault['kind'], string> = {
   altered: 'was altered, or its link was', removed: 'was removed', cut: 'follows a gap in the chain', unlinked: 'was written past the program', 'other-head': 'is not what was noted',
 };
 const checkWords = { changed: 'readings, statistics or header differ from what was stored', gone: 'was removed', unsealed: 'was written past the program', 'taken-back': 'is marked as taken back, but no import was undone' } as const;
+const actWords = { 'readings.recorded': 'added in-line readings to it', 'reading.corrected': 'corrected a reading of it', 'check.photo-added': 'added a photo to it', 'import.undone': 'took it back with its import' } as const;
+const checkFaultWords = (fault: CheckFault): string => (fault.kind === 'changed-before' ? `was changed past the program before audit row ${fault.auditId}${fault.seq === null ? '' : ` (number ${fault.seq} of the chain)`} ${actWords[fault.action]} at ${fault.at}` : checkWords[fault.kind]);
 const recordWords = { changed: 'is not what the trail told when it was written', gone: 'was removed', unsealed: 'was written past the program' } as const;
 
 function tell(found: Verification): number {
   for (const fault of found.auditFaults.slice(0, SHOWN)) console.log(`audit row ${fault.auditId ?? '?'}${fault.seq === null ? '' : ` (number ${fault.seq} of the chain)`}${fault.subject === null ? '' : `, about ${fault.subject},`} ${auditWords[fault.kind]}${fault.notedBy === null ? '' : `: ${fault.notedBy}`}`);
-  for (const fault of found.checkFaults.slice(0, SHOWN)) console.log(`check ${fault.checkId}: ${checkWords[fault.kind]}`);
+  for (const fault of found.checkFaults.slice(0, SHOWN)) console.log(`check ${fault.checkId}: ${checkFaultWords(fault)}`);
   for (const fault of found.recordFaults.slice(0, SHOWN)) console.log(`${fault.record} ${fault.id}: ${recordWords[fault.kind]}`);
   const lists = [found.auditFaults, found.checkFaults, found.recordFaults];
   const faults = lists.reduce((sum, list) => sum + list.length, 0);

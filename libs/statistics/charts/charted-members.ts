@@ -32,7 +32,7 @@ export function chartedMembers(readings: readonly (number | null)[], positionsPe
       present[count] = reading;
       count += 1;
     }
-    present.length = count;
+    if (present.length !== count) present.length = count;
     cans.push(count === 0 ? null : mean(present));
   }
   return cans;

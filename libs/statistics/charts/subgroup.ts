@@ -50,15 +50,15 @@ export function subgroupStatistics(readings: readonly (number | null)[]): Subgro
  * @throws RangeError when a reading is NaN or infinite (1-based position is named)
  */
 export function extremesOf(readings: readonly (number | null)[]): { low: number | null; high: number | null } {
-  let [low, high]: [number | null, number | null] = [null, null];
+  let [low, high] = [Infinity, -Infinity];
   for (let at = 0; at < readings.length; at += 1) {
     const reading = readings[at] as number | null;
     if (reading === null) continue;
     if (!Number.isFinite(reading)) throw new RangeError(`extremesOf: reading ${at + 1} of ${readings.length} is ${String(reading)}, a finite number or null is expected`);
-    if (low === null || reading < low) low = reading;
-    if (high === null || reading > high) high = reading;
+    if (reading < low) low = reading;
+    if (reading > high) high = reading;
   }
-  return { low, high };
+  return low <= high ? { low, high } : { low: null, high: null };
 }
 
 export { type ChartBasis, chartedMembers } from './charted-members.js';

@@ -3,7 +3,7 @@ import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { implausible } from '#canmaking/plausibility';
 import { type CheckHeader, findCheckHeader, lockChecks } from '../inspections/check-page.store.js';
-import { listChecksAsStored } from '../inspections/check-seals.store.js';
+import { listTheseAsStored } from '../inspections/check-seals.store.js';
 import { type CheckSubgroup, listCheckSubgroups } from '../inspections/check-subgroups.store.js';
 import { streamKey } from '../inspections/place-readings.js';
 import { type CorrectionPlan, planCorrection } from '../inspections/plan-correction.js';
@@ -43,8 +43,11 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
     return stream;
   };
 
-  // 3. Old states become revisions; new readings and statistics take their place.
-  const takenAt = header.takenAt;
+  // 3. The seal of what is stored, as it is before anything changes. Old states become revisions; new readings and statistics take their place.
+  const seals = async () => Object.fromEntries((await listTheseAsStored(tx, plantId, [checkId])).map(({ id, seal }) => [id, seal]));
+  const sealsBefore = await seals();
+  // A check of a monitor stands for its minute; its subgroups have moments of their own.
+  const takenAt = new Date(target.takenAt);
   const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
   const replaced = plan.replaced.map((next) => {
     const old = group.find((member) => member.characteristic === next.characteristic) as CheckSubgroup;
@@ -71,11 +74,10 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   const signals = await judgeStreams(tx, plantId, series, limits, `A reading of check ${checkId} was corrected: ${correction.reason}`);
 
   // 5. Who did what; what others should hear of.
-  const [sealed] = await listChecksAsStored(tx, plantId, checkId, 1);
   const where = { characteristic: correction.characteristic, can: header.canNumbers[correction.can], position: header.positions[correction.position] };
   await record(tx, actor, 'reading.corrected', `check ${checkId}`, {
-    before: { ...where, value: before },
-    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed, seals: { [checkId]: sealed?.seal } },
+    before: { ...where, value: before, seals: sealsBefore },
+    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed, seals: await seals() },
   });
   await announce(tx, plantId, [
     ...series.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
@@ -104,10 +106,11 @@ function checkPlace(header: CheckHeader, known: Characteristic, { can, position,
 type Planned = { target: CheckSubgroup; group: CheckSubgroup[]; place: number; plan: CorrectionPlan };
 
 function planFor(header: CheckHeader, subgroups: readonly CheckSubgroup[], { characteristics, products }: MasterData, correction: Correction): Planned {
-  const target = subgroups.find((subgroup) => subgroup.characteristic === correction.characteristic && subgroup.cans.includes(correction.can));
+  const [target, another] = subgroups.filter((subgroup) => subgroup.characteristic === correction.characteristic && subgroup.cans.includes(correction.can));
+  if (another) throw new Problem('wrong-state', `Check ${header.id} gathers what a monitor measured within a minute, several subgroups of "${correction.characteristic}" among it: one of their readings cannot be named, so none is corrected. Say at the signal what was amiss.`);
   const product = products.get(header.productId);
   if (!target || !product) throw new Problem('not-found', `Check ${header.id} has no reading of "${correction.characteristic}" on the unit and lane of can ${header.canNumbers[correction.can]}: log what was measured later as a check of its own.`);
-  const group = subgroups.filter((subgroup) => subgroup.unitId === target.unitId && subgroup.laneId === target.laneId);
+  const group = subgroups.filter((subgroup) => subgroup.unitId === target.unitId && subgroup.laneId === target.laneId && subgroup.takenAt === target.takenAt);
   const place = target.cans.indexOf(correction.can) * header.positions.length + correction.position;
   const derivable = [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : []));
   return { target, group, place, plan: planCorrection(group, correction.characteristic, place, correction.value, derivable, product, product.overlapFactor) };

@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { chartedMembers, extremesOf, subgroupStatistics } from '#statistics/charts/subgroup';
 import { streamKey, type PlacedReadings } from '../inspections/place-readings.js';
 import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
@@ -11,8 +12,11 @@ import { lockOrMakeStreams } from './lock-or-make-streams.js';
 /** Readings of one subgroup, with the check they belong to and how many positions a can has there. */
 export type PlacedOfCheck = PlacedReadings & { checkId: number; positions: number };
 
-/** The half of the straight path that every source of readings shares: from placed readings to stored subgroups, verdicts and signals. */
-export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[]; subgroups: NewSubgroup[] }> {
+/**
+ * The half of the straight path that every source of readings shares: from placed readings to stored subgroups, verdicts and signals.
+ * `meanwhile` is what the caller has to do with the subgroups and nobody waits for: it is done while the database stores them.
+ */
+export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string, meanwhile?: (subgroups: readonly NewSubgroup[]) => void): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[] }> {
   // One writer a stream; new streams come into being with their first readings.
   const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
 
@@ -30,12 +34,19 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
 
   // Statistics of each subgroup, stored with the limits it is judged by.
   const judgeable = touched.map(({ stream, groups }) => ({ stream, points: newSubgroups(stream, groups, stored.get(stream.id) ?? [], limits) }));
-  await insertSubgroups(tx, plantId, judgeable.flatMap(({ points }) => points));
+  const subgroups = judgeable.flatMap(({ points }) => points);
+  const storing = insertSubgroups(tx, plantId, subgroups);
+  if (meanwhile) {
+    storing.catch(() => {}); // Thrown below.
+    await setImmediate();
+    meanwhile(subgroups);
+  }
+  await storing;
 
   // Rules and signals.
   const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
   const signals = await judgeStreams(tx, plantId, series, limits, why);
-  return { streams: touched.map(({ stream }) => stream), signals, subgroups: judgeable.flatMap(({ points }) => points) };
+  return { streams: touched.map(({ stream }) => stream), signals };
 }
 
 function newSubgroups(stream: Stream, groups: readonly PlacedOfCheck[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {

@@ -1,7 +1,8 @@
 import { lockChecks } from '../inspections/check-page.store.js';
-import { listTheseAsStored } from '../inspections/check-seals.store.js';
+import { sealAnew } from '../inspections/check-seals.store.js';
 import { insertChecks, findChecksByKey } from '../inspections/checks.store.js';
 import type { StreamIdentity } from '../inspections/place-readings.js';
+import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
@@ -30,12 +31,15 @@ export async function recordMonitorSubgroups(tx: Tx, actor: Actor & { userId: nu
     stream: subgroup.stream, takenAt: new Date(subgroup.at), cans: subgroup.readings.map((_, index) => index), readings: [...subgroup.readings],
     gaugeId: null, formula: null, checkId: checkIds.get(keyOf(subgroup)) as number, positions: 1,
   }));
-  const { streams, signals } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.');
-  // A check of a monitor grows through its minute: each act seals it as it now stands, with what a correction or another feed of the machine has done to it.
+  let added: readonly NewSubgroup[] = [];
+  const { streams, signals } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.', (made) => { added = made; });
+  // A check of a monitor grows through its minute: each act seals it as it now stands, with what a correction or another feed of the machine has done to it, and notes what it was.
   await lockChecks(tx, plantId, [...known.values()].map(({ id }) => id));
   const ids = [...new Set(checkIds.values())].sort((a, b) => a - b);
-  const seals = Object.fromEntries((await listTheseAsStored(tx, plantId, ids)).map(({ id, seal }) => [id, seal]));
-  await record(tx, actor, 'readings.recorded', ids.length === 1 ? `check ${ids[0]}` : `checks ${ids[0]} to ${ids.at(-1)}`, { after: { source: 'monitor', checks: inserted.filter((id) => id !== null).length, subgroups: placed.length, seals } });
+  const seals = await sealAnew(tx, plantId, ids, { subgroups: added });
+  const stoodBefore = new Set([...known.values()].map(({ id }) => String(id)));
+  const before = Object.fromEntries(Object.entries(seals.before).filter(([id]) => stoodBefore.has(id)));
+  await record(tx, actor, 'readings.recorded', ids.length === 1 ? `check ${ids[0]}` : `checks ${ids[0]} to ${ids.at(-1)}`, { before: stoodBefore.size > 0 ? { seals: before } : undefined, after: { source: 'monitor', checks: inserted.filter((id) => id !== null).length, subgroups: placed.length, seals: seals.after } });
   await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),

@@ -51,12 +51,13 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
 
   await options.turn;
 
-  // 4. to 7. Streams, limits in force, statistics of each subgroup, rules and signals.
-  const { streams, signals, subgroups } = await judgePlaced(tx, plantId, placed, 'A check that was entered late changed the series.');
+  // 4. to 7. Streams, limits in force, statistics of each subgroup, rules and signals; and a seal on each check as it now stands.
+  let seals: Record<string, string> = {};
+  const { streams, signals } = await judgePlaced(tx, plantId, placed, 'A check that was entered late changed the series.', (made) => { seals = sealsOf(rows, inserted, made, extras); });
 
-  // 8. Who did what, with a seal on each check as it now stands; what others should hear of.
+  // 8. Who did what; what others should hear of.
   const subject = fresh.length === 1 ? `check ${fresh[0]?.id}` : options.importId ? `import ${options.importId}` : `checks ${fresh[0]?.id} to ${fresh.at(-1)?.id}`;
-  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals: sealsOf(rows, inserted, subgroups, extras) } });
+  await record(tx, actor, 'readings.recorded', subject, { after: { source: options.source, checks: fresh.length, subgroups: placed.length, confirmed: checks.some((check) => check.confirmed), key: fresh.length === 1 ? fresh[0]?.check.key : undefined, seals } });
   if (!options.silent) await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),

@@ -1,4 +1,5 @@
-import { listImportedSpans, voidImportedChecks } from '../inspections/undo.store.js';
+import { listTheseAsStored } from '../inspections/check-seals.store.js';
+import { listImportedSpans, lockImportedChecks, voidImportedChecks } from '../inspections/undo.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
@@ -6,12 +7,15 @@ import { listLimits } from '../specifications/limits.store.js';
 import { lockStreamsById } from '../specifications/streams.store.js';
 import { judgeStreams, loadSeries, withdrawWithin } from './judge-streams.js';
 
+const BATCH = 1000;
+
 /** Takes back everything that an import stored, as one act: values stay readable as replaced ones, and what is left is judged as if the rows had never come. */
 export async function undoImport(tx: Tx, actor: Actor & { userId: number }, importId: number, reason: string, at: Date): Promise<void> {
   const { plantId } = actor;
   const spans = new Map((await listImportedSpans(tx, plantId, importId)).map((span) => [span.stream_id, span]));
   const streams = await lockStreamsById(tx, plantId, [...spans.keys()]);
   const why = `Import ${importId} was undone: ${reason}`;
+  const seals = await sealsAsStored(tx, plantId, await lockImportedChecks(tx, plantId, importId));
   const checks = await voidImportedChecks(tx, plantId, importId, { userId: actor.userId, reason: why, at });
   const limits = await listLimits(tx, plantId, streams.map((stream) => stream.id));
   const points = await loadSeries(tx, plantId, streams, (stream) => ({ from: spans.get(stream.id)?.first ?? at, to: spans.get(stream.id)?.last ?? at }));
@@ -24,9 +28,16 @@ export async function undoImport(tx: Tx, actor: Actor & { userId: number }, impo
     return judgeFrom < 0 ? [] : [{ stream, points: left, judgeFrom }];
   });
   const signals = await judgeStreams(tx, plantId, series, limits, why);
-  await record(tx, actor, 'import.undone', `import ${importId}`, { after: { checks, streams: streams.length, reason } });
+  await record(tx, actor, 'import.undone', `import ${importId}`, { before: { seals }, after: { checks, streams: streams.length, reason } });
   await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
   ]);
+}
+
+/** Nothing is compared of a check that was taken back: what it was until then is told by the act. */
+async function sealsAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<Record<string, string>> {
+  const seals: Record<string, string> = {};
+  for (let from = 0; from < ids.length; from += BATCH) for (const { id, seal } of await listTheseAsStored(tx, plantId, ids.slice(from, from + BATCH))) seals[id] = seal;
+  return seals;
 }

@@ -1,20 +1,20 @@
-import { type RecordFault, toldKind, type VerificationView } from '#contract/records';
+import { type CheckFault, type RecordFault, toldKind, type VerificationView } from '#contract/records';
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
 import type { Tx, Work } from '../platform/work.js';
 import { findWholePack, listPackHeads, listPackIds } from '../packs/packs.store.js';
-import { listDeletedSeals, listSeals, listUndoneImports } from '../records/seals.store.js';
+import { findFirstSealed, listDeletedSeals, listSealBreaks, listSeals, listUndoneImports } from '../records/seals.store.js';
 import { listSignatureHeads } from '../records/signatures.store.js';
 import { compareWithTold } from '../records/told-records.store.js';
 
-export type SealFault = {
-  checkId: number;
-  /** changed: differs from its seal. gone: sealed, not stored. unsealed: stored past the program. taken-back: marked as taken back by no undone import. */
-  kind: 'changed' | 'gone' | 'unsealed' | 'taken-back';
-};
 export type Verification = {
   auditRows: number; head: ChainHead | null; auditFaults: ChainFault[];
-  checks: number; checkFaults: SealFault[];
+  checks: number;
+  /**
+   * changed: differs from its seal. gone: sealed, not stored. unsealed: stored past the program. taken-back: marked as taken back by no undone
+   * import. changed-before: an act that sealed it anew found it otherwise than the act before had left it.
+   */
+  checkFaults: CheckFault[];
   /** Stored before this version began to seal: nothing can be said about them. */
   checksWithoutSeal: number;
   /** Limits, specifications, studies, packs and signatures beside what the trail told of them. */
@@ -39,14 +39,14 @@ export function verifyPlant(work: Work, plantId: number, typed: readonly NotedHe
 
 /**
  * Compares everything that is stored with what the audit trail says of it: the chain of the trail itself, then each
- * check with its readings and statistics against the newest seal, then the other records that people answer for. Reads only.
+ * check with its readings and statistics against the newest seal, and what each act found of it against what the act before had left, then the other records that people answer for. Reads only.
  */
 export async function verifyRecords(tx: Tx, plantId: number, noted: readonly NotedHead[] = []): Promise<Verification> {
   const chain = await verifyAuditChain(tx, plantId, noted);
   const [seals, undone] = [await listSeals(tx, plantId), await listUndoneImports(tx, plantId)];
   const deleted = await listDeletedSeals(tx, plantId);
-  const firstSealed = seals.keys().next().value ?? Number.POSITIVE_INFINITY;
-  const faults: SealFault[] = [];
+  const firstSealed = await findFirstSealed(tx, plantId);
+  const faults: CheckFault[] = (await listSealBreaks(tx, plantId)).map((each) => ({ ...each, kind: 'changed-before' }));
   let [checks, withoutSeal, from] = [0, 0, 0];
   for (;;) {
     const batch = await listChecksAsStored(tx, plantId, from, BATCH);

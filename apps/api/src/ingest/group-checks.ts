@@ -54,7 +54,8 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
   return { rows: [...new Set(rows.map(({ row }) => row))], check, readings };
 }
 
-const withNulls = (values: number[]): (number | null)[] => (values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values);
+/** Readings as a check has them, from a list that has NaN where none is. */
+export const withNulls = (values: number[]): (number | null)[] => (values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values);
 
 type Cans = ReadonlyMap<string, { place: number }>;
 type Slot = { code: number; position: number };

@@ -1,11 +1,11 @@
 import { setTimeout } from 'node:timers/promises';
 import { expect, it } from 'vitest';
-import { inTurn } from './in-turn.js';
+import { AT_ONCE, inTurn } from './in-turn.js';
 
-it('lets the next slice begin early and go on in its turn, never three at once', async () => {
+it('lets the next slices begin early and go on in their turn, never more at once than may be', async () => {
   const seen: string[] = [];
   let [running, most] = [0, 0];
-  await inTurn([1, 2, 3, 4, 5, 6, 7], 2, async (slice, turn) => {
+  await inTurn([[1, 2], [3, 4], [5, 6], [7]], async (slice, turn) => {
     most = Math.max(most, running + 1);
     running += 1;
     seen.push(`begin ${slice.join()}`);
@@ -16,15 +16,15 @@ it('lets the next slice begin early and go on in its turn, never three at once',
     seen.push(`end ${slice.join()}`);
     running -= 1;
   });
-  expect(most).toBe(2);
+  expect(most).toBe(AT_ONCE);
   expect(seen.filter((word) => !word.startsWith('begin'))).toEqual(['1,2', '3,4', '5,6', '7'].flatMap((slice) => [`judge ${slice}`, `end ${slice}`]));
   expect(seen.indexOf('begin 3,4')).toBeLessThan(seen.indexOf('end 1,2'));
 });
 
-it('begins nothing after a failure, tells the slice that waits, and throws when nothing runs', async () => {
+it('begins nothing after a failure, tells the slices that wait, and throws when nothing runs', async () => {
   const seen: string[] = [];
   let running = 0;
-  const failed = inTurn([1, 2, 3, 4], 1, async ([entry], turn) => {
+  const failed = inTurn([1, 2, 3, 4], async (entry, turn) => {
     running += 1;
     try {
       await turn;
@@ -42,7 +42,7 @@ it('begins nothing after a failure, tells the slice that waits, and throws when 
 
 it('begins nothing after a slice that failed before its turn', async () => {
   const seen: number[] = [];
-  const failed = inTurn([1, 2, 3], 1, async ([entry = 0]) => {
+  const failed = inTurn([1, 2, 3], async (entry) => {
     seen.push(entry);
     if (entry === 2) throw new Error('refused');
     await setTimeout(10);
@@ -52,6 +52,6 @@ it('begins nothing after a slice that failed before its turn', async () => {
 });
 
 it('throws the failure of the last slice, and does nothing without slices', async () => {
-  await expect(inTurn([1], 5, async () => { throw new Error('last'); })).rejects.toThrow('last');
-  await inTurn([], 5, () => Promise.reject(new Error('never')));
+  await expect(inTurn([1], async () => { throw new Error('last'); })).rejects.toThrow('last');
+  await inTurn([], () => Promise.reject(new Error('never')));
 });

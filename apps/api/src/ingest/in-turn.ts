@@ -1,22 +1,26 @@
+/** One is judged, one waits for its turn, and one is made ready meanwhile: database and server are then busy both. */
+export const AT_ONCE = 3;
+
 /**
- * Works through `all` in slices of `size`, two at a time: while one is being written, the next is made ready up to where it
- * awaits its `turn`, which comes when the one before has ended. Where one fails, the next one's turn fails the same way,
- * no further one begins, and the failure is thrown when nothing runs any more.
+ * Works through slices, three at a time: while one is being written, the next ones are made ready up to where each awaits its
+ * `turn`, which comes when the one before has ended. Where one fails, the next one's turn fails the same way, no further one
+ * begins, and the failure is thrown when nothing runs any more.
  */
-export async function inTurn<Entry>(all: readonly Entry[], size: number, step: (slice: Entry[], turn: Promise<void>) => Promise<void>): Promise<void> {
-  let before = Promise.resolve();
-  let running = before;
+export async function inTurn<Slice>(slices: AsyncIterable<Slice> | Iterable<Slice>, step: (slice: Slice, turn: Promise<void>) => Promise<void>): Promise<void> {
+  const running: Promise<void>[] = [];
+  let last = Promise.resolve();
   let failed = false;
   try {
-    for (let first = 0; first < all.length && !failed; first += size) {
-      running = step(all.slice(first, first + size), before);
+    for await (const slice of slices) {
+      if (failed) break;
+      last = step(slice, last);
       // What went wrong is thrown below; until then it is nobody's unhandled failure.
-      running.catch(() => { failed = true; });
-      await before;
-      before = running;
+      last.catch(() => { failed = true; });
+      running.push(last);
+      if (running.length === AT_ONCE) await running.shift();
     }
+    for (const one of running) await one;
   } finally {
-    await running.catch(() => {});
+    await Promise.allSettled(running);
   }
-  await running;
 }

@@ -6,6 +6,7 @@ import { Rounds } from '../platform/rounds.js';
 import { Work } from '../platform/work.js';
 import { InboxFolder } from './inbox-folder.js';
 import { findPlantOfFiles } from './ingest.store.js';
+import { SortingThreads } from './sorting-threads.js';
 import { takeFile } from './take-file.js';
 
 const POLL_MS = 2000;
@@ -24,7 +25,7 @@ export class InboxWorker implements OnApplicationShutdown {
   private readonly tried = new Map<string, Tries>();
   private said: ReadonlySet<string> = new Set();
 
-  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(SortingThreads) private readonly threads: SortingThreads) {
     this.only = new OnlyOne(work.databaseUrl, 'inbox');
   }
 
@@ -54,7 +55,7 @@ export class InboxWorker implements OnApplicationShutdown {
         const before = this.tried.get(file.name) ?? { tries: 0, failures: 0, looksToWait: 0 };
         if (before.looksToWait > 0) { before.looksToWait -= 1; continue; }
         try {
-          const outcome = await takeFile({ failures: before.failures, work: this.work, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
+          const outcome = await takeFile({ failures: before.failures, work: this.work, threads: this.threads, plant, folder, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal }, file);
           taken += 1;
           if (outcome === 'moved') this.tried.delete(file.name);
           else this.noteTry(file.name, before, outcome === 'failed');

@@ -12,9 +12,11 @@ import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { fingerprintOf } from './fingerprint.js';
 import { deleteAbandoned, findImportView, findRefusedCsv, insertImport, listImportViews, loadNames, moveImport, rememberMapping, stopOrphans } from './ingest.store.js';
-import { lacking, lookAtFile, previewFile } from './look-at-file.js';
+import { lookAtFile, previewFile } from './look-at-file.js';
 import { RowMapper } from './map-rows.js';
 import { runImport } from './run-import.js';
+import { lacking } from './sort-rows.js';
+import { SortingThreads } from './sorting-threads.js';
 import { tableBytes } from './table-bytes.js';
 
 const KEPT_UNSTARTED_MS = 7 * 86_400_000;
@@ -26,7 +28,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   private readonly broken = new Map<number, string>();
   private readonly closing = new AbortController();
 
-  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker) {}
+  constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock, @Inject(OutboxWorker) private readonly outbox: OutboxWorker, @Inject(SortingThreads) private readonly threads: SortingThreads) {}
 
   onModuleInit(): Promise<void> {
     return stopOrphans(this.work.read);
@@ -134,7 +136,7 @@ export class IngestController implements OnModuleInit, OnApplicationShutdown {
   }
 
   private run(id: number, session: Session) {
-    const running = runImport({ work: this.work, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal })
+    const running = runImport({ work: this.work, threads: this.threads, actor: actorOf(session), id, now: () => this.clock.now(), nudge: () => this.outbox.nudge(), broken: this.broken, closing: this.closing.signal })
       .then(() => {}).finally(() => this.running.delete(running));
     this.running.add(running);
     return this.view(id, session);

@@ -90,14 +90,16 @@ export async function loadNames(tx: Tx, plantId: number): Promise<Names> {
 
 /** Readings that are stored for these machines, products and moments, by place; null where a correction has taken one out. */
 export async function listStoredPlaces(tx: Tx, plantId: number, moments: readonly { machineId: number; productId: number; takenAt: string }[]): Promise<{ machine_id: number; product_id: number; taken_at: Date; check_id: number; key: string; characteristic_id: number; unit_id: number | null; lane_id: number | null; can: number; position: string; value: number | null }[]> {
+  // Moment by moment, and check by check, through the indexes (OFFSET 0): on a table that has just grown, the planner would join all of it.
   return tx.$queryRaw`
     SELECT c.machine_id, c.product_id, c.taken_at, c.id AS check_id, c.key, s.characteristic_id, s.unit_id, s.lane_id, c.can_numbers[g.cans[1 + (r.place - 1) / cardinality(c.positions)] + 1] AS can, c.positions[1 + (r.place - 1) % cardinality(c.positions)] AS position, r.value
     FROM unnest(${moments.map((moment) => moment.machineId)}::int[], ${moments.map((moment) => moment.productId)}::int[], ${moments.map((moment) => moment.takenAt)}::timestamptz[]) AS w(machine_id, product_id, taken_at)
-    JOIN "check" c ON c.plant_id = ${plantId} AND c.machine_id = w.machine_id AND c.taken_at = w.taken_at AND c.product_id = w.product_id AND c.voided_at IS NULL
-    JOIN subgroup g ON g.plant_id = c.plant_id AND g.check_id = c.id JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
+    CROSS JOIN LATERAL (SELECT c.* FROM "check" c WHERE c.plant_id = ${plantId} AND c.machine_id = w.machine_id AND c.taken_at = w.taken_at AND c.product_id = w.product_id AND c.voided_at IS NULL OFFSET 0) AS c
+    CROSS JOIN LATERAL (SELECT g.* FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id AND g.formula IS NULL OFFSET 0) AS g
+    JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id
     CROSS JOIN LATERAL unnest(g.readings) WITH ORDINALITY AS r(value, place)
-    WHERE g.formula IS NULL AND (r.value IS NOT NULL OR EXISTS (
-      SELECT 1 FROM subgroup_revision v WHERE v.plant_id = g.plant_id AND v.stream_id = g.stream_id AND v.check_id = g.check_id AND v.readings[r.place] IS NOT NULL))`;
+    WHERE r.value IS NOT NULL OR EXISTS (
+      SELECT 1 FROM subgroup_revision v WHERE v.plant_id = g.plant_id AND v.stream_id = g.stream_id AND v.check_id = g.check_id AND v.readings[r.place] IS NOT NULL)`;
 }
 
 /** Files that were brought and never started are no record of anything: they go after a week. */

@@ -7,7 +7,8 @@ import { fingerprintOf } from './fingerprint.js';
 import { findImportView, findMapping, findStoredImport, loadNames } from './ingest.store.js';
 import type { Refusal } from './placed-row.js';
 import { readHead, readTable } from './read-table.js';
-import { SHOWN, sortRows } from './sort-rows.js';
+import { SHOWN, sortRows, type SortedPart } from './sort-rows.js';
+import { storedPlacesOf } from './stored-places.js';
 import { suggestMapping } from './suggest-mapping.js';
 
 async function fileOf(tx: Tx, plantId: number, id: number) {
@@ -36,14 +37,12 @@ export function forHeader(header: readonly string[], kept: Mapping): Mapping {
   return { ...kept, columns: header.map((column) => byColumn.get(column) ?? { column, field: 'ignore' }) };
 }
 
-/** What a mapping lacks before it can be used, as a refusal. */
-export const lacking = (missing: readonly string[]): Problem => new Problem('invalid-input', `The mapping lacks ${missing.join('; ')}.`, missing.map((expected) => ({ field: 'mapping', expected })));
-
 /** Row by row what would happen, with counts; nothing is stored. */
 export async function previewFile(tx: Tx, plantId: number, id: number, asked: { layout: Layout; mapping: Mapping }, now: Date): Promise<PreviewView> {
   const { content } = await fileOf(tx, plantId, id);
-  const sorted = await sortRows(tx, plantId, content, asked.layout, asked.mapping, await loadNames(tx, plantId), now);
-  if ('missing' in sorted) throw lacking(sorted.missing);
+  const parts: SortedPart[] = [];
+  for await (const part of sortRows({ content, ...asked, names: await loadNames(tx, plantId), now }, storedPlacesOf(tx, plantId))) parts.push(part);
+  const sorted = wholeOf(parts);
   const byRow = new Map<number, Refusal[]>();
   const bySort = new Map<string, { rows: Set<number>; first: number; why: RowReason }>();
   for (const refusal of sorted.refusals) {
@@ -72,6 +71,14 @@ export async function previewFile(tx: Tx, plantId: number, id: number, asked: { 
       const what = why ? `${check ? 'all but: ' : ''}${why.map(({ reason }) => reason).join('; ')}` : check ? check.check.characteristics.map((entry) => entry.code).join(', ') : 'all readings of this row are stored already';
       return { row, cells: sorted.cells.get(row) ?? [], verdict, what, why: (why ?? []).flatMap((refusal) => (refusal.why ? [refusal.why] : [])), characteristics: check?.check.characteristics.map((entry) => entry.code) ?? [] };
     }),
+  };
+}
+
+function wholeOf(parts: readonly SortedPart[]): Omit<SortedPart, 'expected'> {
+  const sum = (pick: (part: SortedPart) => number) => parts.reduce((total, part) => total + pick(part), 0);
+  return {
+    rows: sum((part) => part.rows), readings: sum((part) => part.readings), alreadyStored: sum((part) => part.alreadyStored),
+    checks: parts.flatMap((part) => part.checks), refusals: parts.flatMap((part) => part.refusals).sort((a, b) => a.row - b.row), cells: new Map(parts.flatMap((part) => [...part.cells])),
   };
 }
 

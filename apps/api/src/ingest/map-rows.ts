@@ -1,5 +1,6 @@
 import type { columnFields, Layout, Mapping } from '#contract/ingest';
 import { findNamed } from './find-named.js';
+import { checkKey } from './group-checks.js';
 import type { Lookup, Names } from './names.js';
 import { parseMoment } from './parse-moment.js';
 import { isWrong, type PlacedRow, type Refusal, type Spot, type Wrong, wrong } from './placed-row.js';
@@ -53,6 +54,17 @@ export class RowMapper {
       ...columns.filter((column) => column.field === 'reading' && !column.characteristic).map((column) => `the characteristic of column "${column.column}"`),
       ...twice.map((column) => `another meaning for column "${column.column}", whose field has a column already`),
     ];
+  }
+
+  /** Where the columns stand that say of which check a row is. */
+  momentColumns(): Set<number> {
+    return new Set((['machine', 'product', 'takenAt', 'date', 'time'] as const).flatMap((field) => this.at.get(field) ?? []));
+  }
+
+  /** Machine, product and moment of a row, of which these cells suffice; null where one of them is refused. */
+  momentOf(cells: readonly string[]): { key: string; takenAt: string } | null {
+    const [machine, product, takenAt] = [this.machine(cells), this.product(cells), this.takenAt(cells)];
+    return isWrong(machine) || isWrong(product) || isWrong(takenAt) ? null : { key: checkKey({ machineId: machine.found.id, productId: product.found.id, takenAt }), takenAt };
   }
 
   /** The good readings of a row (`placed` is null where there are none) and what is wrong with the others. */
@@ -122,11 +134,11 @@ export class RowMapper {
   /** Machine, product, moment, unit, lane, can: what all readings of the row have in common; the readings are yet to come. */
   private place(row: number, cells: readonly string[]): PlacedRow | Wrong {
     if (cells.length !== this.header.length) return wrong('columns', { expected: this.header.length, found: cells.length }, `${this.header.length} columns expected as in the header line, ${cells.length} found`);
-    const machine = this.named('machine', this.cell(cells, 'machine') || this.mapping.machine || '', this.names.machines, 'the code or name of a machine of this plant');
+    const machine = this.machine(cells);
     if (isWrong(machine)) return machine;
-    const product = this.named('product', this.cell(cells, 'product') || this.mapping.product || '', this.names.products, 'the code or name of a product of this plant');
+    const product = this.product(cells);
     if (isWrong(product)) return product;
-    const takenAt = this.moment(this.cell(cells, 'takenAt') || `${this.cell(cells, 'date')} ${this.cell(cells, 'time')}`.trim());
+    const takenAt = this.takenAt(cells);
     if (isWrong(takenAt)) return takenAt;
     const unitId = this.optional(cells, 'unit', machine.found.units, `a unit of machine ${machine.found.code}`, machine.found.id);
     if (isWrong(unitId)) return unitId;
@@ -143,6 +155,18 @@ export class RowMapper {
       row, machineId: machine.found.id, productId: product.found.id, takenAt, checkNumber: this.cell(cells, 'check'), unitId, laneId, can, gaugeId,
       inspector: this.cell(cells, 'inspector').slice(0, 80) || null, note: this.cell(cells, 'note').slice(0, 2000) || null, spots: [], values: [],
     };
+  }
+
+  private machine(cells: readonly string[]) {
+    return this.named('machine', this.cell(cells, 'machine') || this.mapping.machine || '', this.names.machines, 'the code or name of a machine of this plant');
+  }
+
+  private product(cells: readonly string[]) {
+    return this.named('product', this.cell(cells, 'product') || this.mapping.product || '', this.names.products, 'the code or name of a product of this plant');
+  }
+
+  private takenAt(cells: readonly string[]): string | Wrong {
+    return this.moment(this.cell(cells, 'takenAt') || `${this.cell(cells, 'date')} ${this.cell(cells, 'time')}`.trim());
   }
 
   private optional(cells: readonly string[], field: Field, lookup: Lookup<number>, expected: string, of = 0): number | null | Wrong {

@@ -4,19 +4,21 @@ import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
 import { retryContention } from '../platform/retry-contention.js';
+import { countChecksForPlanner } from '../platform/table-statistics.js';
 import type { Work } from '../platform/work.js';
+import { FileReading } from './file-reading.js';
 import type { ImportCheck } from './group-checks.js';
 import { addProgress, findStoredImport, loadNames, moveImport } from './ingest.store.js';
 import { inTurn } from './in-turn.js';
-import { lacking } from './look-at-file.js';
 import type { Refusal } from './placed-row.js';
 import { refusedCsv } from './refused-csv.js';
-import { sortRows } from './sort-rows.js';
+import type { SortingThreads } from './sorting-threads.js';
+import { storedPlacesOf } from './stored-places.js';
 
 const CHECKS_AT_ONCE = 400;
 
 export type RunningImport = {
-  work: Work; actor: Actor; id: number; now: () => Date; nudge: () => void;
+  work: Work; threads: SortingThreads; actor: Actor; id: number; now: () => Date; nudge: () => void;
   /** Where it is said that an import has ended, as long as the database cannot be told. */
   broken: Map<number, string>;
   closing: AbortSignal;
@@ -30,26 +32,32 @@ class Stopped extends Error {}
  * the screen says is what is stored; a broken import is continued from there, since stored readings are recognised.
  * Answers what stopped it; null where it ended, or a person stopped it.
  */
-export async function runImport({ work, actor, id, now, nudge, broken, closing }: RunningImport): Promise<ProblemCode | null> {
+export async function runImport({ work, threads, actor, id, now, nudge, broken, closing }: RunningImport): Promise<ProblemCode | null> {
   const { plantId } = actor;
   try {
     const stored = await findStoredImport(work.read, plantId, id);
     if (!stored?.layout || !stored.mapping) throw new Problem('wrong-state', 'The import has no mapping yet.');
     const { layout, mapping } = stored;
-    const sorted = await sortRows(work.read, plantId, stored.content, layout, mapping, await loadNames(work.read, plantId), now());
-    if ('missing' in sorted) throw lacking(sorted.missing);
-    await moveImport(work.read, plantId, id, ['running'], {
-      rows: sorted.checks.length, done: 0, readings: sorted.readings,
-      // Known before anything is stored, and offered also when the import is stopped on the way.
-      refused: new Set(sorted.refusals.map(({ row }) => row)).size, refusedCsv: sorted.refusals.length > 0 ? await refusedCsv(stored.content, layout, sorted.refusals) : null,
+    await moveImport(work.read, plantId, id, ['running'], { rows: 0, done: 0, readings: 0, refused: 0, refusedCsv: null });
+    const reading = new FileReading(threads.sort({ content: stored.content, layout, mapping, names: await loadNames(work.read, plantId), now: now() }, storedPlacesOf(work.read, plantId)));
+    const whatWasRead = async () => ({
+      rows: reading.checks, readings: reading.readings, refused: new Set(reading.refusals.map(({ row }) => row)).size,
+      refusedCsv: reading.refusals.length > 0 ? await refusedCsv(stored.content, layout, reading.refusals) : null,
     });
-    const refusals: Refusal[] = [...sorted.refusals];
-    await inTurn(sorted.checks, CHECKS_AT_ONCE, async (slice, turn) => {
-      for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) refusals.push(refusal);
-      nudge();
-    });
-    const refusedRows = new Set(refusals.map((refusal) => refusal.row));
-    await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, refused: refusedRows.size, refusedCsv: refusals.length > 0 ? await refusedCsv(stored.content, layout, refusals) : null });
+    let isCounted = false;
+    try {
+      await inTurn(reading.slices(CHECKS_AT_ONCE, (expected) => moveImport(work.read, plantId, id, ['running'], { rows: expected })), async (slice, turn) => {
+        for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) reading.refusals.push(refusal);
+        if (!isCounted) await countChecksForPlanner(work.read);
+        isCounted = true;
+        nudge();
+      });
+    } catch (error) {
+      // All that is refused is told also of an import that stops on the way, unless the server itself stops.
+      await (closing.aborted ? reading.leave() : reading.toTheEnd().then(async () => moveImport(work.read, plantId, id, ['running', 'stopped'], await whatWasRead()))).catch(() => {});
+      throw error;
+    }
+    await moveImport(work.read, plantId, id, ['running'], { state: 'done', finishedAt: now(), problem: null, ...await whatWasRead() });
     return null;
   } catch (error) {
     if (error instanceof Stopped) return null;

@@ -1,64 +1,105 @@
 import type { Layout, Mapping } from '#contract/ingest';
-import type { Tx } from '../platform/work.js';
+import { Problem } from '#contract/problem';
+import { decode } from './detect-layout.js';
 import { checkKey, groupCheck, type ImportCheck } from './group-checks.js';
 import { keepNew, type StoredPlace } from './keep-new.js';
-import { listStoredPlaces } from './ingest.store.js';
 import { RowMapper } from './map-rows.js';
 import type { Names } from './names.js';
-import type { PlacedRow, Refusal } from './placed-row.js';
+import type { Place, PlacedRow, Refusal } from './placed-row.js';
 import { readTable } from './read-table.js';
+import { countChecksInOrder } from './row-order.js';
 
-export type SortedRows = {
-  header: string[]; rows: number; readings: number; alreadyStored: number; checks: ImportCheck[]; refusals: Refusal[];
-  /** Cells of the rows that a preview shows: the first ones and the first refused ones. */
-  cells: Map<number, string[]>;
+/** A file, and what it takes to say of each reading: to be stored, stored already, or refused and why. */
+export type FileToSort = { content: Uint8Array; layout: Layout; mapping: Mapping; names: Names; now: Date };
+export type MomentOfFile = Pick<Place, 'machineId' | 'productId' | 'takenAt'>;
+/** What is stored already at some moments. */
+export type StoredOf = (moments: readonly MomentOfFile[]) => Promise<(StoredPlace & MomentOfFile)[]>;
+/** Whole checks in order of time, and what else was found since the part before. */
+export type SortedPart = {
+  /** How many checks the file has in all, as far as can be seen: refused ones may be among them. */ expected: number;
+  rows: number; readings: number; alreadyStored: number; checks: ImportCheck[]; refusals: Refusal[];
+  /** Cells of the rows that a preview shows: the first ones and the first refused ones of the file. */ cells: Map<number, string[]>;
 };
 export const SHOWN = 100;
-const MOMENTS_AT_ONCE = 1000;
+const MOMENTS_AT_ONCE = 400;
 
-/** Reads the whole file and says of each reading: to be stored, stored already, or refused and why. Stores nothing. */
-export async function sortRows(tx: Tx, plantId: number, content: Uint8Array, layout: Layout, mapping: Mapping, names: Names, now: Date): Promise<SortedRows | { missing: string[] }> {
+type Moments = Map<string, PlacedRow[]>;
+
+/**
+ * Reads a file and answers its checks, part by part while it reads where its rows are in order, else at its end; the parts
+ * are in order of time. Stores nothing.
+ * @throws Problem invalid-input where the mapping lacks something, not-readable
+ */
+export async function* sortRows({ content, layout, mapping, names, now }: FileToSort, storedOf: StoredOf): AsyncGenerator<SortedPart> {
   let mapper: RowMapper | undefined;
-  let shownRefused = 0;
-  const sorted: SortedRows = { header: [], rows: 0, readings: 0, alreadyStored: 0, checks: [], refusals: [], cells: new Map() };
-  const moments = new Map<string, PlacedRow[]>();
+  let expected: number | null = null;
+  let [rows, shownRefused, last] = [0, 0, ''];
+  let [part, moments]: [SortedPart, Moments] = [newPart(), new Map()];
+  let asked: Promise<SortedPart> | undefined;
+  const ask = () => {
+    const asking = sortMoments(part, moments, storedOf, mapping.asMeasured, expected);
+    // Awaited when the next part is full; until then its failure is nobody's unhandled one.
+    asking.catch(() => {});
+    [part, moments] = [newPart(), new Map()];
+    return asking;
+  };
   for await (const { row, cells } of readTable(content, layout)) {
     if (!mapper) {
-      sorted.header = cells;
       mapper = new RowMapper(cells, layout, mapping, names, now);
       const missing = mapper.missing();
-      if (missing.length > 0) return { missing };
+      if (missing.length > 0) throw lacking(missing);
+      expected = countChecksInOrder(decode(content, layout.encoding), layout, mapper);
       continue;
     }
-    sorted.rows += 1;
+    rows += 1;
+    part.rows += 1;
     const { placed, refusals } = mapper.map(row, cells);
-    if (sorted.rows <= SHOWN || (refusals.length > 0 && shownRefused < SHOWN)) sorted.cells.set(row, cells);
+    if (rows <= SHOWN || (refusals.length > 0 && shownRefused < SHOWN)) part.cells.set(row, cells);
     if (refusals.length > 0) shownRefused += 1;
-    for (const refusal of refusals) sorted.refusals.push(refusal);
+    for (const refusal of refusals) part.refusals.push(refusal);
     if (!placed) continue;
-    sorted.readings += placed.values.length;
-    push(moments, checkKey(placed), placed);
+    const key = checkKey(placed);
+    if (expected !== null && key !== last && moments.size >= MOMENTS_AT_ONCE) {
+      const before = asked;
+      asked = ask();
+      if (before) yield await before;
+    }
+    last = key;
+    part.readings += placed.values.length;
+    push(moments, key, placed);
   }
-  if (!mapper) return { missing: ['a header line'] };
+  if (!mapper) throw lacking(['a header line']);
+  if (asked) yield await asked;
+  yield await ask();
+}
+
+/** What a mapping lacks before it can be used, as a refusal. */
+export const lacking = (missing: readonly string[]): Problem => new Problem('invalid-input', `The mapping lacks ${missing.join('; ')}.`, missing.map((expected) => ({ field: 'mapping', expected })));
+
+const newPart = (): SortedPart => ({ expected: 0, rows: 0, readings: 0, alreadyStored: 0, checks: [], refusals: [], cells: new Map() });
+
+async function sortMoments(part: SortedPart, moments: Moments, storedOf: StoredOf, asMeasured: boolean, expected: number | null): Promise<SortedPart> {
   const entries = [...moments];
   for (let first = 0; first < entries.length; first += MOMENTS_AT_ONCE) {
     const slice = entries.slice(first, first + MOMENTS_AT_ONCE);
-    const stored = await storedPlaces(tx, plantId, slice.flatMap(([, rows]) => rows.slice(0, 1)));
-    for (const [key, rows] of slice) for (const group of byNumber(rows)) sortGroup(sorted, group, stored.get(key) ?? [], mapping.asMeasured);
+    const stored: Map<string, StoredPlace[]> = new Map();
+    for (const place of await storedOf(slice.flatMap(([, [row]]) => (row ? [{ machineId: row.machineId, productId: row.productId, takenAt: row.takenAt }] : [])))) push(stored, checkKey(place), place);
+    for (const [key, rows] of slice) for (const group of byNumber(rows)) sortGroup(part, group, stored.get(key) ?? [], asMeasured);
   }
-  sorted.checks.sort((a, b) => (a.check.takenAt < b.check.takenAt ? -1 : a.check.takenAt > b.check.takenAt ? 1 : 0));
-  sorted.refusals.sort((a, b) => a.row - b.row);
-  return sorted;
+  part.checks.sort((a, b) => (a.check.takenAt < b.check.takenAt ? -1 : a.check.takenAt > b.check.takenAt ? 1 : 0));
+  part.refusals.sort((a, b) => a.row - b.row);
+  part.expected = expected ?? part.checks.length;
+  return part;
 }
 
-function sortGroup(sorted: SortedRows, rows: readonly PlacedRow[], there: readonly StoredPlace[], asMeasured: boolean): void {
+function sortGroup(part: SortedPart, rows: readonly PlacedRow[], there: readonly StoredPlace[], asMeasured: boolean): void {
   const { fresh, known, refusals } = keepNew(rows, there);
-  sorted.alreadyStored += known;
-  for (const refusal of refusals) sorted.refusals.push(refusal);
+  part.alreadyStored += known;
+  for (const refusal of refusals) part.refusals.push(refusal);
   if (fresh.length === 0) return;
   const check = groupCheck(fresh, asMeasured);
-  if ('check' in check) sorted.checks.push(check);
-  else for (const row of new Set(fresh.map((entry) => entry.row))) sorted.refusals.push({ row, reason: check.expected, sort: check.expected, why: { code: 'check-size', values: check.size } });
+  if ('check' in check) part.checks.push(check);
+  else for (const row of new Set(fresh.map((entry) => entry.row))) part.refusals.push({ row, reason: check.expected, sort: check.expected, why: { code: 'check-size', values: check.size } });
 }
 
 /** Rows of one moment by the check number of the file. */
@@ -74,14 +115,4 @@ function push<Value>(groups: Map<string, Value[]>, key: string, value: Value): v
   const group = groups.get(key);
   if (group) group.push(value);
   else groups.set(key, [value]);
-}
-
-async function storedPlaces(tx: Tx, plantId: number, moments: readonly PlacedRow[]): Promise<Map<string, StoredPlace[]>> {
-  const places = new Map<string, StoredPlace[]>();
-  for (const row of await listStoredPlaces(tx, plantId, moments)) {
-    push(places, checkKey({ machineId: row.machine_id, productId: row.product_id, takenAt: row.taken_at.toISOString() }), {
-      unitId: row.unit_id, laneId: row.lane_id, can: row.can, characteristicId: row.characteristic_id, position: row.position, value: row.value, checkId: row.check_id, key: row.key,
-    });
-  }
-  return places;
 }

@@ -6,7 +6,7 @@ import { photoType } from '../platform/photo-type.js';
 import type { UploadedFile } from '../platform/read-uploads.js';
 import type { Tx } from '../platform/work.js';
 import { countPhotos, insertCheckPhoto, lockForPhotos, markCheckPhotoRemoved } from './check-photos.store.js';
-import { listTheseAsStored } from './check-seals.store.js';
+import { sealAnew } from './check-seals.store.js';
 
 type Person = Actor & { userId: number };
 
@@ -25,8 +25,8 @@ export async function addCheckPhotos(tx: Tx, actor: Person, checkId: number, can
   }
   if (added.length === 0) return;
   if ((await countPhotos(tx, actor.plantId, checkId)) > MOST_PHOTOS) throw new Problem('invalid-input', undefined, [{ field: 'photo', expected: `at most ${MOST_PHOTOS} photos of one check` }]);
-  const [sealed] = await listTheseAsStored(tx, actor.plantId, [checkId]);
-  await record(tx, actor, 'check.photo-added', `check ${checkId}`, { after: { photos: added, seals: { [checkId]: sealed?.seal } } });
+  const seals = await sealAnew(tx, actor.plantId, [checkId], { photoIds: added.map(({ photoId }) => photoId) });
+  await record(tx, actor, 'check.photo-added', `check ${checkId}`, { before: { seals: seals.before }, after: { photos: added, seals: seals.after } });
   await announce(tx, actor.plantId, [{ kind: 'check.photo-added', payload: { checkId, photos: added.length } }]);
 }
 

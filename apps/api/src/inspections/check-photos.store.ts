@@ -45,7 +45,7 @@ export async function markCheckPhotoRemoved(tx: Tx, plantId: number, checkId: nu
 }
 
 /** The hash of each picture as its bytes are now, not as its row says: what a seal stands for. In the order of their ids. */
-export async function hashPhotos(tx: Tx, plantId: number, checkIds: readonly number[]): Promise<{ checkId: number; sha256: string }[]> {
-  return tx.$queryRaw<{ checkId: number; sha256: string }[]>`
-    SELECT check_id AS "checkId", encode(sha256(content), 'hex') AS sha256 FROM check_photo WHERE plant_id = ${plantId} AND check_id = ANY(${[...checkIds]}::int[]) ORDER BY id`;
+export async function hashPhotos(tx: Tx, plantId: number, checkIds: readonly number[]): Promise<{ id: number; checkId: number; sha256: string }[]> {
+  return tx.$queryRaw<{ id: number; checkId: number; sha256: string }[]>`
+    SELECT id, check_id AS "checkId", encode(sha256(content), 'hex') AS sha256 FROM check_photo WHERE plant_id = ${plantId} AND check_id = ANY(${[...checkIds]}::int[]) ORDER BY id`;
 }

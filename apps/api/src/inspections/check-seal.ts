@@ -39,9 +39,7 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
   return createHash('sha256').update(`${JSON.stringify(head).slice(0, -1)},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
 }
 
-/** As JSON.stringify writes the list of its parts, with the text of the readings that is there already. */
+/** As JSON.stringify writes the list of its parts; put together by hand, since there are thousands in a batch and numbers are written alike. */
 function subgroupText(s: SealedSubgroup): string {
-  const before = JSON.stringify([s.streamId, s.takenAt.getTime(), s.sequence, s.cans]);
-  const after = JSON.stringify([s.n, s.mean, s.range, s.sd, s.low, s.high, s.gaugeId, s.formula]);
-  return `${before.slice(0, -1)},${readingsText(s.readings)},${after.slice(1)}`;
+  return `[${s.streamId},${s.takenAt.getTime()},${s.sequence},[${s.cans.join(',')}],${readingsText(s.readings)},${s.n},${s.mean},${s.range},${s.sd},${s.low},${s.high},${s.gaugeId},${JSON.stringify(s.formula)}]`;
 }

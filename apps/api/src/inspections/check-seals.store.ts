@@ -4,9 +4,13 @@ import { Prisma } from '../platform/generated/client.js';
 import type { Tx } from '../platform/work.js';
 import { byCheck } from './by-check.js';
 import { hashPhotos } from './check-photos.store.js';
-import { type SealedCheck, sealCheck, type SealedExtras } from './check-seal.js';
+import { type SealedCheck, sealCheck, type SealedExtras, type SealedSubgroup } from './check-seal.js';
 
 export type CheckAsStored = { id: number; voided: boolean; importId: number | null; seal: string };
+/** What an act has just added to checks. */
+export type JustAdded = { subgroups?: readonly Pick<SealedSubgroup, 'streamId' | 'takenAt' | 'sequence'>[]; photoIds?: readonly number[] };
+export type Seals = Record<string, string>;
+type Parts = { row: CheckRow; subgroups: SealedSubgroup[]; counts: SealedExtras['counts']; ratings: SealedExtras['ratings']; photos: { id: number; sha256: string }[] };
 
 type CheckRow = { id: number; machine_id: number; product_id: number; taken_at: Date; entered_by: number | null; feed: string | null; inspector: string; can_numbers: number[]; can_unit_ids: number[]; can_lane_ids: number[]; positions: string[]; voided: boolean; import_id: number | null; skips: unknown; second_readings: unknown };
 const COLUMNS = Prisma.sql`id, machine_id, product_id, taken_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, voided_at IS NOT NULL AS voided, import_id, skips, second_readings`;
@@ -22,15 +26,37 @@ export async function listTheseAsStored(tx: Tx, plantId: number, ids: readonly n
   return sealed(tx, plantId, await tx.$queryRaw<CheckRow[]>`SELECT ${COLUMNS} FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`);
 }
 
+/**
+ * The seals of these checks as they stand with what an act has just added to them (`after`), and as they stood before it (`before`): what
+ * is stored, without that. Whoever seals a check anew notes both, so that what was changed past the program before the act does not pass for right.
+ */
+export async function sealAnew(tx: Tx, plantId: number, ids: readonly number[], added: JustAdded): Promise<{ before: Seals; after: Seals }> {
+  const [places, photoIds] = [new Set(added.subgroups?.map(placeOf)), new Set(added.photoIds)];
+  const parts = await partsOf(tx, plantId, await tx.$queryRaw<CheckRow[]>`SELECT ${COLUMNS} FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`);
+  const sealsOf = (cut: (part: Parts) => Parts): Seals => Object.fromEntries(parts.map((part) => [part.row.id, sealOf(cut(part))]));
+  const without = (part: Parts): Parts => ({ ...part, subgroups: part.subgroups.filter((group) => !places.has(placeOf(group))), photos: part.photos.filter(({ id }) => !photoIds.has(id)) });
+  return { before: sealsOf(without), after: sealsOf((part) => part) };
+}
+
+const placeOf = ({ streamId, takenAt, sequence }: Pick<SealedSubgroup, 'streamId' | 'takenAt' | 'sequence'>): string => `${streamId} ${takenAt.getTime()} ${sequence}`;
+
+const sealOf = ({ row, subgroups, counts, ratings, photos }: Parts): string => sealCheck(checkOf(row), subgroups, { counts, ratings, photos: photos.map(({ sha256 }) => sha256) });
+
 async function sealed(tx: Tx, plantId: number, checks: readonly CheckRow[]): Promise<CheckAsStored[]> {
+  return (await partsOf(tx, plantId, checks)).map((part) => ({ id: part.row.id, voided: part.row.voided, importId: part.row.import_id, seal: sealOf(part) }));
+}
+
+async function partsOf(tx: Tx, plantId: number, checks: readonly CheckRow[]): Promise<Parts[]> {
   const ids = checks.map((check) => check.id);
   // As JSON: the client's arrays know no NULL.
   const rows = await tx.$queryRaw<SubgroupRow[]>`
     SELECT check_id, stream_id, taken_at, sequence, cans, to_json(readings) AS readings, n, mean, range, sd, low, high, gauge_id, formula
     FROM subgroup WHERE plant_id = ${plantId} AND check_id = ANY(${ids}::int[])`;
-  const extras = await extrasOf(tx, plantId, ids);
   const subgroupsOf = byCheck(rows.map((row) => ({ checkId: row.check_id, streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, cans: row.cans, readings: row.readings, n: row.n, mean: row.mean, range: row.range, sd: row.sd, low: row.low, high: row.high, gaugeId: row.gauge_id, formula: row.formula })));
-  return checks.map((row) => ({ id: row.id, voided: row.voided, importId: row.import_id, seal: sealCheck(checkOf(row), subgroupsOf(row.id), extras(row.id)) }));
+  const where = { plantId, checkId: { in: ids } };
+  const [counts, ratings] = [await tx.checkCount.findMany({ where }), await tx.checkRating.findMany({ where })];
+  const [countsOf, ratingsOf, photosOf] = [byCheck(counts), byCheck(ratings), byCheck(await hashPhotos(tx, plantId, ids))];
+  return checks.map((row) => ({ row, subgroups: subgroupsOf(row.id), counts: countsOf(row.id), ratings: ratingsOf(row.id), photos: photosOf(row.id) }));
 }
 
 function checkOf(row: CheckRow): SealedCheck {
@@ -39,11 +65,4 @@ function checkOf(row: CheckRow): SealedCheck {
     skips: z.array(checkSkip).parse(row.skips), secondReadings: z.array(secondReading).parse(row.second_readings),
     cans: row.can_numbers.map((number, index) => ({ number, unitId: row.can_unit_ids[index] || null, laneId: row.can_lane_ids[index] || null })),
   };
-}
-
-async function extrasOf(tx: Tx, plantId: number, ids: readonly number[]): Promise<(checkId: number) => SealedExtras> {
-  const where = { plantId, checkId: { in: [...ids] } };
-  const [counts, ratings] = [await tx.checkCount.findMany({ where }), await tx.checkRating.findMany({ where })];
-  const [countsOf, ratingsOf, photosOf] = [byCheck(counts), byCheck(ratings), byCheck(await hashPhotos(tx, plantId, ids))];
-  return (checkId) => ({ counts: countsOf(checkId), ratings: ratingsOf(checkId), photos: photosOf(checkId).map(({ sha256 }) => sha256) });
 }

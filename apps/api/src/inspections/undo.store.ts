@@ -7,6 +7,12 @@ export function listImportedSpans(tx: Tx, plantId: number, importId: number): Pr
     WHERE c.plant_id = ${plantId} AND c.import_id = ${importId} AND c.voided_at IS NULL GROUP BY g.stream_id ORDER BY g.stream_id`;
 }
 
+/** Holds the checks of an import that stand, until the end of the transaction: nobody corrects them or seals them anew meanwhile. In the order of their ids. */
+export async function lockImportedChecks(tx: Tx, plantId: number, importId: number): Promise<number[]> {
+  const rows = await tx.$queryRaw<{ id: number }[]>`SELECT id FROM "check" WHERE plant_id = ${plantId} AND import_id = ${importId} AND voided_at IS NULL ORDER BY id FOR NO KEY UPDATE`;
+  return rows.map(({ id }) => id);
+}
+
 /** Takes the subgroups of an import out of their streams. Each is kept among the replaced values, and its check stays, marked as taken back. Answers how many checks. */
 export async function voidImportedChecks(tx: Tx, plantId: number, importId: number, by: { userId: number; reason: string; at: Date }): Promise<number> {
   await tx.$executeRaw`

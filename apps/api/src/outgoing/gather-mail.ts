@@ -1,8 +1,9 @@
 import { announce } from '../platform/outbox.js';
 import type { Tx, Work } from '../platform/work.js';
 import { insertMail, lastTold, listWaiting, lockPeopleWaiting, type Person } from './notices.store.js';
-import { minuteOfDay, planMail, TOPIC_PAUSE_MS } from './plan-mail.js';
+import { planMail, TOPIC_PAUSE_MS } from './plan-mail.js';
 import { linkTo } from './tell-out.js';
+import { minuteOfDay } from './told-hours.js';
 
 const MOST_LINES = 50;
 

@@ -6,6 +6,7 @@ import { hashToken, makeToken } from '../platform/token.js';
 import type { Tx, Work } from '../platform/work.js';
 import { addressSince, deleteAddress, saveAddress } from './calendar-addresses.store.js';
 import { countWaiting, deleteChoice, listChoices, saveChoice } from './notices.store.js';
+import { requireHours } from './told-hours.store.js';
 
 type Acting = Actor & { userId: number };
 
@@ -19,6 +20,7 @@ export async function myNotices(tx: Tx, { plantId, userId }: Acting, outward: Ou
 
 export async function chooseNotices(work: Work, actor: Acting, choice: NoticeChoice, now: Date): Promise<void> {
   await work.run(async (tx) => {
+    await requireHours(tx, actor.plantId, choice);
     await saveChoice(tx, actor.plantId, actor.userId, choice, now);
     await record(tx, actor, 'notices.chosen', `user ${actor.userId}`, { after: choice });
   });

@@ -1,21 +1,21 @@
 import type { NoticeChoice } from '#contract/outgoing';
 import type { Tx } from '../platform/work.js';
+import { type HoursRow, hoursOfRow, rowOfHours } from './told-hours.store.js';
 
-type Row = { userId: number; address: string; signals: boolean; overdue: boolean; shiftFrom: number | null; shiftUntil: number | null; quietFrom: number | null; quietUntil: number | null; digestMinutes: number | null; days: number[] };
+type Row = HoursRow & { userId: number; address: string; signals: boolean; overdue: boolean; digestMinutes: number | null };
 export type ChoiceOf = NoticeChoice & { userId: number };
-const spanOf = (from: number | null, until: number | null) => (from === null || until === null ? null : { from, until });
-const viewOf = ({ userId, address, signals, overdue, shiftFrom, shiftUntil, quietFrom, quietUntil, digestMinutes, days }: Row): ChoiceOf => ({ userId, address, signals, overdue, digestMinutes, days, shift: spanOf(shiftFrom, shiftUntil), quiet: spanOf(quietFrom, quietUntil) });
+const viewOf = ({ userId, address, signals, overdue, digestMinutes, ...hours }: Row): ChoiceOf => ({ userId, address, signals, overdue, digestMinutes, ...hoursOfRow(hours) });
 
 /** Of people who are not disabled. */
 export async function listChoices(tx: Tx, plantId: number): Promise<ChoiceOf[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.days
+    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.shifts, c.days
     FROM notice_choice c JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id WHERE c.plant_id = ${plantId} AND u.disabled_at IS NULL ORDER BY c.user_id`;
   return rows.map(viewOf);
 }
 
-export async function saveChoice(tx: Tx, plantId: number, userId: number, { shift, quiet, ...choice }: NoticeChoice, now: Date): Promise<void> {
-  const data = { ...choice, shiftFrom: shift?.from ?? null, shiftUntil: shift?.until ?? null, quietFrom: quiet?.from ?? null, quietUntil: quiet?.until ?? null, changedAt: now };
+export async function saveChoice(tx: Tx, plantId: number, userId: number, { shift, shifts, days, quiet, ...choice }: NoticeChoice, now: Date): Promise<void> {
+  const data = { ...choice, ...rowOfHours({ shift, shifts, days, quiet }), changedAt: now };
   await tx.noticeChoice.upsert({ where: { plantId_userId: { plantId, userId } }, create: { plantId, userId, ...data }, update: data });
 }
 
@@ -37,7 +37,7 @@ export type PlaceInList = { plantId: number; userId: number };
 /** The next people with something waiting, up to `take`, locked: another process that gathers passes over them. `after`: whoever came last before. */
 export async function lockPeopleWaiting(tx: Tx, after: PlaceInList, take: number): Promise<Person[]> {
   const rows = await tx.$queryRaw<(Row & { plantId: number; plant: string; timeZone: string })[]>`
-    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.days
+    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.shifts, c.days
     FROM notice_choice c JOIN plant p ON p.id = c.plant_id JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id AND u.disabled_at IS NULL
     WHERE EXISTS (SELECT 1 FROM notice n WHERE n.plant_id = c.plant_id AND n.user_id = c.user_id AND n.mail_id IS NULL) AND (c.plant_id, c.user_id) > (${after.plantId}::int, ${after.userId}::int) ORDER BY c.plant_id, c.user_id LIMIT ${take} FOR UPDATE OF c SKIP LOCKED`;
   return rows.map(({ plantId, plant, timeZone, ...row }) => ({ ...viewOf(row), plantId, plant, timeZone }));

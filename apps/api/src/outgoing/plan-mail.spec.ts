@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { inSpan, isOnShift, minuteOfDay, planMail, weekdayOf } from './plan-mail.js';
+import { planMail } from './plan-mail.js';
 
 const now = new Date('2026-03-02T12:00:00Z');
 const minutesAgo = (minutes: number) => new Date(now.getTime() - minutes * 60_000);
@@ -27,20 +27,4 @@ it('gathers for a digest', () => {
   const daily = { quiet: null, digestMinutes: 240 };
   expect(planMail(waiting, daily, { mailAt: minutesAgo(239), topics: new Map() }, now, 720)).toEqual([]);
   expect(planMail(waiting, daily, { mailAt: minutesAgo(240), topics: new Map() }, now, 720)).toEqual([1, 2, 3]);
-});
-
-it('reads minutes off the plant’s clock, in summer and in winter', () => {
-  expect(minuteOfDay(new Date('2026-07-01T21:30:00Z'), 'Europe/Lisbon')).toBe(22 * 60 + 30);
-  expect(minuteOfDay(new Date('2026-01-01T00:05:00Z'), 'Europe/Lisbon')).toBe(5);
-  expect(inSpan(480, { from: 480, until: 960 }) && !inSpan(960, { from: 480, until: 960 })).toBe(true);
-});
-
-it('tells on the chosen days of the plant’s clock, a night shift by the day on which it begins', () => {
-  // 2026-03-02 is a Monday.
-  expect(weekdayOf(new Date('2026-03-02T04:30:00Z'), 'America/New_York')).toBe(7);
-  expect(weekdayOf(new Date('2026-03-02T05:00:00Z'), 'America/New_York')).toBe(1);
-  const workdays = [1, 2, 3, 4, 5];
-  expect([[5, 700], [6, 700], [1, 0]].map(([day, minute]) => isOnShift({ shift: null, days: workdays }, day as number, minute as number))).toEqual([true, false, true]);
-  const night = { shift: { from: 22 * 60, until: 6 * 60 }, days: workdays };
-  expect([[5, 23 * 60], [6, 5 * 60], [6, 23 * 60], [7, 60], [1, 60], [2, 60], [2, 12 * 60]].map(([day, minute]) => isOnShift(night, day as number, minute as number))).toEqual([true, true, false, false, false, true, false]);
 });

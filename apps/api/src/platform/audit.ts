@@ -19,12 +19,12 @@ export async function listAudit(tx: Tx, plantId: number, filter: { subject?: str
     where: { plantId, subject: filter.subject, ...(filter.beforeId ? { id: { lt: BigInt(filter.beforeId) } } : {}) },
     orderBy: { id: 'desc' }, take: filter.take,
   });
-  return rows.map((row) => ({ id: row.id.toString(), at: row.at, actor: row.actor, action: row.action, subject: row.subject, before: row.before, after: withoutSeals(row.after) }));
+  return rows.map((row) => ({ id: row.id.toString(), at: row.at, actor: row.actor, action: row.action, subject: row.subject, before: withoutSeals(row.before), after: withoutSeals(row.after) }));
 }
 
 /** Seals are for the verification, hundreds in the row of an import: the list leaves them out. */
-function withoutSeals(after: unknown): unknown {
-  if (typeof after !== 'object' || after === null || !('seals' in after)) return after;
-  const { seals: _seals, ...shown } = after;
-  return shown;
+function withoutSeals(values: unknown): unknown {
+  if (typeof values !== 'object' || values === null || !('seals' in values)) return values;
+  const { seals: _seals, ...shown } = values;
+  return Object.keys(shown).length === 0 ? null : shown;
 }

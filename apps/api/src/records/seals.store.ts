@@ -1,3 +1,5 @@
+import { z } from 'zod';
+import { type SealBreak, sealingAct } from '#contract/records';
 import type { Tx } from '../platform/work.js';
 
 /** The newest seal of each check, as the audit rows hold them. */
@@ -8,6 +10,36 @@ export async function listSeals(tx: Tx, plantId: number): Promise<Map<number, st
     WHERE a.plant_id = ${plantId} AND a.action IN ('readings.recorded', 'reading.corrected', 'check.photo-added') AND jsonb_typeof(a.after->'seals') = 'object'
     ORDER BY s.key::int, a.id DESC`;
   return new Map(rows.map((row) => [row.id, row.seal]));
+}
+
+/** The first check that was sealed as it was stored. Older ones are from before the seals, though an act may have sealed one of them since. */
+export async function findFirstSealed(tx: Tx, plantId: number): Promise<number> {
+  const [row] = await tx.$queryRaw<{ first: number | null }[]>`
+    SELECT min(s.key::int) AS first FROM audit_row a, jsonb_object_keys(a.after->'seals') AS s(key)
+    WHERE a.plant_id = ${plantId} AND a.action = 'readings.recorded' AND jsonb_typeof(a.after->'seals') = 'object' AND (a.before->'seals'->s.key) IS NULL`;
+  return row?.first ?? Number.POSITIVE_INFINITY;
+}
+
+const breaks = z.array(z.object({ checkId: z.number().int(), auditId: z.bigint().transform(String), action: sealingAct, at: z.date(), seq: z.bigint().nullable() }));
+
+/**
+ * Acts that found a check otherwise than the act before them had left it: it was changed past the program in between. An act that seals a check anew, or
+ * takes it back, notes the seal that it found (`before`); acts of earlier versions noted none, and nothing is said of these. By check, oldest first.
+ */
+export async function listSealBreaks(tx: Tx, plantId: number): Promise<SealBreak[]> {
+  const rows = await tx.$queryRaw<unknown[]>`
+    WITH found AS MATERIALIZED (
+      SELECT s.key::int AS check_id, a.id, a.action, a.at, s.value AS seal FROM audit_row a, jsonb_each_text(a.before->'seals') AS s(key, value)
+      WHERE a.plant_id = ${plantId} AND a.action = ANY(${sealingAct.options}::text[]) AND jsonb_typeof(a.before->'seals') = 'object'),
+    left_so AS (
+      SELECT s.key::int AS check_id, a.id, s.value AS seal FROM audit_row a, jsonb_each_text(a.after->'seals') AS s(key, value)
+      WHERE a.plant_id = ${plantId} AND a.action = ANY(${sealingAct.options}::text[]) AND jsonb_typeof(a.after->'seals') = 'object' AND s.key::int IN (SELECT check_id FROM found)),
+    steps AS (
+      SELECT *, lag(seal) OVER (PARTITION BY check_id ORDER BY id, is_after) AS last FROM (
+        SELECT check_id, id, action, at, seal, false AS is_after FROM found UNION ALL SELECT check_id, id, NULL, NULL, seal, true FROM left_so) each_seal)
+    SELECT t.check_id AS "checkId", t.id AS "auditId", t.action, t.at, l.seq FROM steps t LEFT JOIN audit_link l ON l.plant_id = ${plantId} AND l.audit_id = t.id
+    WHERE NOT t.is_after AND t.last IS NOT NULL AND t.last <> t.seal ORDER BY t.check_id, t.id`;
+  return breaks.parse(rows).map(({ at, seq, ...each }) => ({ ...each, at: at.toISOString(), seq: seq?.toString() ?? null }));
 }
 
 /** Checks that an act of retention deleted, each with the seal that the act names. */

@@ -1,10 +1,9 @@
-import { existsSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { MessageChannel } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import { Problem } from '#contract/problem';
 import { MOST_SECONDS } from '#contract/workbench/method';
+import { threadFile } from '../platform/thread-file.js';
 import type { Outcome, Task } from './worker.js';
 
 export type RunState = { readonly state: 'waiting' | 'running'; readonly share: number; readonly seconds: number };
@@ -73,13 +72,7 @@ export class Runs {
 
   private threads(): Piscina<Task, Outcome> {
     // Without the process's own flags: the tests make it resolve #names to TypeScript sources, which a thread cannot load.
-    this.pool ??= new Piscina<Task, Outcome>({ filename: workerFile(), execArgv: [], minThreads: 0, maxThreads: THREADS, maxQueue: MOST_WAITING, idleTimeout: 60_000, resourceLimits: { maxOldGenerationSizeMb: 1024 } });
+    this.pool ??= new Piscina<Task, Outcome>({ filename: threadFile(import.meta.url, './worker.js'), execArgv: [], minThreads: 0, maxThreads: THREADS, maxQueue: MOST_WAITING, idleTimeout: 60_000, resourceLimits: { maxOldGenerationSizeMb: 1024 } });
     return this.pool;
   }
-}
-
-/** A thread cannot load TypeScript: where the tests run the sources, the built worker is taken. */
-function workerFile(): string {
-  const beside = fileURLToPath(new URL('./worker.js', import.meta.url));
-  return existsSync(beside) ? beside : fileURLToPath(new URL('../../../../dist/apps/api/src/workbench/worker.js', import.meta.url));
 }

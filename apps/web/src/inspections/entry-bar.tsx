@@ -7,8 +7,8 @@ import { cellId } from './entry-grid.js';
 import { NumberPad, typeWhole } from './number-pad.js';
 
 /** What stays in view while a grid is filled: the cell, what its digits count as, the steps back, and large keys where they are wanted. */
-export function EntryBar({ draft, at, cell, pad, mayUndo, mayRedo, onTurn, onLeaveOut, onSecond, onPad, children }: {
-  draft: EntryDraft; at: { entry: Measured; place: number } | null; cell: string; pad: boolean; mayUndo: boolean; mayRedo: boolean;
+export function EntryBar({ draft, at, cell, said, pad, mayUndo, mayRedo, onTurn, onLeaveOut, onSecond, onPad, children }: {
+  draft: EntryDraft; at: { entry: Measured; place: number } | null; cell: string; /** Of a gauge; empty where none speaks. */ said: string; pad: boolean; mayUndo: boolean; mayRedo: boolean;
   onTurn: (way: 'undo' | 'redo') => void; onLeaveOut: () => void; onSecond: () => void; onPad: () => void; children?: ReactNode;
 }) {
   const { t } = useTranslation('entry');
@@ -26,6 +26,7 @@ export function EntryBar({ draft, at, cell, pad, mayUndo, mayRedo, onTurn, onLea
           <Text className="entry-bar-value" role="status" aria-live="polite">{at && text !== '' ? t(text === meant ? 'bar.value' : 'bar.counts', { text, value: meant, unit: at.entry.unit }) : ' '}</Text>
           <Text size="sm" c="dimmed">{at ? cell : t('bar.none')}</Text>
         </Group>
+        <Text size="sm" role="status">{said}</Text>
         <Group gap="xs">
           <Button size="md" px="sm" variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>
           <Button size="md" px="sm" variant="default" disabled={!mayRedo} onClick={() => onTurn('redo')}>{t('bar.redo')}</Button>

@@ -29,6 +29,7 @@ import { unitsAsked, unitsLeft, withUnits } from './sheet-units.js';
 import { SerialGauge } from './serial-gauge.js';
 import { UnitTurn } from './unit-turn.js';
 import { useEntry } from './use-entry.js';
+import { useGaugeEntry } from './use-gauge-entry.js';
 import { useSendCheck } from './use-send-check.js';
 import { hasSerial } from './use-serial-gauge.js';
 import { VerdictPanel } from './verdict-panel.js';
@@ -56,6 +57,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
   const [verdict, setVerdict] = useState<CheckVerdict | null>(null);
   const [away, setAway] = useState<string | null>(null);
   const sending = useSendCheck();
+  const gauge = useGaugeEntry({ sheet, entryKey: draft.key, active, paused: dialog !== null, settings });
   const queued = useQueue(person.id).data?.find(({ key }) => key === away);
   const saveButton = useRef<HTMLButtonElement>(null);
 
@@ -121,7 +123,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
         <UnitTurn sheet={sheet} onOpen={open} />
         <Text size="sm" c="dimmed">{t('entry:keys')}</Text>
         <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
-        <EntryBar draft={draft} at={at} cell={cellWords} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
+        <EntryBar draft={draft} at={at} cell={cellWords} said={gauge.said} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
         <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />
         <EntryPhotos sheet={sheet} checkKey={draft.key} row={active?.row ?? null} sending={sending.busy} onCount={onPhotos} />
         {tried && problems.length > 0 ? <DraftProblems sheet={sheet} draft={draft} problems={problems} /> : null}
@@ -132,7 +134,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
           <Text role="status">{skipped === 0 ? t('entry:filled', { done, of }) : t('entry:filledSkipped', { done, of, skipped })}</Text>
           <Checkbox size="md" label={t('entry:advance')} checked={settings.advance} onChange={(event) => { const advance = event.currentTarget.checked; setSettings((before) => ({ ...before, advance })); }} />
         </Group>
-        {hasSerial() ? <SerialGauge sheet={sheet} active={active} settings={settings} onSettings={(change) => setSettings((before) => ({ ...before, ...change }))} /> : null}
+        {hasSerial() ? <SerialGauge gauge={gauge} settings={settings} onSettings={(change) => setSettings((before) => ({ ...before, ...change }))} /> : null}
         <EntryLimits key={draft.key} sheet={sheet} draft={draft} />
         <EntryPreview sheet={sheet} draft={draft} />
       </Stack>

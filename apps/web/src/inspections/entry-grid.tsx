@@ -62,6 +62,8 @@ export function EntryGrid({ sheet, draft, asked, active, advance, screenPad, onC
   const onText = useCallback((entry: Measured, place: number, input: HTMLInputElement, inserted: boolean, at: number) => {
     const fast = at - lastKey.current < BURST_MS;
     lastKey.current = at;
+    // Pad and gauge type without keys: what they type here makes their Enter one that is meant.
+    arrived.current = false;
     onCell(entry.code, place, input.value);
     if (!advance || fast || !inserted || input.selectionEnd !== input.value.length || !isComplete(input.value, entry)) return;
     const to = onward(cellAt(input));
@@ -100,7 +102,7 @@ export function EntryGrid({ sheet, draft, asked, active, advance, screenPad, onC
   );
 }
 
-function cellAt(input: HTMLInputElement): GridCell {
+export function cellAt(input: HTMLInputElement): GridCell {
   const [row = 0, column = 0] = (input.dataset['cell'] ?? '').split('/').map(Number);
   return { row, column };
 }

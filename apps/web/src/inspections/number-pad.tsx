@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 const ROWS = [['1', '2', '3', '4', '5', '.'], ['6', '7', '8', '9', '0', '-']] as const;
 
 /** The cell that is being typed in, or null where none has the focus. */
-const typedIn = (): HTMLInputElement | null => (document.activeElement instanceof HTMLInputElement && document.activeElement.matches('.cell-input') ? document.activeElement : null);
+export const typedIn = (): HTMLInputElement | null => (document.activeElement instanceof HTMLInputElement && document.activeElement.matches('.cell-input') ? document.activeElement : null);
 
 /** Types into the cell as a keyboard would, so that pad, keyboard and gauge take one way through the grid. */
 function typeInto(input: HTMLInputElement, text: string): void {

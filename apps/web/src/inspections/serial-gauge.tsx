@@ -1,28 +1,12 @@
-import { Button, Group, NumberInput, Stack, Text, TextInput } from '@mantine/core';
-import { useState } from 'react';
+import { Button, Group, NumberInput, Stack, TextInput } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import type { EntrySettings } from './entry-settings.js';
-import type { Sheet } from './entry-draft.js';
-import { cellId, placeOf } from './entry-grid.js';
-import { isPattern, readGaugeLine } from './gauge-line.js';
-import type { GridCell } from './grid-moves.js';
-import { typeWhole } from './number-pad.js';
-import { useSerialGauge } from './use-serial-gauge.js';
+import { isPattern } from './gauge-line.js';
+import type { GaugeEntry } from './use-gauge-entry.js';
 
-/** A serial gauge that types into the chosen cell. For browsers that have Web Serial. */
-export function SerialGauge({ sheet, active, settings, onSettings }: { sheet: Sheet; active: GridCell | null; settings: EntrySettings; onSettings: (change: Partial<EntrySettings>) => void }) {
+/** Connects a serial gauge, and says how it is spoken to. For browsers that have Web Serial. What it sends is told beside the cell being entered. */
+export function SerialGauge({ gauge: { state, connect, disconnect }, settings, onSettings }: { gauge: GaugeEntry; settings: EntrySettings; onSettings: (change: Partial<EntrySettings>) => void }) {
   const { t } = useTranslation('entry');
-  const [said, setSaid] = useState('');
-  const onLine = (line: string) => {
-    const at = active ? placeOf(sheet, active) : null;
-    const input = at ? document.getElementById(cellId(at.entry.code, at.place)) : null;
-    if (!at || !(input instanceof HTMLInputElement)) { setSaid(t('serial.noCell')); return; }
-    const answer = readGaugeLine(line, at.entry, settings.serialPattern);
-    if (answer.is === 'fault') { setSaid(t(`serial.faults.${answer.what}`, { line: answer.line, unit: at.entry.unit })); return; }
-    setSaid(t('serial.took', { value: answer.text, unit: at.entry.unit }));
-    typeWhole(input, answer.text);
-  };
-  const { state, connect, disconnect } = useSerialGauge(settings.serialBaud, onLine);
   const wrong = settings.serialPattern !== '' && !isPattern(settings.serialPattern);
   return (
     <details className="gauges">
@@ -32,10 +16,7 @@ export function SerialGauge({ sheet, active, settings, onSettings }: { sheet: Sh
           <NumberInput size="md" w={180} label={t('serial.baud')} min={300} max={921_600} allowDecimal={false} value={settings.serialBaud} disabled={state === 'on'} onChange={(value) => { if (typeof value === 'number' && value >= 300 && value <= 921_600) onSettings({ serialBaud: value }); }} />
           <TextInput size="md" flex={1} miw={260} maxLength={200} label={t('serial.pattern')} description={t('serial.patternHelp')} error={wrong ? t('serial.patternWrong') : null} value={settings.serialPattern} onChange={(event) => onSettings({ serialPattern: event.currentTarget.value })} />
         </Group>
-        <Group>
-          {state === 'on' ? <Button size="md" variant="default" onClick={disconnect}>{t('serial.disconnect')}</Button> : <Button size="md" variant="default" loading={state === 'opening'} disabled={wrong} onClick={connect}>{t('serial.connect')}</Button>}
-          <Text role="status">{state === 'failed' || state === 'lost' ? t(`serial.${state}`) : said}</Text>
-        </Group>
+        {state === 'on' ? <Button size="md" variant="default" style={{ alignSelf: 'flex-start' }} onClick={disconnect}>{t('serial.disconnect')}</Button> : <Button size="md" variant="default" style={{ alignSelf: 'flex-start' }} loading={state === 'opening'} disabled={wrong} onClick={connect}>{t('serial.connect')}</Button>}
       </Stack>
     </details>
   );

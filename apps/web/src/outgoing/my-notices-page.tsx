@@ -7,12 +7,11 @@ import { useFormat } from '../shared/format.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { useMay } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { draftOf, hoursFaults, hoursOfDraft } from './hours-draft.js';
+import { HoursFields } from './hours-fields.js';
 import { useEndCalendar, useEndMine, useMakeCalendar, useMyNotices, useSaveMine } from './outgoing.queries.js';
 import { ShownOnce } from './shown-once.js';
-import { spanOf, timeOf } from './time-of-day.js';
 
-/** ISO 8601 begins with Monday, as 1. */
-const DAYS = ['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'] as const;
 const DIGESTS = ['60', '240', '720', '1440'] as const;
 
 /** What the person is told by e-mail, when, and the calendar of due checks. */
@@ -41,21 +40,19 @@ function Mine() {
 
 function ChoiceForm({ choice, waiting, save }: { choice: NoticeChoice | null; waiting: number; save: ReturnType<typeof useSaveMine> }) {
   const { t } = useTranslation('outgoing');
-  const { timeZone } = useFormat();
   const end = useEndMine();
   const [address, setAddress] = useState(choice?.address ?? '');
   const [signals, setSignals] = useState(choice?.signals ?? true);
   const [overdue, setOverdue] = useState(choice?.overdue ?? false);
-  const [times, setTimes] = useState({ shiftFrom: timeOf(choice?.shift?.from), shiftUntil: timeOf(choice?.shift?.until), quietFrom: timeOf(choice?.quiet?.from), quietUntil: timeOf(choice?.quiet?.until) });
+  const [hours, setHours] = useState(() => draftOf(choice));
+  const [asked, setAsked] = useState(false);
   const [digest, setDigest] = useState(String(choice?.digestMinutes ?? 0));
-  const [days, setDays] = useState<readonly number[]>(choice?.days ?? DAYS.map((_day, index) => index + 1));
-  const half = (Object.entries({ shift: [times.shiftFrom, times.shiftUntil], quiet: [times.quietFrom, times.quietUntil] }) as ['shift' | 'quiet', string[]][]).filter(([, [from, until]]) => (from === '') !== (until === '')).map(([name]) => name);
   const send = (event: FormEvent) => {
     event.preventDefault();
-    if (half.length > 0 || days.length === 0) return;
-    save.mutate({ address, signals, overdue, shift: spanOf(times.shiftFrom, times.shiftUntil), quiet: spanOf(times.quietFrom, times.quietUntil), days: [...days], digestMinutes: Number(digest) || null });
+    setAsked(true);
+    if (hoursFaults(hours).length > 0) return save.reset();
+    save.mutate({ address, signals, overdue, ...hoursOfDraft(hours), digestMinutes: Number(digest) || null });
   };
-  const time = (name: keyof typeof times, label: string) => <TextInput type="time" label={label} value={times[name]} onChange={(event) => { const { value } = event.currentTarget; setTimes((old) => ({ ...old, [name]: value })); }} />;
   return (
     <form onSubmit={send}>
       <Stack gap="md">
@@ -63,10 +60,7 @@ function ChoiceForm({ choice, waiting, save }: { choice: NoticeChoice | null; wa
         <TextInput label={t('mine.address')} type="email" required value={address} onChange={(event) => setAddress(event.currentTarget.value)} />
         <Checkbox label={t('mine.signals')} checked={signals} onChange={(event) => setSignals(event.currentTarget.checked)} />
         <Checkbox label={t('mine.overdue')} checked={overdue} onChange={(event) => setOverdue(event.currentTarget.checked)} />
-        <div><Text fw={600} size="sm">{t('mine.shift')}</Text><Text size="sm" c="dimmed">{t('mine.shiftText', { zone: timeZone })}</Text><Group>{time('shiftFrom', t('mine.shiftFrom'))}{time('shiftUntil', t('mine.shiftUntil'))}</Group></div>
-        <Checkbox.Group label={t('mine.days')} description={t('mine.daysText')} error={days.length === 0 ? t('mine.noDay') : null} value={days.map(String)} onChange={(next) => setDays(next.map(Number))}><Group pt="xs">{DAYS.map((day, index) => <Checkbox key={day} value={String(index + 1)} label={t(`mine.day.${day}`)} />)}</Group></Checkbox.Group>
-        <div><Text fw={600} size="sm">{t('mine.quiet')}</Text><Text size="sm" c="dimmed">{t('mine.quietText')}</Text><Group>{time('quietFrom', t('mine.quietFrom'))}{time('quietUntil', t('mine.quietUntil'))}</Group></div>
-        {half.length > 0 ? <Text role="alert" size="sm">{t('mine.half')}</Text> : null}
+        <HoursFields draft={hours} onChange={(change) => setHours((old) => ({ ...old, ...change }))} asked={asked} of="mail" />
         <Select label={t('mine.digest')} description={t('mine.hourly')} allowDeselect={false} value={digest} onChange={(next) => setDigest(next ?? '0')} data={[{ value: '0', label: t('mine.atOnce') }, ...DIGESTS.map((value) => ({ value, label: t('mine.every', { count: Number(value) / 60 }) }))]} />
         {waiting > 0 ? <Text size="sm">{t('mine.waiting', { count: waiting })}</Text> : null}
         {save.isError || end.isError ? <ProblemList error={save.error ?? end.error} /> : null}

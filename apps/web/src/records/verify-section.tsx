@@ -31,7 +31,9 @@ function Found({ found }: { found: VerificationView }) {
         <Alert color="gray" title={t('verify.faults', { count: found.faults })}>
           <List size="sm">
             {found.auditFaults.map((fault) => <List.Item key={`${fault.kind} ${fault.seq} ${fault.auditId}`}>{t(`verify.audit.${fault.kind}`, { auditId: fault.auditId ?? '–', subject: fault.subject ?? '–', seq: fault.seq ?? '–', notedBy: fault.notedBy ?? '–' })}</List.Item>)}
-            {found.checkFaults.map((fault) => <List.Item key={`${fault.kind} ${fault.checkId}`}>{t(`verify.check.${fault.kind}`, { id: fault.checkId })}</List.Item>)}
+            {found.checkFaults.map((fault) => fault.kind === 'changed-before'
+              ? <List.Item key={`${fault.auditId} ${fault.checkId}`}>{t('verify.changedBefore', { id: fault.checkId, auditId: fault.auditId, act: t(`verify.acts.${fault.action}`), at: format.dateTime(fault.at) })}</List.Item>
+              : <List.Item key={`${fault.kind} ${fault.checkId}`}>{t(`verify.check.${fault.kind}`, { id: fault.checkId })}</List.Item>)}
             {found.recordFaults.map((fault) => <List.Item key={`${fault.record} ${fault.kind} ${fault.id}`}>{t(`verify.record.${fault.kind}`, { name: t(`verify.kinds.${fault.record}`), id: fault.id })}</List.Item>)}
           </List>
           <Text pt="xs" fw={600}>{t('verify.call')}</Text>

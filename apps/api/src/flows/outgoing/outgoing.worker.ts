@@ -1,4 +1,5 @@
 import { gatherMail } from '../../outgoing/gather-mail.js';
+import { releaseQuiet } from '../../outgoing/release-quiet.js';
 import type { Clock } from '../../platform/clock.js';
 import type { OutboxWorker } from '../../platform/outbox.worker.js';
 import type { Outward } from '../../platform/outward.js';
@@ -8,7 +9,7 @@ import { tellOverdue } from './tell-overdue.js';
 
 const EVERY_MS = 20_000;
 
-/** What only time brings: checks that fall due, and e-mails whose time has come. Any number of processes may run one. */
+/** What only time brings: checks that fall due, the end of quiet hours, and e-mails whose time has come. Any number of processes may run one. */
 export class OutgoingWorker {
   private readonly rounds = new Rounds('telling of overdue checks and gathering e-mails', () => this.look(), EVERY_MS);
 
@@ -28,6 +29,7 @@ export class OutgoingWorker {
   /** One round; public so that tests can wait for it. */
   async look(): Promise<void> {
     await tellOverdue(this.work, this.clock.now(), this.outward.publicUrl);
+    await releaseQuiet(this.work, this.clock.now());
     if (this.outward.smtp !== null) await gatherMail(this.work, this.outward.publicUrl, this.clock.now());
   }
 }

@@ -2,7 +2,7 @@ import type { PackDifference } from '#contract/packs';
 import { listTheseAsStored } from '../../inspections/check-seals.store.js';
 import type { ChainHead } from '../../platform/audit-chain.js';
 import type { Tx } from '../../platform/work.js';
-import { listDeletedSeals, listSealsSince, listSubjectsSince, listUndoneImports } from '../../records/seals.store.js';
+import { listDeletedSeals, listSealBreaks, listSealsSince, listSubjectsSince, listUndoneImports } from '../../records/seals.store.js';
 import type { FoundDifference } from './compare-inputs.js';
 
 const BATCH = 1000;
@@ -12,7 +12,7 @@ const isUnexplained = (kind: PackDifference['kind']): kind is Unexplained => UNE
 
 /**
  * Asks the audit trail why stored evidence is not what was frozen at this head of its chain. A check that acts since have sealed, and that is
- * stored as it was sealed last, was corrected or recorded by them; one whose import was undone, or that an act of retention
+ * stored as it was sealed last, was corrected or recorded by them, unless one of them found it otherwise than the act before had left it; one whose import was undone, or that an act of retention
  * names, was taken back. Whatever the trail does not explain keeps its kind, and is serious.
  */
 export async function explainDifferences(tx: Tx, plantId: number, head: ChainHead | null, found: readonly FoundDifference[]): Promise<PackDifference[]> {
@@ -30,10 +30,11 @@ export async function explainDifferences(tx: Tx, plantId: number, head: ChainHea
 
 const checkIds = (asked: readonly FoundDifference[]): number[] => [...new Set(asked.flatMap(({ checks }) => checks ?? []))];
 
-/** Checks that acts since have sealed and that still fit the newest seal. */
+/** Checks that acts since have sealed, that still fit the newest seal, and that were not changed past the program before one of these acts. */
 async function writtenAsSealed(tx: Tx, plantId: number, seq: string, asked: readonly FoundDifference[]): Promise<Set<number>> {
   const seals = await listSealsSince(tx, plantId, seq);
-  const ids = checkIds(asked).filter((id) => seals.has(id));
+  const broken = new Set((await listSealBreaks(tx, plantId)).filter((each) => each.seq === null || BigInt(each.seq) > BigInt(seq)).map(({ checkId }) => checkId));
+  const ids = checkIds(asked).filter((id) => seals.has(id) && !broken.has(id));
   const fit = new Set<number>();
   for (let from = 0; from < ids.length; from += BATCH) {
     for (const { id, voided, seal } of await listTheseAsStored(tx, plantId, ids.slice(from, from + BATCH))) if (!voided && seals.get(id) === seal) fit.add(id);

@@ -30,12 +30,13 @@ import { signals } from './en/signals.js';
 import { specifications } from './en/specifications.js';
 import { studies } from './en/studies.js';
 import { studyRecords } from './en/study-records.js';
+import { toldHours } from './en/told-hours.js';
 import { traces } from './en/traces.js';
 import { users } from './en/users.js';
 import { weldWindows } from './en/weld-windows.js';
 import { workbench } from './en/workbench.js';
 
-const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, traces, users, weldWindows, workbench };
+const en = { canMaking, common, counts, counters, entry, feeds, floor, holds, incidentLife, incidents, ingest, inspections, knowledge, monitors, originWeights, outgoing, packs, photos, planner, plant, portable, production, queue, records, retention, sessions, signals, specifications, studies, studyRecords, toldHours, traces, users, weldWindows, workbench };
 
 // A key that is not in the catalogue does not compile.
 declare module 'i18next' {

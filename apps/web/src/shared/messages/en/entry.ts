@@ -18,10 +18,10 @@ export const entry = {
     rule: 'The first reading stays the one that is judged. Both are kept and can be read later.', keep: 'Keep second reading',
   },
   serial: {
-    title: 'Serial gauge: {{state}}', states: { off: 'not connected', opening: 'connecting', on: 'connected', failed: 'not connected', lost: 'connection lost' },
+    title: 'Serial gauge: {{state}}', states: { off: 'not connected', opening: 'connecting', on: 'connected', failed: 'not connected', denied: 'not connected', lost: 'connection lost' },
     baud: 'Speed (baud)', pattern: 'Where the number stands in a line', patternHelp: 'A regular expression whose first group is the number, a second one the unit. Empty: a number at the end of the line. Kept on this device.', patternWrong: 'A regular expression with a group for the number is expected, such as ^X([0-9.]+).',
-    connect: 'Connect a gauge', disconnect: 'Disconnect', failed: 'The port could not be opened. Is another program using it?', lost: 'The gauge is gone. Check the cable and connect again.',
-    noCell: 'A reading came, but no cell is chosen. Choose a cell and send it again.', took: '{{value}} {{unit}} taken.',
+    connect: 'Connect a gauge', disconnect: 'Disconnect', failed: 'The port could not be opened. Is another program using it?', denied: 'The browser does not let this page use serial ports. Allow it in the browser’s settings of this page, or ask whoever looks after this computer.', lost: 'The gauge is gone. Check the cable and connect again.',
+    noCell: 'A reading came, but no cell is chosen. Choose a cell and send it again.', took: '{{cell}}: {{value}} {{unit}} taken.', taken: 'A reading came and was not taken: {{cell}} has one already. Choose the cell that is meant and send it again.', paused: 'A reading came while another window was open, and was not taken. Send it again.',
     faults: { 'no-number': 'No number found in “{{line}}”.', 'other-unit': '“{{line}}” is in another unit than {{unit}}.', 'bad-pattern': 'The pattern cannot be used.' },
   },
   counts: { title: 'Counts', of: '{{name}} ({{unit}})', inspected: 'Inspected (cans)', nonconforming: 'Of these not in order (cans)', wrong: 'At most as many as were inspected are expected.' },
