@@ -13,11 +13,11 @@ export class Work {
   private readonly pools: pg.Pool[];
   private readonly reading: Tx;
 
-  /** At most so many connections, a quarter of them for reads that are planned once. `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
+  /** At most so many connections, and a quarter more for reads that are planned once. `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
   constructor(readonly databaseUrl: string, connections = 10) {
     const pooled = /[?&]pgbouncer=true/.test(databaseUrl);
     const most = Math.floor(connections / 4);
-    const pool = new pg.Pool({ connectionString: databaseUrl, max: connections - (pooled ? 0 : most) });
+    const pool = new pg.Pool({ connectionString: databaseUrl, max: connections });
     const readers = pooled || most === 0 ? pool : poolOfReaders(databaseUrl, most);
     this.pools = [...new Set([pool, readers])];
     // A connection that ends while nobody uses it leaves the pool by itself; unheard, the event would end the program.
