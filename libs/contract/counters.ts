@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { endpoint } from './endpoint.js';
+import { machineIdOrCode, needIdOrCode } from './id-or-code.js';
 import { fieldError } from './problem.js';
 import { engineers, readers, recorders } from './roles.js';
 import { finite, id, idParams, idText, moment } from './shapes.js';
@@ -11,6 +12,7 @@ export const counterReading = z.object({
   rejected: finite.nullable().default(null),
 }).meta({ id: 'CounterReading' });
 export type CounterReading = z.output<typeof counterReading>;
+const sentReading = counterReading.extend(machineIdOrCode).superRefine((sent, context) => needIdOrCode(context, ['machine'], sent.machineId, sent.machine, true)).meta({ id: 'SentCounterReading' });
 
 /**
  * counted: cans told after all; rolled-over: taken for passing its highest number; set-back: somebody set it to 0;
@@ -33,8 +35,8 @@ const decided = {
 
 export const recordCounterReadings = endpoint({
   method: 'POST', path: '/api/counts/readings', feature: 'production', access: recorders, feed: 'counts',
-  summary: 'Bring what running counters showed', description: 'A batch may be sent twice and in any order: a reading that is there is the same. Rows that cannot be are refused one by one with their reason; the others are stored and turned into production counts from each reading to the next.',
-  body: z.object({ readings: z.array(counterReading).min(1).max(5000) }),
+  summary: 'Bring what running counters showed', description: 'The machine is named by id, or by its code as "machine". A batch may be sent twice and in any order: a reading that is there is the same. Rows that cannot be are refused one by one with their reason; the others are stored and turned into production counts from each reading to the next.',
+  body: z.object({ readings: z.array(sentReading).min(1).max(5000) }),
   answer: z.object({
     stored: z.number().int(), same: z.number().int(), refused: z.array(fieldError),
     /** Production counts between readings: new, changed by a late reading, and taken away by one. */

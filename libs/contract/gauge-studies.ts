@@ -67,7 +67,7 @@ const variation = z.object({ source, sd: finite, interval: bounds, ofVariance: f
 const proportion = z.object({ found: count, of: count, fraction: finite, low: finite, high: finite });
 const kappa = z.object({ kappa: finite.nullable(), low: finite.nullable(), high: finite.nullable() });
 const agreementOf = z.object({ first: z.string(), second: z.string(), exact: proportion, within: proportion.nullable(), meanDifference: finite.nullable(), kappa, missed: proportion.nullable(), falseAlarms: proportion.nullable() });
-export const gaugeCautions = ['destructive', 'few-masters', 'bias-only', 'few-parts', 'few-people', 'no-tolerance', 'out-of-calibration', 'calibration-not-known', 'no-standard', 'parts-alike', 'coarse', 'retaken', 'interaction'] as const;
+export const gaugeCautions = ['destructive', 'few-masters', 'bias-only', 'bias-at-master', 'few-parts', 'few-people', 'no-tolerance', 'out-of-calibration', 'calibration-not-known', 'no-standard', 'parts-alike', 'coarse', 'retaken', 'interaction'] as const;
 
 export const gaugeResult = z.object({
   thresholds: studyThresholds, tolerance: finite.nullable(),

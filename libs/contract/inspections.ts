@@ -4,6 +4,7 @@ import { checkPhoto } from './check-photos.js';
 import { endpoint } from './endpoint.js';
 import { reactionPlan } from './reaction-plans.js';
 import { correctors, readers, recorders } from './roles.js';
+import { machineIdOrCode, needIdOrCode } from './id-or-code.js';
 import { firingSide, ruleName } from './rule-names.js';
 import { code, finite, id, idParams, idText, longText, moment } from './shapes.js';
 
@@ -42,19 +43,15 @@ export type NewCheck = z.infer<typeof newCheck>;
 
 /** As a gauge sends it: machine, product, unit, lane and gauge by id or by the code that stands in the set-up. */
 export const sentCheck = newCheck.extend({
-  machineId: id.optional(), machine: code.optional(), productId: id.optional(), product: code.optional(),
+  ...machineIdOrCode, productId: id.optional(), product: code.optional(),
   cans: z.array(newCheck.shape.cans.element.extend({ unit: code.optional(), lane: code.optional() })).min(1).max(200),
   characteristics: z.array(newCheck.shape.characteristics.element.extend({ gauge: code.optional() })).max(40),
 }).superRefine((check, context) => {
-  const one = (path: (string | number)[], byId: number | undefined, byCode: string | undefined, needed: boolean) => {
-    const name = String(path.at(-1));
-    if (byId !== undefined && byCode !== undefined) context.addIssue({ code: 'custom', path, message: `either the code (${name}) or the id (${name}Id), not both` });
-    else if (needed && byId === undefined && byCode === undefined) context.addIssue({ code: 'custom', path: [...path.slice(0, -1), `${name}Id`], message: `the id, or the code as "${name}"` });
-  };
+  const one = (path: (string | number)[], byId: number | undefined, byCode: string | undefined, needed = false) => needIdOrCode(context, path, byId, byCode, needed);
   one(['machine'], check.machineId, check.machine, true);
   one(['product'], check.productId, check.product, true);
-  check.cans.forEach((can, index) => { one(['cans', index, 'unit'], can.unitId, can.unit, false); one(['cans', index, 'lane'], can.laneId, can.lane, false); });
-  check.characteristics.forEach((entry, index) => { one(['characteristics', index, 'gauge'], entry.gaugeId, entry.gauge, false); });
+  check.cans.forEach((can, index) => { one(['cans', index, 'unit'], can.unitId, can.unit); one(['cans', index, 'lane'], can.laneId, can.lane); });
+  check.characteristics.forEach((entry, index) => { one(['characteristics', index, 'gauge'], entry.gaugeId, entry.gauge); });
 }).meta({ id: 'SentCheck' });
 export type SentCheck = z.infer<typeof sentCheck>;
 

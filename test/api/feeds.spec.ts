@@ -159,12 +159,36 @@ it('stores a line event that a feed sends twice once', async () => {
   expect(await database.work.client.lineEvent.count({ where: { text: event.text } })).toBe(1);
 });
 
-it('takes what the page for gauges shows: the curl line, and the Node.js example, run as it stands', async () => {
+it('takes counts, counter readings and line events by code, and names the row of a code that means nothing', async () => {
+  const { token } = await makeToken({ scopes: ['counts', 'line-events'] });
+  const at = '2026-05-04T05:00:00Z';
+  const refusals = async (url: string, payload: object) => { const { status, problem } = await by(token, url, payload); return [status, ...(problem.errors ?? []).map(({ field, row, expected }) => `${row ?? ''} ${field}: ${expected}`)]; };
+  expect(await refusals('/api/production-counts', { counts: [{ machine: 'BM1', at, minutes: 1, good: 1 }, { machine: 'BM9', at, minutes: 1, good: 1 }] })).toEqual([400, '2 counts.1.machine: the code of a machine of this plant, not "BM9"']);
+  expect(await refusals('/api/counts/readings', { readings: [{ machine: 'BM9', at, good: 1 }] })).toEqual([400, '1 readings.0.machine: the code of a machine of this plant, not "BM9"']);
+  expect(await refusals('/api/production-counts', { counts: [{ at, minutes: 1, good: 1 }] })).toEqual([400, ' counts.0.machineId: the id, or the code as "machine"']);
+  const event = { kind: 'stop', at, text: 'by code' };
+  expect(await refusals('/api/line-events', { ...event, machine: 'BM9' })).toEqual([400, ' machine: the code of a machine of this plant, not "BM9"']);
+  expect(await refusals('/api/line-events', { ...event, line: 'L9' })).toEqual([400, ' line: the code of a line of this plant, not "L9"']);
+  expect(await refusals('/api/line-events', event)).toEqual([400, ' lineId: the id, or the code as "line"']);
+  expect(await refusals('/api/line-events', { ...event, machineId: 999_999 })).toEqual([400, ' machineId: a machine of this plant']);
+  const wholeLine = (await by(token, '/api/line-events', { ...event, line: 'T1' })).body as { id: number };
+  expect(wholeLine).toMatchObject({ lineId: plant.lineId, machineId: null });
+  expect((await by(token, '/api/line-events', { ...event, lineId: plant.lineId })).body).toMatchObject({ id: wholeLine.id });
+  const one = await makeToken({ machineIds: [plant.machines.flanger], scopes: ['counts', 'line-events'] });
+  expect((await by(one.token, '/api/line-events', { ...event, machine: 'BM1' })).problem.code).toBe('not-allowed');
+  expect((await by(one.token, '/api/production-counts', { counts: [{ machine: 'BM1', at, minutes: 1, good: 1 }] })).problem.code).toBe('not-allowed');
+});
+
+it('takes what the page for gauges shows: the curl lines, and the Node.js example, run as it stands', async () => {
   const here = (name: string) => new URL(`../../${name}`, import.meta.url);
   const inTestPlant = (text: string) => text.replaceAll('BM11', 'BM1').replaceAll('A65', 'T65');
-  const { token } = await makeToken();
-  const [, shown = ''] = /-d '([^']+)'/.exec(readFileSync(here('apps/api/feeds.md'), 'utf8')) ?? [];
-  expect((await by(token, '/api/checks', JSON.parse(inTestPlant(shown)) as object)).status).toBe(201);
+  const { token } = await makeToken({ scopes: ['checks', 'counts', 'line-events'] });
+  const shown = [...readFileSync(here('apps/api/feeds.md'), 'utf8').matchAll(/curl -sS http:\/\/127\.0\.0\.1:4310(\S+) \\[^']*'Content-Type: application\/json' \\\s+-d '([^']+)'/g)];
+  const answers = await Promise.all(shown.map(async ([, url = '', body = '']) => [url, await by(token, url, JSON.parse(inTestPlant(body)) as object)] as const));
+  expect(answers.map(([url, { status, body }]) => [url, status, body])).toEqual([
+    ['/api/checks', 201, expect.objectContaining({ status: 'not-judged' })], ['/api/production-counts', 200, { stored: 1, changed: 0, same: 0 }],
+    ['/api/counts/readings', 200, expect.objectContaining({ stored: 2, refused: [], spans: { stored: 1, changed: 0, removed: 0 } })], ['/api/line-events', 201, expect.objectContaining({ machine: 'BM1', kind: 'wire-change' })],
+  ]);
 
   const program = here('seed/examples/send-checks.mjs');
   expect(readFileSync(program, 'utf8').trim().split('\n').length).toBeLessThanOrEqual(30);

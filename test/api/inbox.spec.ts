@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
@@ -62,6 +62,19 @@ it('imports a file by the mapping that a person made, in the name of the folder,
   expect(await twoLooks()).toBe(1);
   expect(names('done')).toEqual(['shift (2).csv', 'shift.csv', 'shift.csv.refused.csv']);
   expect(await storedOn('02')).toBe(3);
+});
+
+it('leaves no text that says a file waits, once it was moved back and imported', async () => {
+  for (const name of ['late.csv', 'other.csv']) drop(name, rows('12', ['0.41'], 'Time,Machine,Product,Can,Position,Weld overlap,Shift').replace(',0.41', ',0.41,early'));
+  expect(await twoLooks()).toBe(2);
+  expect(names('waiting')).toEqual(['late.csv', 'late.csv.how.txt', 'other.csv', 'other.csv.how.txt']);
+  await bringFile(api, (await uploadFile(api, 'by hand.csv', readFileSync(path.join(folder, 'waiting', 'late.csv'), 'utf8'))).body);
+  renameSync(path.join(folder, 'waiting', 'late.csv'), path.join(folder, 'late.csv'));
+  expect(await twoLooks()).toBe(1);
+  expect([names('done'), names('waiting')]).toEqual([['late.csv'], ['other.csv', 'other.csv.how.txt']]);
+  drop('other.csv', rows('12', ['0.41']));
+  expect(await twoLooks()).toBe(1);
+  expect([names('done'), names('waiting')], 'another file of that name still waits').toEqual([['late.csv', 'other.csv'], ['other.csv', 'other.csv.how.txt']]);
 });
 
 it('takes an XLSX file, in the folder and by upload, and says of a broken one that it is broken', async () => {

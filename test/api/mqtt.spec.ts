@@ -205,10 +205,11 @@ it('keeps what it cannot take, with the reason, and takes it once the mapping is
 });
 
 it('does not count a retained message as new, and takes a clock that is ahead by the server’s where the plant says so', async () => {
-  const retained = (await feedOf())?.state.retained ?? 0;
+  const { retained = 0, heardAt } = (await feedOf())?.state ?? {};
   await broker.publish('line/state', { kind: 'jam', no: 'retained' }, { retain: true });
   await newTopic('line/state', { machineId: plant.machines.flanger, productId: plant.productId, lateHours: 24, clockSeconds: 60, clockPolicy: 'server-time', mapping: { kind: 'line-event', time: { pointer: '/at', format: 'iso' }, key: '/no', event: { pointer: '/kind' }, text: { fixed: 'from the flanger’s control' } } });
   await until(async () => expect((await feedOf())?.state.retained).toBeGreaterThan(retained));
+  expect((await feedOf())?.state.heardAt, 'a device that is silent is not heard by what the broker kept').toBe(heardAt);
   const jam = { at: new Date(now() + 7_200_000).toISOString(), kind: 'jam', no: 17 };
   for (let time = 0; time < 3; time += 1) await broker.publish('line/state', jam);
   await broker.publish('line/state', { ...jam, no: 18, kind: 'celebration' });

@@ -29,6 +29,14 @@ it('serves a valid OpenAPI 3.1 document that names every endpoint, and a page of
   const page = await api.nobody.raw({ method: 'GET', url: '/api/docs' });
   expect(page.headers['content-type']).toContain('text/html');
   expect(page.text).toContain('POST /api/checks');
+  // What a programmer of a gauge looks for: how a token is sent, and which addresses take one.
+  const tokenWays = Object.entries(body['paths'] as Record<string, Record<string, { security: Record<string, unknown>[]; description: string }>>).flatMap(([path, methods]) => Object.entries(methods).filter(([, { security }]) => security.some((way) => 'token' in way)).map(([method, { description }]) => `${method} ${path} ${/token that may send (\S+):/.exec(description)?.[1]}`));
+  expect(tokenWays.sort()).toEqual(['post /api/checks checks', 'post /api/checks/batch checks', 'post /api/counts/readings counts', 'post /api/line-events line-events', 'post /api/production-counts counts']);
+  expect(page.text).toMatch(/A token is taken by: .*#recordCheck.*For example/);
+  const [, shown = ''] = /-d '(\{[^']+\})'<\/pre>/.exec(page.text.replaceAll('&quot;', '"')) ?? [];
+  const example = JSON.parse(shown.replace('BM11', 'BM1').replace('A65', 'T65')) as object;
+  expect((await api.as('operator').raw({ method: 'POST', url: '/api/checks', payload: example })).status).toBe(201);
+  expect(page.text).not.toContain('9007199254740991');
 });
 
 it('answers an unknown address, a wrong method and broken JSON with problem details', async () => {

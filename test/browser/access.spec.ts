@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { getPlant } from '#contract/plant';
 import { accessible, picture, settle, signIn, visitDemo } from './harness.js';
 
 // The lock over a half-filled form, the sessions of an account, what an auditor sees, and retention in Set-up, on the demo plant.
@@ -65,6 +66,21 @@ it('lists under Set-up, Retention what rules and legal holds say, and deletes no
   await page.getByText('incident 1 and its line').waitFor();
   await accessible(page, 'retention');
   await picture(page, 'access-retention');
+  // One check that is past its time: what the administrator is asked before it goes.
+  const { csrf } = await (await page.request.get(`${visit.url}/api/session`)).json() as { csrf: string };
+  const { lines, products } = getPlant.answer.parse(await (await page.request.get(`${visit.url}/api/plant`)).json());
+  const machine = lines.flatMap(({ steps }) => steps.flatMap(({ machines }) => machines)).find(({ code }) => code === 'BM11');
+  const old = await page.request.post(`${visit.url}/api/checks`, { headers: { 'x-csrf-token': csrf }, data: { key: 'past its retention', machineId: machine?.id, productId: products[0]?.id, takenAt: '2020-02-03T08:30:00Z', cans: [{ number: 1 }], positions: ['front'], characteristics: [{ code: 'weld-overlap', readings: [0.42] }] } });
+  expect(old.status(), await old.text()).toBe(201);
+  await page.reload();
+  await page.getByRole('button', { name: 'Delete 1 check …' }).click();
+  await page.getByRole('dialog').getByLabel('Your password').waitFor();
+  await accessible(page, 'delete for good');
+  await picture(page, 'access-delete-for-good');
+  await page.emulateMedia({ colorScheme: 'dark' });
+  await accessible(page, 'delete for good, dark');
+  await page.emulateMedia({ colorScheme: 'light' });
+  await page.getByRole('dialog').getByRole('button', { name: 'Cancel' }).last().click();
 }, 120_000);
 
 it('shows an auditor their customer and nothing else, on a dark tablet', async () => {
@@ -92,6 +108,14 @@ it('shows an auditor their customer and nothing else, on a dark tablet', async (
   await tablet.page.goto(`${tablet.url}/capability`);
   await settle(tablet.page);
   await picture(tablet.page, 'access-auditor-capability');
+  // An address of the plant's own pages leads to a plain word and to what there is, without a refused request.
+  await tablet.page.goto(`${tablet.url}/studies`);
+  await tablet.page.getByRole('heading', { name: 'Not part of an auditor’s view' }).waitFor();
+  await accessible(tablet.page, 'auditor-elsewhere');
+  await picture(tablet.page, 'access-auditor-elsewhere');
+  await tablet.page.getByRole('navigation', { name: 'What you can look at' }).getByRole('link', { name: 'Capability' }).click();
+  await tablet.page.waitForURL('**/capability');
+  await settle(tablet.page);
   expect(refused).toEqual([]);
   await tablet.close();
 }, 180_000);

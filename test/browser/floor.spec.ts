@@ -26,16 +26,22 @@ it('lists a check that an event opened, with its cause and source, and leads to 
   await settle(page);
   await accessible(page, 'due checks');
   await picture(page, 'due-checks');
-  await page.getByRole('link', { name: `Log it: ${opened?.plan} on ${opened?.machine}` }).click();
+  await page.getByRole('link', { name: `Log it: ${opened?.plan}` }).click();
   await page.waitForURL(`**/log?machine=${opened?.machineId}&plan=${opened?.planId}`);
   // The address changes a moment before the page does.
   await expect.poll(() => page.getByLabel('Machine', { exact: true }).inputValue()).toBe(String(opened?.machineId));
+  // Whoever followed it stands at the first cell, on the screen, and the list has made room.
+  await page.locator('.cell-input:focus').waitFor();
+  expect((await page.locator(':focus').boundingBox())?.y).toBeLessThan(700);
+  await page.getByText(/^\d+ checks? (is|are) due\.$/).waitFor();
+  await picture(page, 'due-checks-folded');
+  await page.getByRole('button', { name: 'Show them' }).click();
 });
 
 it('takes a skip only with a reason, and the check is due no more', async () => {
   const before = listDueChecks.answer.parse(await get('/api/due-checks')).due;
   const first = before[0];
-  await page.getByRole('button', { name: `Skip: ${first?.plan} on ${first?.machine}` }).click();
+  await page.getByRole('button', { name: `Skip: ${first?.plan}` }).click();
   await page.getByRole('dialog').getByLabel('Reason').fill('The coil is being changed once more.');
   await page.getByRole('dialog').getByRole('button', { name: 'Skip this check' }).click();
   await page.getByRole('dialog').waitFor({ state: 'detached' });

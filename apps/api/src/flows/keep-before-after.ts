@@ -2,12 +2,13 @@ import type { z } from 'zod';
 import type { newBeforeAfterStudy } from '#contract/capability-studies';
 import { verifyEffect } from '../incidents/verify-effect.js';
 import type { Actor } from '../platform/audit.js';
+import { readOneMoment } from '../platform/one-moment.js';
 import { version } from '../platform/version.js';
 import type { Work } from '../platform/work.js';
 import { findStreamOf } from '../studies/stream-of.store.js';
 import { noteStudy, requireReplaceable } from '../studies/study-records.js';
 import { insertStudyRecord } from '../studies/study-records.store.js';
-import { hashInputs, type InputsScope, readOneMoment } from '../studies/study-inputs.store.js';
+import { hashInputs, type InputsScope } from '../studies/study-inputs.store.js';
 
 /** The comparison that incidents use, around a change on any stream, kept as a draft with what it rests on. */
 export async function keepBeforeAfter(work: Work, actor: Actor & { userId: number }, { title, note, supersedesId, asked }: z.output<typeof newBeforeAfterStudy>, now: Date): Promise<{ id: number }> {

@@ -2,7 +2,7 @@ import type { BatchAnswer, BatchResult } from '#contract/feeds';
 import { type NewCheck, sentCheck } from '#contract/inspections';
 import { Problem, problemBody } from '#contract/problem';
 import type { Acting } from '../platform/endpoint.js';
-import { fieldErrors } from '../platform/field-errors.js';
+import { parseInput } from '../platform/field-errors.js';
 import { asProblem } from '../platform/problem.filter.js';
 import { refuseMachines } from '../platform/refuse-machines.js';
 import { retryContention } from '../platform/retry-contention.js';
@@ -48,9 +48,9 @@ export async function recordBatch(work: Work, acting: Acting, sent: readonly unk
 }
 
 function readOne(item: unknown, codes: Codes, acting: Acting): NewCheck {
-  const parsed = sentCheck.safeParse(item);
-  if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error));
-  const check = resolveCodes(parsed.data, codes);
+  const { data, errors } = parseInput(sentCheck, item);
+  if (errors) throw new Problem('invalid-input', undefined, errors);
+  const check = resolveCodes(data, codes);
   refuseMachines(acting, [{ machineId: check.machineId, field: 'machine' }]);
   return check;
 }

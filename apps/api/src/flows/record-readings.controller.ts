@@ -6,7 +6,7 @@ import { getCheckVerdict, recordCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
 import { CLOCK, type Clock } from '../platform/clock.js';
 import { type Acting, ActingBy, Endpoint, Input, type Request, type Session, SignedIn } from '../platform/endpoint.js';
-import { fieldErrors } from '../platform/field-errors.js';
+import { parseInput } from '../platform/field-errors.js';
 import { OutboxWorker } from '../platform/outbox.worker.js';
 import { Work } from '../platform/work.js';
 import { refuseMachines } from '../platform/refuse-machines.js';
@@ -35,9 +35,9 @@ export class RecordReadingsController {
   /** The checks of the body are parsed one by one: a malformed one must not refuse the others. */
   @Endpoint(recordChecks)
   async batch(@Input({ except: 'body' }) _input: unknown, @Req() request: Request, @ActingBy() acting: Acting) {
-    const body = envelope.safeParse(request.body ?? {});
-    if (!body.success) throw new Problem('invalid-input', undefined, fieldErrors(body.error));
-    const answer = await recordBatch(this.work, acting, body.data.checks, this.clock.now());
+    const { data, errors } = parseInput(envelope, request.body ?? {});
+    if (errors) throw new Problem('invalid-input', undefined, errors);
+    const answer = await recordBatch(this.work, acting, data.checks, this.clock.now());
     if (answer.stored > 0) this.outbox.nudge();
     return answer;
   }

@@ -54,7 +54,9 @@ export async function takeMessages(tx: Tx, run: FeedRun, messages: readonly Mess
   for (const message of messages) if (message.replay) await settleReplay(tx, run.feed.plantId, message.replay.id, now, refused.get(message) ?? null);
   counts.messages += messages.length;
   counts.refused += refused.size;
-  await addCounts(tx, run.lease, counts, now, understood.findLast(({ mapped }) => mapped.clockMs !== null)?.mapped.clockMs ?? null);
+  // What the broker kept and what is taken once more is no sign that the devices are alive.
+  const isHeard = messages.some(({ retained, replay }) => !retained && !replay);
+  await addCounts(tx, run.lease, counts, isHeard ? now : null, understood.findLast(({ message, mapped }) => !message.replay && mapped.clockMs !== null)?.mapped.clockMs ?? null);
 }
 
 function understand(run: FeedRun, message: Message, references: FeedReferences, refused: Map<Message, string>, counts: FeedCounts): Understood[] {

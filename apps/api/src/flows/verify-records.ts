@@ -1,6 +1,7 @@
 import { type CheckFault, type RecordFault, toldKind, type VerificationView } from '#contract/records';
 import { listChecksAsStored } from '../inspections/check-seals.store.js';
 import { type ChainFault, type ChainHead, type NotedHead, verifyAuditChain } from '../platform/audit-chain.js';
+import { readOneMoment } from '../platform/one-moment.js';
 import type { Tx, Work } from '../platform/work.js';
 import { findWholePack, listPackHeads, listPackIds } from '../packs/packs.store.js';
 import { findFirstSealed, listDeletedSeals, listSealBreaks, listSeals, listUndoneImports } from '../records/seals.store.js';
@@ -32,7 +33,7 @@ const MOST_MS = 1_800_000;
  */
 export function verifyPlant(work: Work, plantId: number, typed: readonly NotedHead[] = []): Promise<Verification> {
   return work.run(async (tx) => {
-    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+    await readOneMoment(tx);
     return verifyRecords(tx, plantId, [...typed, ...(await listSignatureHeads(tx, plantId)), ...(await listPackHeads(tx, plantId))]);
   }, MOST_MS);
 }

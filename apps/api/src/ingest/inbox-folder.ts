@@ -1,6 +1,8 @@
-import { lstat, mkdir, readdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { lstat, mkdir, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 
+/** Ending of the text beside a file that waits. */
+export const HOW_TO = '.how.txt';
 const TABLE = /\.(csv|txt|tsv|xlsx)$/i;
 const MOST_BYTES = 64 * 1024 * 1024;
 
@@ -45,6 +47,13 @@ export class InboxFolder {
     if (beside) await writeFile(`${target}${beside.ending}`, beside.text);
     await rename(path.join(this.folder, name), target);
     this.before.delete(name);
+    if (where === 'done') await this.forgetWait(name);
+  }
+
+  /** A file that was moved back from waiting/ and is imported now leaves no text behind that says it was not. */
+  private async forgetWait(name: string): Promise<void> {
+    const waiting = path.join(this.folder, 'waiting', name);
+    if (await lstat(waiting).then(() => false, () => true)) await rm(`${waiting}${HOW_TO}`, { force: true });
   }
 
   private async freeName(where: string, name: string): Promise<string> {

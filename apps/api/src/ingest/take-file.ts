@@ -6,7 +6,7 @@ import { asProblem } from '../platform/problem.filter.js';
 import { detectLayout } from './detect-layout.js';
 import { fingerprintOf } from './fingerprint.js';
 import { findDroppedImport, findImportView, findMapping, findRefusedCsv, insertImport, loadNames, moveImport } from './ingest.store.js';
-import type { Dropped, InboxFolder } from './inbox-folder.js';
+import { type Dropped, HOW_TO, type InboxFolder } from './inbox-folder.js';
 import { forHeader } from './look-at-file.js';
 import { RowMapper } from './map-rows.js';
 import { readHead } from './read-table.js';
@@ -33,7 +33,7 @@ export async function takeFile(taking: Taking, file: Dropped): Promise<Outcome> 
     throw error;
   });
   if (typeof known === 'string') {
-    await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, known) });
+    await folder.put(file.name, 'waiting', { ending: HOW_TO, text: howTo(file.name, known) });
     return 'moved';
   }
   const id = await importOf(taking, file, known);
@@ -89,7 +89,7 @@ async function settle({ work, plant, folder, failures }: Taking, file: Dropped, 
   const failed = cause !== null && !AWAY.includes(cause);
   const why = whyAside(view, id, failed && failures + 1 >= MOST_TRIES);
   if (why === null) return failed ? 'failed' : 'stays';
-  await folder.put(file.name, 'waiting', { ending: '.how.txt', text: howTo(file.name, why) });
+  await folder.put(file.name, 'waiting', { ending: HOW_TO, text: howTo(file.name, why) });
   return 'moved';
 }
 

@@ -19,6 +19,13 @@ it('reads several bodies of one message', () => {
   expect(mapped).toMatchObject({ bodies: [{ count: 1, at: NOW }, { count: 2, values: [null, 0.004] }] });
 });
 
+it('takes a count as told at the end of its span, by the clock of the device and by the server’s', () => {
+  const counts = { kind: 'counts', time: { pointer: '/t', format: 'seconds' }, good: '/good' };
+  expect(makeMapper(topic({ ...counts, minutes: '/m' }))(bytes({ t: NOW / 1000 - 600, m: 10, good: 6480 }), NOW)).toMatchObject({ count: { at: new Date(NOW - 600_000).toISOString(), minutes: 10, good: 6480 }, clockMs: 0, serverTimed: false });
+  const ahead = makeMapper(topic({ ...counts, minutes: 10 }, { clockPolicy: 'server-time', clockSeconds: 60 }))(bytes({ t: NOW / 1000 + 3600, good: 6480 }), NOW);
+  expect(ahead).toMatchObject({ count: { at: new Date(NOW - 600_000).toISOString(), minutes: 10 }, clockMs: 4_200_000, serverTimed: true });
+});
+
 it('refuses a mapping without counter and time, without product, or with a pointer that is none', () => {
   expect(feedTopicFields.safeParse({ filter: 'a', machineId: 1, productId: 1, mapping: { ...readings, time: null, count: null } }).error?.issues[0]?.message).toMatch(/a body counter or a time/);
   expect(feedTopicFields.safeParse({ filter: 'a', machineId: 1, productId: null, mapping: readings }).error?.issues[0]?.message).toMatch(/a product, or a pointer/);

@@ -124,8 +124,11 @@ function countsReader(topic: FeedTopicFields): Reader {
   const rejected = mapping.rejected === null ? null : field(mapping.rejected, cans, 'a whole number of cans');
   return (payload, receivedAt) => {
     const { at, clockMs, serverTimed } = clock(payload, receivedAt);
-    const count = { machineId, at: new Date(at).toISOString(), minutes: typeof minutes === 'number' ? minutes : minutes(payload), good: good(payload), rejected: rejected ? rejected(payload) : 0 };
-    return { kind: 'counts', count, clockMs, serverTimed };
+    const long = typeof minutes === 'number' ? minutes : minutes(payload);
+    // A span is told of at its end: the device's clock is not behind by its length, and the server's clock says its end.
+    const from = serverTimed ? at - long * 60_000 : at;
+    const count = { machineId, at: new Date(from).toISOString(), minutes: long, good: good(payload), rejected: rejected ? rejected(payload) : 0 };
+    return { kind: 'counts', count, clockMs: clockMs === null ? null : clockMs + long * 60_000, serverTimed };
   };
 }
 

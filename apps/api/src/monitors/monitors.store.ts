@@ -1,5 +1,6 @@
 import { feedConnection, type FeedFields, type FeedTopicFields, feedTopicView, type FeedView, messageMapping } from '#contract/monitors';
 import { z } from 'zod';
+import { expectedWords } from '../platform/expected-words.js';
 import type { Tx } from '../platform/work.js';
 
 export type RunnableFeed = { plantId: number; id: number; url: string; clientId: string; protocol: 4 | 5; userVariable: string | null; passwordVariable: string | null; revision: number; madeBy: number; name: string };
@@ -25,7 +26,7 @@ export async function listTopics(tx: Tx, plantId: number, feedId: number): Promi
     FROM feed_topic t JOIN machine m ON m.plant_id = t.plant_id AND m.id = t.machine_id JOIN step s ON s.plant_id = m.plant_id AND s.id = m.step_id
     WHERE t.plant_id = ${plantId} AND t.feed_id = ${feedId} AND t.retired_at IS NULL ORDER BY t.id`;
   return rows.map((row) => {
-    const parsed = topicRow.safeParse(row);
+    const parsed = topicRow.safeParse(row, { error: expectedWords });
     if (parsed.success) return parsed.data;
     const { filter } = z.object({ filter: z.string() }).parse(row);
     throw new Error(`the definition of topic ${filter} cannot be read: ${wrongIn(parsed.error)}`);
@@ -33,13 +34,13 @@ export async function listTopics(tx: Tx, plantId: number, feedId: number): Promi
 }
 
 /** Where and what, in one line. */
-const wrongIn = (error: z.ZodError): string => error.issues.slice(0, 3).map(({ path, message }) => `${path.join('.')}: ${message}`).join('; ').slice(0, 300);
+const wrongIn = (error: z.ZodError): string => error.issues.slice(0, 3).map(({ path, message }) => `${path.join('.')}: ${message} expected`).join('; ').slice(0, 300);
 
 /** Topics that can be read, and those that cannot, each with what is wrong. */
 function sortTopics(given: unknown): Pick<FeedView, 'topics' | 'unreadable'> {
   const found: Pick<FeedView, 'topics' | 'unreadable'> = { topics: [], unreadable: [] };
   for (const topic of z.array(z.unknown()).parse(given)) {
-    const parsed = feedTopicView.safeParse(topic);
+    const parsed = feedTopicView.safeParse(topic, { error: expectedWords });
     if (parsed.success) found.topics.push(parsed.data);
     else found.unreadable.push({ ...z.object({ id: z.number(), filter: z.string() }).parse(topic), wrong: wrongIn(parsed.error) });
   }

@@ -1,5 +1,6 @@
 import path from 'node:path';
 import { z } from 'zod';
+import { expectedWords } from './expected-words.js';
 import type { Outward } from './outward.js';
 import { StartError } from './start-error.js';
 
@@ -21,7 +22,7 @@ export type Config = { port: number; host: string; databaseUrl: string | undefin
 /** Reads the environment; a wrong value is a one-line refusal that names the variable. */
 export function readConfig(env: NodeJS.ProcessEnv): Config {
   const present = Object.fromEntries(Object.entries(env).filter(([, value]) => value !== ''));
-  const parsed = environment.safeParse(present);
+  const parsed = environment.safeParse(present, { error: (issue) => `must be ${expectedWords(issue)}` });
   if (!parsed.success) {
     const issue = parsed.error.issues[0];
     throw new StartError(`environment variable ${issue?.path.join('.')}: ${issue?.message}`);

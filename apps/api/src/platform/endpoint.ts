@@ -6,7 +6,7 @@ import type { FeedScope } from '#contract/roles';
 import type { Person } from '#contract/users';
 import type { Actor } from './audit.js';
 import type { Scope } from './scope.js';
-import { fieldErrors } from './field-errors.js';
+import { parseInput } from './field-errors.js';
 import { unkeepableText } from './unkeepable-text.js';
 
 export const DEFINITION = 'seamledger:endpoint';
@@ -39,8 +39,8 @@ export const Input = createParamDecorator((data: { except: 'body' } | undefined,
     const shape = definition[part];
     if (!shape || (part === 'body' && (definition.bodyType === 'multipart' || data?.except === 'body'))) return undefined;
     if (part !== 'body') refuseUnkeepable(part, value);
-    const parsed = shape.safeParse(value ?? {});
-    if (!parsed.success) throw new Problem('invalid-input', undefined, fieldErrors(parsed.error, part === 'body' ? '' : part));
+    const parsed = parseInput(shape, value ?? {}, part === 'body' ? '' : part);
+    if (parsed.errors) throw new Problem('invalid-input', undefined, parsed.errors);
     return parsed.data;
   };
   return { params: parse('params', request.params), query: parse('query', request.query), body: parse('body', request.body) };

@@ -12,6 +12,9 @@ export function measure(one: Measured): void {
   measured.push(one);
 }
 
+/** The pattern of a route, never its address: addresses hold ids and secrets, and are without number. So are the files of the web client, which have a route each and other names with each build. */
+export const routeLabel = (pattern: string | undefined): string => (pattern === undefined ? 'none' : pattern === '/metrics' || pattern.startsWith('/api/') ? pattern : 'web client');
+
 const hash = (text: string) => createHash('sha256').update(text).digest();
 
 /**
@@ -30,8 +33,7 @@ export function serveMetrics(server: FastifyInstance, work: Work, token: string 
   const others = new Map<string, Gauge>();
 
   server.addHook('onResponse', async (request, reply) => {
-    // The pattern of a route, never its address: addresses hold ids and secrets, and are without number.
-    durations.observe({ method: request.method, route: request.routeOptions.url ?? 'none', status: String(reply.statusCode) }, reply.elapsedTime / 1000);
+    durations.observe({ method: request.method, route: routeLabel(request.routeOptions.url), status: String(reply.statusCode) }, reply.elapsedTime / 1000);
   });
   server.get('/metrics', async (request, reply) => {
     const given = /^Bearer (.+)$/.exec(request.headers.authorization ?? '')?.[1];

@@ -25,7 +25,10 @@ export function openApi(endpoints: readonly { name: string; endpoint: Endpoint }
     paths,
     components: {
       schemas: { Problem: schemaOf(problemDetails, 'output') },
-      securitySchemes: { session: { type: 'apiKey', in: 'cookie', name: 'seamledger_session', description: 'Set by POST /api/session. Changes also need the header x-csrf-token from GET /api/session.' } },
+      securitySchemes: {
+        session: { type: 'apiKey', in: 'cookie', name: 'seamledger_session', description: 'Set by POST /api/session. Changes also need the header x-csrf-token from GET /api/session.' },
+        token: { type: 'http', scheme: 'bearer', description: 'Of a gauge, a monitor or a program, made under Set-up, Feeds. It stands alone: no session and no x-csrf-token.' },
+      },
     },
   };
 }
@@ -36,12 +39,13 @@ function operation(name: string, endpoint: Endpoint): Json {
   const codes = new Set<keyof typeof problems>(endpoint.problems ?? []);
   if (endpoint.body || endpoint.query || endpoint.params) codes.add('invalid-input');
   if (!isPublic) { codes.add('not-signed-in'); codes.add('not-allowed'); }
+  if (endpoint.feed) { codes.add('token-refused'); codes.add('too-many-requests'); }
   const byStatus = new Map<number, string[]>();
   for (const code of codes) byStatus.set(problems[code].status, [...(byStatus.get(problems[code].status) ?? []), code]);
   return {
     operationId: name, tags: [endpoint.feature], summary: endpoint.summary,
-    description: [endpoint.description, `Roles: ${roles}.`].filter(Boolean).join('\n\n'),
-    ...(isPublic ? { security: [] } : { security: [{ session: [] }] }),
+    description: [endpoint.description, `Roles: ${roles}.`, endpoint.feed ? `Or a token that may send ${endpoint.feed}: Authorization: Bearer ….` : undefined].filter(Boolean).join('\n\n'),
+    ...(isPublic ? { security: [] } : { security: [{ session: [] }, ...(endpoint.feed ? [{ token: [] }] : [])] }),
     parameters: [...parameters(endpoint.params, 'path'), ...parameters(endpoint.query, 'query')],
     ...(endpoint.body ? { requestBody: { required: true, content: { [endpoint.bodyType === 'multipart' ? 'multipart/form-data' : 'application/json']: { schema: schemaOf(endpoint.body, 'input') } } } } : {}),
     responses: {
@@ -70,7 +74,12 @@ function inlineDefinitions(schema: Json): Json {
     if (typeof node !== 'object' || node === null) return node;
     const reference = (node as Json)['$ref'];
     if (typeof reference === 'string' && reference.startsWith('#/$defs/')) return walk(definitions[reference.slice('#/$defs/'.length)]);
-    return Object.fromEntries(Object.entries(node).filter(([key]) => key !== '$defs').map(([key, value]) => [key, walk(value)]));
+    return Object.fromEntries(Object.entries(node).filter(([key, value]) => key !== '$defs' && !saysNothing(node as Json, key, value)).map(([key, value]) => [key, walk(value)]));
   };
   return walk(schema) as Json;
+}
+
+/** The pattern of a format that is named already, and bounds that are those of every whole number in JavaScript. */
+function saysNothing(node: Json, key: string, value: unknown): boolean {
+  return (key === 'pattern' && node['format'] === 'date-time') || (node['type'] === 'integer' && (key === 'minimum' || key === 'maximum') && Math.abs(Number(value)) === Number.MAX_SAFE_INTEGER);
 }

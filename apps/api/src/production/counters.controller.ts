@@ -7,6 +7,7 @@ import { type Acting, ActingBy, Endpoint, Input, type Session, SignedIn } from '
 import { refuseMachines } from '../platform/refuse-machines.js';
 import { Work } from '../platform/work.js';
 import { listCounterRows, listDecisionRows } from './counters.store.js';
+import { placeByCode } from './place-by-code.js';
 import { recordCounterReadings } from './record-counter-readings.js';
 import { setCounter } from './set-counter.js';
 
@@ -15,9 +16,10 @@ export class CountersController {
   constructor(@Inject(Work) private readonly work: Work, @Inject(CLOCK) private readonly clock: Clock) {}
 
   @Endpoint(contract.recordCounterReadings)
-  record(@Input() { body }: InputOf<typeof contract.recordCounterReadings>, @ActingBy() acting: Acting) {
-    refuseMachines(acting, body.readings.map(({ machineId }, row) => ({ machineId, field: `readings.${row}.machineId`, row: row + 1 })));
-    return this.work.run((tx) => recordCounterReadings(tx, acting.actor, body.readings, this.clock.now()));
+  async record(@Input() { body }: InputOf<typeof contract.recordCounterReadings>, @ActingBy() acting: Acting) {
+    const readings = await placeByCode(this.work.read, acting.plantId, 'readings', body.readings);
+    refuseMachines(acting, readings.map(({ machineId }, row) => ({ machineId, field: `readings.${row}.machineId`, row: row + 1 })));
+    return this.work.run((tx) => recordCounterReadings(tx, acting.actor, readings, this.clock.now()));
   }
 
   @Endpoint(contract.listCounters)

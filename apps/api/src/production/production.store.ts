@@ -1,9 +1,8 @@
 import type { InputOf } from '#contract/endpoint';
 import { Problem } from '#contract/problem';
-import type { LineEvent, listLineEvents, ProductionCount, recordLineEvent } from '#contract/production';
+import type { LineEvent, listLineEvents, PlacedLineEvent, ProductionCount } from '#contract/production';
 import type { Tx } from '../platform/work.js';
 
-type NewEvent = InputOf<typeof recordLineEvent>['body'];
 type EventRow = Omit<LineEvent, 'at' | 'until' | 'enteredAt'> & { at: Date; until: Date | null; enteredAt: Date };
 const viewOf = (row: EventRow): LineEvent => ({ ...row, at: row.at.toISOString(), until: row.until?.toISOString() ?? null, enteredAt: row.enteredAt.toISOString() });
 
@@ -27,13 +26,13 @@ export async function findEventPlace(tx: Tx, plantId: number, lineId: number, ma
   return row ?? { line: false, machine: false };
 }
 
-export async function insertEvent(tx: Tx, plantId: number, { lineId, machineId, kind, at, until, text }: NewEvent, actor: string, enteredAt: Date): Promise<number> {
+export async function insertEvent(tx: Tx, plantId: number, { lineId, machineId, kind, at, until, text }: PlacedLineEvent, actor: string, enteredAt: Date): Promise<number> {
   const row = await tx.lineEvent.create({ data: { plantId, lineId, machineId, kind, at: new Date(at), until: until === null ? null : new Date(until), text, actor, enteredAt }, select: { id: true } });
   return row.id;
 }
 
 /** The event that this feed sent before, if it did. One at a time a plant: two tries of one request must not pass each other. */
-export async function findSameEvent(tx: Tx, plantId: number, { lineId, machineId, kind, at, text }: NewEvent, actor: string): Promise<number | null> {
+export async function findSameEvent(tx: Tx, plantId: number, { lineId, machineId, kind, at, text }: PlacedLineEvent, actor: string): Promise<number | null> {
   await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtext('line_event'), ${plantId}::int)`;
   return (await tx.lineEvent.findFirst({ where: { plantId, lineId, machineId, kind, at: new Date(at), text, actor }, select: { id: true } }))?.id ?? null;
 }

@@ -1,6 +1,5 @@
-import type { InputOf } from '#contract/endpoint';
 import { type FieldError, Problem } from '#contract/problem';
-import type { recordLineEvent as contract } from '#contract/production';
+import type { PlacedLineEvent } from '#contract/production';
 import { type Actor, record } from '../platform/audit.js';
 import type { Tx } from '../platform/work.js';
 import { findEventPlace, findSameEvent, insertEvent } from './production.store.js';
@@ -9,7 +8,7 @@ import { findEventPlace, findSameEvent, insertEvent } from './production.store.j
 const CLOCK_SLACK_MS = 5 * 60_000;
 
 /** Enters what happened; it is never a thing of the future. The same event from the same feed is stored once. */
-export async function recordLineEvent(tx: Tx, actor: Actor, event: InputOf<typeof contract>['body'], now: Date): Promise<number> {
+export async function recordLineEvent(tx: Tx, actor: Actor, event: PlacedLineEvent, now: Date): Promise<number> {
   const place = await findEventPlace(tx, actor.plantId, event.lineId, event.machineId);
   const errors: FieldError[] = [
     ...(place.line ? [] : [{ field: 'lineId', expected: 'a line of this plant' }]),

@@ -23,7 +23,7 @@ export function gaugeResultOf({ plan, trials, thresholds, calibration, retakes }
   const judged = judge(measured, rated, thresholds);
   const cautions: (readonly [Caution, boolean])[] = [
     ['destructive', plan.design === 'nested'], ['out-of-calibration', calibration === 'overdue' || calibration === 'failed'], ['calibration-not-known', calibration === 'not-known'],
-    ['bias-only', bias !== null], ['few-masters', bias !== null && plan.parts.length < FEW.masters], ['few-parts', bias === null && plan.parts.length < FEW.parts], ['few-people', plan.design !== 'bias' && plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
+    ['bias-only', bias !== null], ['bias-at-master', bias?.unbiased === true && bias.masters.some(isOffByItself)], ['few-masters', bias !== null && plan.parts.length < FEW.masters], ['few-parts', bias === null && plan.parts.length < FEW.parts], ['few-people', plan.design !== 'bias' && plan.people.length < FEW.people], ['no-tolerance', measured !== null && plan.tolerance === null],
     ['no-standard', rated !== null && plan.standard === null], ['parts-alike', measured !== null && measured.categories !== null && measured.categories < 2], ['interaction', measured?.interaction === 'kept'],
     ['coarse', measured !== null && (measured.rows.find(({ source }) => source === 'repeatability')?.sd ?? 0) < plan.gaugeStep / 3], ['retaken', retakes > 0],
   ];
@@ -42,6 +42,9 @@ function biasResult(plan: GaugePlan, trials: readonly TakenTrial[]): NonNullable
     averageBias, slope: line.slope.estimate, slopeLow: line.slope.low, slopeHigh: line.slope.high, slopeP: line.slope.p, intercept: line.intercept.estimate, rSquared: line.rSquared, unbiased: found.every(({ zeroInside }) => zeroInside),
   };
 }
+
+/** Its own readings leave no bias out: where the band of the line holds it all the same, other masters scatter. */
+const isOffByItself = ({ low, high }: NonNullable<GaugeResult['bias']>['masters'][number]): boolean => low !== null && high !== null && (low > 0 || high < 0);
 
 /** The worst figure decides. Too few categories make a gauge conditional, not more: the parts may be too much alike. */
 function judge(measured: GaugeResult['measured'], rated: GaugeResult['rated'], thresholds: StudyThresholds): GaugeResult['judged'] {

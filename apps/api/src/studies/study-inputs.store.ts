@@ -38,8 +38,3 @@ export async function countLeftOut(tx: Tx, plantId: number, scope: InputsScope, 
     GROUP BY g.check_id`;
   return new Map(rows.map(({ id, subgroups }) => [id, subgroups]));
 }
-
-/** Everything that the transaction reads is of one moment, so that figures and hash are of the same readings. Must come first in it. */
-export async function readOneMoment(tx: Tx): Promise<void> {
-  await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ`;
-}

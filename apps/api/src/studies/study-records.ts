@@ -5,12 +5,13 @@ import { Problem } from '#contract/problem';
 import { capabilityStudy as capabilityShape } from '#contract/studies';
 import { z } from 'zod';
 import { type Actor, record } from '../platform/audit.js';
+import { readOneMoment } from '../platform/one-moment.js';
 import { announce } from '../platform/outbox.js';
 import { version } from '../platform/version.js';
 import type { Tx, Work } from '../platform/work.js';
 import { capabilityStudy } from './capability-study.js';
 import { countTrials } from './gauge-trials.store.js';
-import { countLeftOut, hashInputs, inputsScope, type InputsScope, readOneMoment } from './study-inputs.store.js';
+import { countLeftOut, hashInputs, inputsScope, type InputsScope } from './study-inputs.store.js';
 import { insertStudyRecord, listStudyRecordRows, listStudySteps, sealOfStudyRecord, type StudyFilter, type StudyRecordRow } from './study-records.store.js';
 
 const storedInputs = z.object({ scope: inputsScope.optional(), subgroups: z.number().optional(), excluded: z.array(excludedCheck.extend({ by: z.string(), subgroups: z.number() })).default([]) });

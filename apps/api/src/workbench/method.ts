@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Endpoint } from '#contract/endpoint';
+import { expectedWords } from '../platform/expected-words.js';
 
 /** Says how far a computation is, 0 to 1; cheap, may be called often. */
 export type Progress = (share: number) => void;
@@ -16,5 +17,5 @@ export function computes<Params extends z.ZodType, Query extends z.ZodType, Body
 ): Method {
   const { body: shape } = endpoint;
   if (!shape) throw new Error(`${endpoint.path} has no body`);
-  return { endpoint, compute: (body, progress) => compute(shape.parse(body), progress) };
+  return { endpoint, compute: (body, progress) => compute(shape.parse(body, { error: expectedWords }), progress) };
 }

@@ -4,6 +4,7 @@ import { Suspense, useRef } from 'react';
 import { useTranslation } from 'react-i18next';
 import { Link, Navigate, Outlet, useLocation, useNavigation } from 'react-router';
 import { CheckQueue } from '../inspections/check-queue.js';
+import { AUDITOR_SCREENS, isOpenToAuditors } from '../shared/auditor-screens.js';
 import { LiveNews } from '../shared/live.js';
 import { SessionContext, useSessionQuery, useSignOut } from '../shared/session.js';
 import { useSessionLock } from '../shared/session-lock.js';
@@ -12,10 +13,9 @@ import { AuditorScopeLine } from '../users/auditor-scope-line.js';
 import { FirstRunPage } from '../users/first-run-page.js';
 import { LockScreen } from '../users/lock-screen.js';
 import { SignInPage } from '../users/sign-in-page.js';
+import { NotForAuditorsPage } from './not-for-auditors-page.js';
 import { OpenFrame } from './open-frame.js';
 
-/** The screens that work with what the server shows an auditor. */
-const AUDITORS: readonly string[] = ['charts', 'signals', 'incidents', 'capability', 'workbench', 'packs'];
 const SCREENS = [
   ['/', 'now'], ['/log', 'log'], ['/charts', 'charts'], ['/signals', 'signals'], ['/incidents', 'incidents'], ['/holds', 'holds'],
   ['/past-fixes', 'pastFixes'], ['/capability', 'capability'], ['/studies', 'studies'], ['/workbench', 'workbench'], ['/planner', 'planner'], ['/import', 'import'], ['/records', 'records'], ['/packs', 'packs'], ['/set-up', 'setUp'],
@@ -40,7 +40,7 @@ export function Frame() {
   if (session.data.locked && !wasOpen.current) return <LockScreen person={person} keepsWork={false} />;
   wasOpen.current = true;
   const isAuditor = person.role === 'auditor';
-  const screens = SCREENS.filter(([, name]) => !isAuditor || AUDITORS.includes(name));
+  const screens = SCREENS.filter(([, name]) => !isAuditor || AUDITOR_SCREENS.some((open) => open === name));
   const isHere = (path: string) => (path === '/' ? pathname === '/' : pathname.startsWith(path));
   return (
     <SessionContext.Provider value={session.data}>
@@ -71,7 +71,7 @@ export function Frame() {
         <AppShell.Main id="content" tabIndex={-1} aria-busy={moving}>
           <CheckQueue />
           {isAuditor ? <AuditorScopeLine /> : null}
-          <Suspense fallback={<Loading what={t('app.page')} />}>{isAuditor && pathname === '/' ? <Navigate to="/charts" replace /> : <Outlet />}</Suspense>
+          <Suspense fallback={<Loading what={t('app.page')} />}>{!isAuditor || isOpenToAuditors(pathname) ? <Outlet /> : pathname === '/' ? <Navigate to="/charts" replace /> : <NotForAuditorsPage />}</Suspense>
         </AppShell.Main>
       </AppShell>
     </SessionContext.Provider>

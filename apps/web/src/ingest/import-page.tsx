@@ -10,6 +10,7 @@ import { ChooseFile } from './choose-file.js';
 import { ImportProgress } from './import-progress.js';
 import { MapFile } from './map-file.js';
 import { useImports, useUpload } from './ingest.queries.js';
+import { storedBefore } from './stored-before.js';
 
 /** Bring a file, look at what would happen, store it; earlier imports below. The address names the import that is open. */
 export function ImportPage() {
@@ -46,7 +47,7 @@ function ImportList({ onOpen }: { onOpen: (id: number) => void }) {
           <Table.Thead><Table.Tr>{(['file', 'when', 'who', 'state', 'readings', 'refused', 'open'] as const).map((column) => <Table.Th key={column}>{t(`list.${column}`)}</Table.Th>)}</Table.Tr></Table.Thead>
           <Table.Tbody>{list.map((row) => (
             <Table.Tr key={row.id}>
-              <Table.Td>{row.fileName}</Table.Td><Table.Td>{format.dateTime(row.startedAt)}</Table.Td><Table.Td>{row.startedBy}</Table.Td><Table.Td>{t(`states.${row.state}`)}</Table.Td><Table.Td>{row.stored}</Table.Td><Table.Td>{row.refused}</Table.Td>
+              <Table.Td>{row.fileName}</Table.Td><Table.Td>{format.dateTime(row.startedAt)}</Table.Td><Table.Td>{row.startedBy}</Table.Td><Table.Td>{t(`states.${row.state}`)}</Table.Td><Table.Td>{row.stored}{storedBefore(row) > 0 ? <Text size="sm" c="dimmed">{t('progress.already', { count: storedBefore(row) })}</Text> : null}</Table.Td><Table.Td>{row.refused}</Table.Td>
               <Table.Td><Group><Button size="xs" variant="default" aria-label={t('list.openOf', { file: row.fileName })} onClick={() => onOpen(row.id)}>{t('list.open')}</Button></Group></Table.Td>
             </Table.Tr>
           ))}</Table.Tbody>

@@ -6,6 +6,7 @@ import { address } from '../shared/http.js';
 import { ProblemList } from '../shared/problem-list.js';
 import { QueryView } from '../shared/states.js';
 import { useImport, useImportActs } from './ingest.queries.js';
+import { storedBefore } from './stored-before.js';
 
 /** One import from start to undo. */
 export function ImportProgress({ id, mayChange }: { id: number; mayChange: boolean }) {
@@ -18,7 +19,7 @@ export function ImportProgress({ id, mayChange }: { id: number; mayChange: boole
       <Stack gap="sm" maw={800}>
         <Title order={2} size="h4">{t('progress.title', { file: view.fileName })}</Title>
         <Progress.Root size="xl"><Progress.Section value={view.state === 'done' ? 100 : view.rows === 0 ? 0 : (100 * view.done) / view.rows} aria-label={t('progress.bar')} /></Progress.Root>
-        <Text role="status">{view.state === 'running' && view.rows === 0 ? t('progress.reading') : [t(`states.${view.state}`), t('progress.done', view), t('progress.stored', view), t('progress.refused', view)].join(' · ')}</Text>
+        <Text role="status">{view.state === 'running' && view.rows === 0 ? t('progress.reading') : [t(`states.${view.state}`), t('progress.done', view), t('progress.stored', view), ...(storedBefore(view) > 0 ? [t('progress.already', { count: storedBefore(view) })] : []), t('progress.refused', view)].join(' · ')}</Text>
         {view.stoppedBy ? <Text>{t('progress.stoppedBy', { name: view.stoppedBy })}</Text> : null}
         {view.problem ? <Text role="alert" className="state-signal">{view.problem}</Text> : null}
         <Group>

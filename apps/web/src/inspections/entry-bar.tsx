@@ -20,19 +20,19 @@ export function EntryBar({ draft, at, cell, said, pad, mayUndo, mayRedo, onTurn,
     if (input instanceof HTMLInputElement) typeWhole(input, String(value));
   };
   return (
-    <section className="entry-bar" aria-label={t('bar.title')}>
+    <section className={pad || choices ? 'entry-bar with-pad' : 'entry-bar'} aria-label={t('bar.title')}>
       <div className="entry-bar-words">
-        <Group gap="md" align="baseline">
+        <Group gap={pad ? 0 : 'md'} align="baseline">
           <Text className="entry-bar-value" role="status" aria-live="polite">{at && text !== '' ? t(text === meant ? 'bar.value' : 'bar.counts', { text, value: meant, unit: at.entry.unit }) : ' '}</Text>
           <Text size="sm" c="dimmed">{at ? cell : t('bar.none')}</Text>
         </Group>
         <Text size="sm" role="status">{said}</Text>
         <Group gap="xs">
-          <Button size="md" px="sm" variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>
-          <Button size="md" px="sm" variant="default" disabled={!mayRedo} onClick={() => onTurn('redo')}>{t('bar.redo')}</Button>
-          <Button size="md" px="sm" variant="default" disabled={!at} onClick={onLeaveOut}>{t('bar.leaveOut')}</Button>
-          <Button size="md" px="sm" variant="default" disabled={!at || text === ''} onClick={onSecond}>{at && draft.second[cellKey(at.entry.code, at.place)] !== undefined ? t('bar.changeSecond') : t('bar.second')}</Button>
-          <Button size="md" px="sm" variant="default" onClick={onPad}>{pad ? t('bar.hidePad') : t('bar.showPad')}</Button>
+          <Button size="md" px={pad ? 'xs' : 'sm'} variant="default" disabled={!mayUndo} onClick={() => onTurn('undo')}>{t('bar.undo')}</Button>
+          <Button size="md" px={pad ? 'xs' : 'sm'} variant="default" disabled={!mayRedo} onClick={() => onTurn('redo')}>{t('bar.redo')}</Button>
+          <Button size="md" px={pad ? 'xs' : 'sm'} variant="default" disabled={!at} onClick={onLeaveOut}>{t('bar.leaveOut')}</Button>
+          <Button size="md" px={pad ? 'xs' : 'sm'} variant="default" disabled={!at || text === ''} onClick={onSecond}>{at && draft.second[cellKey(at.entry.code, at.place)] !== undefined ? t('bar.changeSecond') : t('bar.second')}</Button>
+          <Button size="md" px={pad ? 'xs' : 'sm'} variant="default" onClick={onPad}>{pad ? t('bar.hidePad') : t('bar.showPad')}</Button>
           {children}
         </Group>
       </div>

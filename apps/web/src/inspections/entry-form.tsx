@@ -11,6 +11,7 @@ import { type CellQuestion, implausibleCells, toNewCheck } from './entry-check.j
 import { EntryCounts } from './entry-counts.js';
 import { EntryDetails } from './entry-details.js';
 import { cellKey, draftProblems, filled, isUntouched, newDraft, type Sheet } from './entry-draft.js';
+import { byTouch } from './by-touch.js';
 import { cellId, EntryGrid, placeOf } from './entry-grid.js';
 import { EntryLimits } from './entry-limits.js';
 import { DraftProblems, Questions, Refused } from './entry-notices.js';
@@ -33,8 +34,6 @@ import { useGaugeEntry } from './use-gauge-entry.js';
 import { useSendCheck } from './use-send-check.js';
 import { hasSerial } from './use-serial-gauge.js';
 import { VerdictPanel } from './verdict-panel.js';
-
-const byTouch = () => window.matchMedia('(pointer: coarse)').matches;
 
 /** One check being entered: kept in the browser until the server has it, sent under one key however often it is sent. */
 export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The units to ask for; empty = all. */ turn: number[]; chart: (streamId: number, label: string) => ReactNode }) {
@@ -121,7 +120,7 @@ export function EntryForm({ sheet: given, turn, chart }: { sheet: Sheet; /** The
         {restored ? <Alert color="gray"><Group><Text>{t('log.restored')}</Text><Button variant="default" onClick={startAgain}>{t('log.startAgain')}</Button></Group></Alert> : null}
         <EntryDetails sheet={sheet} draft={draft} onChange={(change) => act({ do: 'change', change })} />
         <UnitTurn sheet={sheet} onOpen={open} />
-        <Text size="sm" c="dimmed">{t('entry:keys')}</Text>
+        <Text size="sm" c="dimmed">{t('entry:keys')}{pad ? null : ` ${t('entry:keysMore')}`}</Text>
         <EntryGrid sheet={sheet} draft={draft} asked={asked} active={active} advance={settings.advance} screenPad={pad} onCell={onCell} onLeave={onLeave} onActive={setActive} onTurn={onTurn} onEnd={onEnd} />
         <EntryBar draft={draft} at={at} cell={cellWords} said={gauge.said} pad={pad} mayUndo={mayUndo} mayRedo={mayRedo} onTurn={onTurn} onLeaveOut={() => setDialog('leave-out')} onSecond={() => setDialog('second')} onPad={() => setSettings((before) => ({ ...before, pad: !pad }))} />
         <EntryCounts sheet={sheet} draft={draft} onCount={(code, count) => act({ do: 'count', code, count })} />

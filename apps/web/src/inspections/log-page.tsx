@@ -1,13 +1,15 @@
 import { Group, NativeSelect, Stack } from '@mantine/core';
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import { useSearchParams } from 'react-router';
+import { useLocation, useSearchParams } from 'react-router';
 import type { AnswerOf } from '#contract/endpoint';
 import type { getPlant } from '#contract/plant';
 import { recorders } from '#contract/roles';
+import { isBegin } from '../shared/due-words.js';
 import { usePlant } from '../shared/plant.queries.js';
 import { useMay, usePerson } from '../shared/session.js';
 import { EmptyState, Page, QueryView } from '../shared/states.js';
+import { byTouch } from './by-touch.js';
 import { keepDraft, loadDraft } from './draft-store.js';
 import { DueList } from './due-list.js';
 import { fits } from './entry-draft.js';
@@ -28,10 +30,11 @@ import { UnreadableRows } from './unreadable-rows.js';
 export function LogPage() {
   const { t } = useTranslation('inspections');
   const query = usePlant();
+  const [params] = useSearchParams();
   if (!useMay(recorders)) return <Page title={t('log.title')}><EmptyState title={t('log.notYours')} text={t('log.notYoursText')} /></Page>;
   return (
     <Page title={t('log.title')}>
-      <DueList />
+      <DueList key={params.get('machine')} folded={params.has('machine')} />
       <QueryView query={query} what={t('log.loading')} isEmpty={(plant) => entryPlant(plant).plans.length === 0} empty={<EmptyState title={t('log.noPlans')} text={t('log.noPlansText')} />}>
         {(plant) => <Log view={plant} />}
       </QueryView>
@@ -53,6 +56,12 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
   useKeepRecentChecks();
   // Counted up when an entry comes back from the queue: the form then reads what is kept anew.
   const [round, setRound] = useState(0);
+  const location = useLocation();
+  const begun = isBegin(location.state) ? location.key : '';
+  // A label was scanned: the address came with the page.
+  const [scanned] = useState(() => byTouch() && view.machine !== null);
+  const way = sheet === null ? '' : begun || (scanned ? 'scanned' : '');
+  useEffect(() => { if (way !== '') toFirstCell(); }, [way]);
   const takeBack = (item: QueueItem) => {
     const of = sheetNow(plant, item);
     if (!of || !fits(of, item.draft)) return 'changed' as const;
@@ -77,8 +86,14 @@ function Log({ view: given }: { view: AnswerOf<typeof getPlant> }) {
       </Group>
       {sheet === null
         ? view.machine !== null && !machine ? <EmptyState title={t('log.noPlanHere')} text={t('log.noPlanHereText')} /> : <EmptyState title={t('log.chooseTitle')} text={t('log.chooseText')} />
-        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}/${view.units.join()}/${round}`} sheet={sheet} turn={view.units} chart={streamChart} />}
+        : <EntryForm key={`${sheet.machine.id}/${sheet.plan.id}/${view.units.join()}/${round}/${begun}`} sheet={sheet} turn={view.units} chart={streamChart} />}
       {machine ? <RecentChecks machine={machine} /> : null}
     </Stack>
   );
+}
+
+/** Whoever follows "Log it" or scans a label stands at the first cell, and sees the rows below it. */
+function toFirstCell(): void {
+  document.querySelector('.grid-scroll')?.scrollIntoView({ block: 'start' });
+  document.querySelector<HTMLInputElement>('.readings .cell-input')?.focus({ preventScroll: true });
 }

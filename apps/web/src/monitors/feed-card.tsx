@@ -59,7 +59,7 @@ function Topics({ feed, mayChange, onEdit }: { feed: FeedView; mayChange: boolea
             <Table.Thead><Table.Tr>{(['filter', 'machine', 'product', 'means'] as const).map((column) => <Table.Th key={column}>{t(`topics.${column}`)}</Table.Th>)}{mayChange ? <Table.Th>{t('change')}</Table.Th> : null}</Table.Tr></Table.Thead>
             <Table.Tbody>{feed.topics.map((topic) => (
               <Table.Tr key={topic.id}>
-                <Table.Td>{topic.filter}</Table.Td><Table.Td>{topic.machine}</Table.Td><Table.Td>{topic.product ?? t('topics.fromPayload')}</Table.Td><Table.Td>{meaning(topic)}</Table.Td>
+                <Table.Td>{topic.filter}</Table.Td><Table.Td>{topic.machine}</Table.Td><Table.Td>{topic.product ?? (topic.mapping.kind === 'readings' ? t('topics.fromPayload') : t('topics.noProduct'))}</Table.Td><Table.Td>{meaning(topic)}</Table.Td>
                 {mayChange ? <Table.Td><Group gap="xs"><Button variant="default" size="sm" aria-label={t('changeOf', { name: topic.filter })} onClick={() => onEdit(topic)}>{t('change')}</Button><Button variant="subtle" size="sm" aria-label={t('removeOf', { filter: topic.filter })} loading={remove.isPending} onClick={() => remove.mutate(topic.id)}>{t('remove')}</Button></Group></Table.Td> : null}
               </Table.Tr>
             ))}</Table.Tbody>

@@ -33,7 +33,7 @@ export function TopicForm({ feedId, topic, tree, onClose }: { feedId: number; to
     <Modal opened onClose={onClose} title={topic ? t('changeOf', { name: topic.filter }) : t('addTopic')} size="xl" closeButtonProps={{ 'aria-label': t('cancel') }}>
       <form onSubmit={submit}>
         <Stack>
-          <SimpleGrid cols={{ base: 1, sm: 2 }}>
+          <SimpleGrid cols={{ base: 1, sm: 2 }} style={{ alignItems: 'end' }}>
             <TextInput size="md" label={t('topics.filter')} description={t('topic.filterHint')} required value={draft.filter} onChange={set('filter')} />
             <NativeSelect size="md" label={t('topic.kind')} value={draft.kind} data={KINDS.map((value) => ({ value, label: t(`topic.kinds.${value}`) }))} onChange={set('kind')} />
             <NativeSelect size="md" label={t('topics.machine')} required value={draft.machineId} data={[{ value: '', label: '' }, ...machines]} onChange={set('machineId')} />
@@ -44,7 +44,7 @@ export function TopicForm({ feedId, topic, tree, onClose }: { feedId: number; to
           </SimpleGrid>
           {draft.kind === 'readings' ? <Textarea size="md" label={t('topic.channels')} description={t('topic.channelsHint')} required autosize minRows={3} value={draft.channels} onChange={(event) => { setFaults([]); set('channels')(event); }} /> : null}
           {faults.length > 0 ? <div role="alert">{faults.map(({ line, fault, word }) => <Text key={`${line}${word}`}>{t('topic.badChannel', { line, what: fault === 'parts' ? t('topic.parts') : t('topic.unknown', { word }) })}</Text>)}</div> : null}
-          <SimpleGrid cols={{ base: 1, sm: 3 }}>
+          <SimpleGrid cols={{ base: 1, sm: 3 }} style={{ alignItems: 'end' }}>
             <TextInput size="md" inputMode="decimal" label={t('topic.late')} value={draft.lateHours} onChange={set('lateHours')} />
             <TextInput size="md" inputMode="decimal" label={t('topic.ahead')} value={draft.clockSeconds} onChange={set('clockSeconds')} />
             <NativeSelect size="md" label={t('topic.policy')} value={draft.clockPolicy} data={POLICIES.map((value) => ({ value, label: t(`topic.policies.${value}`) }))} onChange={set('clockPolicy')} />

@@ -20,10 +20,10 @@ export function WallPage() {
   const refused = query.error instanceof ProblemError && [401, 403].includes(query.error.problem.status);
   if (refused) return <main className="wall wall-message"><h1>{t('wall.noToken')}</h1><p>{t('wall.noTokenText')}</p></main>;
   if (!query.data) return <main className="wall wall-message" role="status"><h1>{query.isError ? t('wall.noServer') : t('wall.starting')}</h1>{query.isError ? <p>{t('wall.noServerText')}</p> : null}</main>;
-  return <Board board={query.data} failing={query.isError} />;
+  return <Board board={query.data} failingSince={query.isError ? query.dataUpdatedAt : null} />;
 }
 
-function Board({ board, failing }: { board: WallBoard; failing: boolean }) {
+function Board({ board, failingSince }: { board: WallBoard; /** When the last answer came, where the newest try failed. */ failingSince: number | null }) {
   const { t } = useTranslation('outgoing');
   const { t: now } = useTranslation('plant');
   const { state, since } = useConnection();
@@ -38,10 +38,10 @@ function Board({ board, failing }: { board: WallBoard; failing: boolean }) {
         <h1>{board.plant}</h1>
         <p className="wall-time">{t('wall.asOf', { time: format.time(board.at) })}</p>
       </header>
-      {failing || state === 'lost' ? <p className="wall-lost" role="alert">{t(failing ? 'wall.lost' : 'wall.slow', { since: format.time(new Date(since).toISOString()), time: format.time(board.at) })}</p> : null}
+      {failingSince !== null || state === 'lost' ? <p className="wall-lost" role="alert">{t(failingSince !== null ? 'wall.lost' : 'wall.slow', { since: format.time(new Date(failingSince ?? since).toISOString()), time: format.time(board.at) })}</p> : null}
       <p className="wall-headline" role="status">{board.openSignals > 0 ? <StateBadge state="signal" word={words} /> : board.due.length > 0 ? <StateBadge state="due" word={words} /> : words}</p>
       <div className="wall-columns">
-        <div>{board.lines.length === 0 ? <p>{now('now.noLines')}</p> : board.lines.map((line) => <WallLine key={line.id} line={line} format={format} />)}</div>
+        <div>{board.lines.length === 0 ? <p>{now('now.noLines')}</p> : board.lines.map((line) => <WallLine key={line.id} line={line} format={format} at={board.at} />)}</div>
         {quiet ? null : <Aside board={board} format={format} />}
       </div>
       <footer className="wall-foot">{t('wall.foot', { screen: board.screen })}</footer>
@@ -53,13 +53,14 @@ function Aside({ board, format }: { board: WallBoard; format: Format }) {
   const { t } = useTranslation('outgoing');
   const { t: now } = useTranslation('plant');
   const { t: words } = useTranslation('signals');
+  const most = board.due.length === 0 ? MOST_SIGNALS + MOST_DUE : MOST_SIGNALS;
   return (
     <div className="wall-aside">
       {board.signals.length === 0 ? null : (
         <section>
           <h2>{now('now.signalsTitle')}</h2>
-          {board.signals.slice(0, MOST_SIGNALS).map((signal) => <div key={signal.id} className="wall-entry"><p>{placeOf(words, signal.stream)}</p><p className="wall-small">{sentenceOf(words, format, signal)}</p></div>)}
-          {board.openSignals > MOST_SIGNALS ? <p className="wall-small">{t('wall.moreSignals', { count: board.openSignals - MOST_SIGNALS })}</p> : null}
+          {board.signals.slice(0, most).map((signal) => <div key={signal.id} className="wall-entry"><p>{placeOf(words, signal.stream)}</p><p className="wall-small">{sentenceOf(words, format, signal)}</p></div>)}
+          {board.openSignals > most ? <p className="wall-small">{t('wall.moreSignals', { count: board.openSignals - most })}</p> : null}
         </section>
       )}
       {board.due.length === 0 ? null : (

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { findingKind, type PackFinding } from '#contract/packs';
-import { findingLink, isOpenToAuditors } from './finding-link.js';
+import { isOpenToAuditors } from '../shared/auditor-screens.js';
+import { findingLink } from './finding-link.js';
 
 const finding = (kind: PackFinding['kind']): PackFinding => ({ kind, about: 'x', count: 1, at: null, value: null, needed: null, streamId: 4, signalId: 7, productId: 1, machineId: 2, characteristicId: 3 });
 

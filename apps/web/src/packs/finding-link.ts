@@ -16,6 +16,3 @@ export function findingLink(finding: PackFinding, { from, to }: { from: string; 
     case 'no-data': return '/import';
   }
 }
-
-/** Screens that an auditor has: what else a finding leads to is work of the plant. */
-export const isOpenToAuditors = (link: string): boolean => /^\/(signals|charts|capability)\b/.test(link);

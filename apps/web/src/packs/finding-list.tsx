@@ -2,9 +2,10 @@ import { Anchor, List, Stack, Text, Title } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { Link } from 'react-router';
 import { findingKind, type PackFinding } from '#contract/packs';
+import { isOpenToAuditors } from '../shared/auditor-screens.js';
 import { useFormat } from '../shared/format.js';
 import { usePerson } from '../shared/session.js';
-import { findingLink, isOpenToAuditors } from './finding-link.js';
+import { findingLink } from './finding-link.js';
 
 const SHOWN = 6;
 

@@ -17,7 +17,7 @@ export function DeleteForGood({ title, text, error, busy, send, onClose }: { tit
           <Textarea size="md" label={t('remove.reason')} required autosize minRows={2} maxLength={2000} value={reason} onChange={({ currentTarget }) => setReason(currentTarget.value)} />
           <PasswordInput size="md" label={t('remove.password')} required autoComplete="current-password" value={password} onChange={({ currentTarget }) => setPassword(currentTarget.value)} />
           {error ? <ProblemList error={error} /> : null}
-          <Group gap="sm"><Button type="submit" size="md" color="red" loading={busy}>{t('remove.do')}</Button><Button variant="default" size="md" onClick={onClose}>{t('remove.cancel')}</Button></Group>
+          <Group gap="sm"><Button type="submit" size="md" color="red.9" loading={busy}>{t('remove.do')}</Button><Button variant="default" size="md" onClick={onClose}>{t('remove.cancel')}</Button></Group>
         </Stack>
       </form>
     </Modal>

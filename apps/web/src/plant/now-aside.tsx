@@ -4,7 +4,7 @@ import { Link } from 'react-router';
 import type { DueCheck } from '#contract/due-checks';
 import { recorders } from '#contract/roles';
 import type { NowBoard } from '#contract/signals';
-import { DueWords, logAddress } from '../shared/due-words.js';
+import { BEGIN, DueWords, logAddress } from '../shared/due-words.js';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
 import { NowKept } from './now-kept.js';
@@ -61,7 +61,7 @@ function DueEntry({ due }: { due: DueCheck }) {
         <DueWords due={due} />
         {due.lastCheckAt ? <Text size="sm" c="dimmed">{t('now.lastCheck', { at: format.dateTime(due.lastCheckAt) })}</Text> : null}
       </div>
-      {may ? <Button component={Link} to={logAddress(due)} size="md" variant="default" flex="none">{t('now.log')}</Button> : null}
+      {may ? <Button component={Link} to={logAddress(due)} state={BEGIN} size="md" variant="default" flex="none">{t('now.log')}</Button> : null}
     </Group>
   );
 }

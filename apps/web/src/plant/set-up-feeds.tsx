@@ -1,4 +1,4 @@
-import { Alert, Button, Code, CopyButton, Group, Stack, Text } from '@mantine/core';
+import { Alert, Anchor, Button, Code, CopyButton, Group, Stack, Text } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { type FeedToken, makeFeedToken, revokeFeedToken } from '#contract/feeds';
@@ -34,7 +34,7 @@ export function FeedsSection({ tree }: { tree: PlantTree }) {
     <Stack>
       {make.data ? <TokenOnce token={make.data.token} name={make.data.made.name} onDone={make.reset} /> : null}
       <QueryView query={useFeedTokens()} what={t('loading')}>{(tokens) => (
-        <SetUpTable title={t('title')} text={t('text')} empty={t('empty')} columns={[t('name'), t('token'), t('scopes'), t('machines'), t('limit'), t('used'), t('state')]}
+        <SetUpTable title={t('title')} text={<>{t('text')} <Anchor href="/api/docs" underline="always">{t('docs')}</Anchor></>} empty={t('empty')} columns={[t('name'), t('token'), t('scopes'), t('machines'), t('limit'), t('used'), t('state')]}
           add={{ label: t('make'), onClick: () => { make.reset(); setDialog('new'); } }}
           rows={tokens.map((row) => ({ id: row.id, name: row.name, cells: [
             row.name, <Code key="hint">{t('hint', row)}</Code>, row.scopes.map((scope) => t(`scope.${scope}`)).join(', '), row.machines.join(', ') || t('allMachines'), t('limitOf', row), row.lastUsedAt === null ? t('never') : format.dateTime(row.lastUsedAt),

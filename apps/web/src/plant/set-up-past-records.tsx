@@ -9,6 +9,8 @@ import { DeleteForGood } from './delete-for-good.js';
 import { useDeleteRecords } from './retention.queries.js';
 
 type Past = RetentionView['pastRecords'][number];
+const MOST_IN_ACT = 1000;
+const inOneAct = ({ records }: Past): number => Math.min(records, MOST_IN_ACT);
 
 /** Packs and studies past their retention, kind by kind; an administrator may delete them, with password and reason. */
 export function PastRecords({ view: { pastRecords } }: { view: RetentionView }) {
@@ -26,10 +28,10 @@ export function PastRecords({ view: { pastRecords } }: { view: RetentionView }) 
       {pastRecords.map((past) => (
         <Group key={past.kind} gap="md">
           <Text>{t('pastRecords.line', { kind: t(`rules.kinds.${past.kind}`), count: past.records, before: format.dateTime(past.madeBefore) })} {past.kept > 0 ? t('pastRecords.kept', { count: past.kept }) : null}</Text>
-          {past.records > 0 && mayDelete ? <Button variant="default" size="md" aria-label={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${past.kind}`) })} onClick={() => { remove.reset(); setAsking(past); }}>{t('pastRecords.delete')}</Button> : null}
+          {past.records > 0 && mayDelete ? <Button variant="default" size="md" aria-label={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${past.kind}`), count: inOneAct(past) })} onClick={() => { remove.reset(); setAsking(past); }}>{t('pastRecords.delete', { count: inOneAct(past) })}</Button> : null}
         </Group>
       ))}
-      {asking ? <DeleteForGood title={t('pastRecords.deleteOf', { kind: t(`rules.kinds.${asking.kind}`) })} text={t('pastRecords.text')} error={remove.error} busy={remove.isPending} onClose={() => setAsking(undefined)} send={(given, onRefused) => remove.mutate({ kind: asking.kind, records: asking.records, ...given }, { onSuccess: (act) => { setDone(act); setAsking(undefined); }, onError: onRefused })} /> : null}
+      {asking ? <DeleteForGood title={t('pastRecords.deleteTitle', { kind: t(`rules.kinds.${asking.kind}`), count: inOneAct(asking) })} text={t('pastRecords.text')} error={remove.error} busy={remove.isPending} onClose={() => setAsking(undefined)} send={(given, onRefused) => remove.mutate({ kind: asking.kind, records: asking.records, ...given }, { onSuccess: (act) => { setDone(act); setAsking(undefined); }, onError: onRefused })} /> : null}
     </Stack>
   );
 }

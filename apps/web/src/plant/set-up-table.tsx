@@ -4,7 +4,7 @@ import { useTranslation } from 'react-i18next';
 
 /** A list of one kind of record with its way to add and to change; the rows come formatted. */
 export function SetUpTable({ title, text, columns, rows, add, edit, editWords, empty }: {
-  title: string; text?: string; columns: readonly string[]; rows: readonly { id: number; name: string; cells: readonly ReactNode[]; /** True where nothing of it can be changed any more. */ closed?: boolean }[];
+  title: string; text?: ReactNode; columns: readonly string[]; rows: readonly { id: number; name: string; cells: readonly ReactNode[]; /** True where nothing of it can be changed any more. */ closed?: boolean }[];
   /** What the button of a row says and is called; "Change" where nothing is given. */
   editWords?: { word: string; of: (name: string) => string } | undefined;
   add?: { label: string; onClick: () => void } | undefined; edit?: ((id: number) => void) | undefined; empty: string;

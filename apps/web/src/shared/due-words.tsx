@@ -21,6 +21,10 @@ export function openerWord(t: TFunction<'floor'>, kind: string): string {
 /** Where the check is logged: its machine, its plan, and the units whose turn it is. */
 export const logAddress = ({ machineId, planId, units }: Pick<DueCheck, 'machineId' | 'planId' | 'units'>): string => `/log?machine=${machineId}&plan=${planId}${units.length === 0 ? '' : `&units=${units.map(({ id }) => id).join(',')}`}`;
 
+/** Goes with a link to `logAddress`: whoever follows it begins to type at once. */
+export const BEGIN = { begin: true };
+export const isBegin = (state: unknown): boolean => typeof state === 'object' && state !== null && 'begin' in state && state.begin === true;
+
 /** Why a check is due and where its interval comes from. */
 export function DueWords({ due }: { due: DueCheck }) {
   const { t } = useTranslation('floor');

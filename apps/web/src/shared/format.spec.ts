@@ -38,3 +38,9 @@ it('writes the decimals of the gauge, and a dash where there is no value; zero i
   expect(lisbon.withUnit(0, 2, 'mm')).toBe('0.00 mm');
   expect(lisbon.withUnit(null, 2, 'mm')).toBe('–');
 });
+
+it('writes a minus as a minus, and none before what rounds to zero', () => {
+  expect(lisbon.number(-0.1234, 3)).toBe('−0.123');
+  expect(lisbon.withUnit(-12_345.6, 1, 'N')).toBe('−12,345.6 N');
+  expect([lisbon.number(-0.0004, 2), lisbon.number(-0, 0)]).toEqual(['0.00', '0']);
+});

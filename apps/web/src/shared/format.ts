@@ -2,6 +2,8 @@ import { useMemo } from 'react';
 import { useSession } from './session.js';
 
 const DAY = 86_400_000;
+/** As wide as a plus and read out as minus; a hyphen is neither. */
+const MINUS = '−';
 
 /** Moments in the plant's zone, numbers with the decimals of their gauge. */
 export function makeFormat(timeZone: string, language = 'en-GB') {
@@ -14,11 +16,11 @@ export function makeFormat(timeZone: string, language = 'en-GB') {
   const numbers = new Map<string, Intl.NumberFormat>();
   const numberFormat = (decimals: number, useGrouping: boolean): Intl.NumberFormat => {
     const key = `${decimals} ${useGrouping}`;
-    const known = numbers.get(key) ?? new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping });
+    const known = numbers.get(key) ?? new Intl.NumberFormat(language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping, signDisplay: 'negative' });
     numbers.set(key, known);
     return known;
   };
-  const number = (value: number | null | undefined, decimals: number) => (value === null || value === undefined ? '–' : numberFormat(decimals, Math.abs(value) >= 10_000).format(value));
+  const number = (value: number | null | undefined, decimals: number) => (value === null || value === undefined ? '–' : numberFormat(decimals, Math.abs(value) >= 10_000).format(value).replace('-', MINUS));
   const wall = (moment: Date) => parts.format(moment).replace(' ', 'T');
   /** Every moment at which the plant's clocks show this text: one, two in the repeated hour of autumn, none in the hour that spring skips. */
   const momentsOf = (text: string): string[] => {

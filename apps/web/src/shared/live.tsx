@@ -52,7 +52,11 @@ export function listenLive(client: QueryClient, path: string, events: Readonly<R
     if (typeof EventSource === 'undefined') return changeTo('lost');
     source?.close();
     source = new EventSource(path);
-    source.addEventListener('open', () => changeTo('open'));
+    source.addEventListener('open', () => {
+      // What was asked for while there was no connection has failed, and the stream goes on where it stood: nobody else asks again.
+      if (connection.state === 'lost') say(all);
+      changeTo('open');
+    });
     source.addEventListener('error', () => changeTo('lost'));
     // What the pages fetched before the stream began may be older than its beginning.
     source.addEventListener('hello', () => say(all));

@@ -15,7 +15,7 @@ export function GaugeStudyResult({ id, state, content: { plan, taken, of, result
   const { t } = useTranslation('studyRecords');
   return (
     <Stack gap="md">
-      <Text>{t('result.planText', { people: plan.people.length, parts: plan.parts.length, count: plan.repeats, seed: plan.seed })} {t(`plan.designs.${plan.design}`)}.</Text>
+      <Text>{t(plan.design === 'bias' ? 'result.planTextBias' : 'result.planText', { people: plan.people.length, parts: plan.parts.length, count: plan.repeats, seed: plan.seed })} {t(`plan.designs.${plan.design}`)}.</Text>
       {state === 'measuring' ? (
         <Stack gap="xs" maw={480}>
           <Text>{t('result.progress', { taken, of })}</Text>
@@ -36,7 +36,7 @@ function Verdict({ result: { verdict, judged, thresholds, cautions, bias } }: { 
   const percent = (share: number) => format.number(100 * share, 1);
   const shown = ({ figure, value }: GaugeResult['judged'][number]) => format.number(figure === 'of-tolerance' || figure === 'of-study' ? 100 * value : value, figureDecimals[figure]);
   return (
-    <Alert color="gray" title={verdict ? t('result.verdictTitle', { verdict: t(`verdict.${verdict}`) }) : bias ? t(bias.unbiased ? 'bias.notShown' : 'bias.shown') : t('result.noVerdict')}>
+    <Alert color="gray" title={verdict ? t('result.verdictTitle', { verdict: t(`verdict.${verdict}`) }) : bias ? t(!bias.unbiased ? 'bias.shown' : cautions.includes('bias-at-master') ? 'bias.unclear' : 'bias.notShown') : t('result.noVerdict')}>
       <List>{judged.map((one) => <List.Item key={one.figure}>{t(`result.judged.${one.figure}`, { value: shown(one), verdict: t(`verdict.${one.verdict}`) })}</List.Item>)}</List>
       {bias ? null : <Text size="sm" py="xs">{t('result.thresholds', { accept: percent(thresholds.gaugeAccept), reject: percent(thresholds.gaugeReject), categories: thresholds.categories, kappaAccept: thresholds.kappaAccept, kappaReject: thresholds.kappaReject, source: thresholds.source })}</Text>}
       {cautions.length > 0 ? <><Title order={3} size="h5">{t('result.cautionsTitle')}</Title><List>{cautions.map((caution) => <List.Item key={caution}>{t(`result.cautions.${caution}`)}</List.Item>)}</List></> : null}

@@ -3,6 +3,7 @@ import { tellOut } from '../../outgoing/tell-out.js';
 import type { Work } from '../../platform/work.js';
 import { listPlants } from '../../users/users.store.js';
 import { dueView, type PlanDue, plansWithDue } from '../../production/due-list.js';
+import { openerWord } from './plan-words.js';
 
 /** Tells of every check that is due, once after the last check or skip of its plan: what stays due is not told again. Answers how many were new. */
 export async function tellOverdue(work: Work, now: Date, publicUrl: string | null): Promise<number> {
@@ -29,7 +30,7 @@ export async function tellOverdue(work: Work, now: Date, publicUrl: string | nul
 
 /** How late it is and by what, in the terms of what made it due. */
 function lateness({ plan: { everyMinutes, intervalSource, everyCans, cansSource, causes, eventsSource }, due: { basis, minutesOver, cansOver } }: PlanDue): string {
-  if (basis === 'event') return `has been waiting for ${minutesOver} min: it was opened by ${causes[0]?.kind ?? 'a line event'} (${eventsSource || 'no source given'}).`;
+  if (basis === 'event') return `has been waiting for ${minutesOver} min: it was opened by ${openerWord(causes[0]?.kind)} (${eventsSource || 'no source given'}).`;
   if (basis === 'cans') return `is late by ${cansOver} cans. The interval of ${everyCans} cans is advice (${cansSource || 'no source given'}).`;
   const late = minutesOver === null ? 'was never made' : `is late by ${minutesOver} min${basis === 'running' ? ' of running' : ''}`;
   return `${late}. The interval of ${everyMinutes} min is advice (${intervalSource || 'no source given'}).`;

@@ -1,6 +1,7 @@
 import type { CalendarEvent } from '../../outgoing/calendar.js';
 import type { Tx } from '../../platform/work.js';
 import { plansWithDue } from '../../production/due-list.js';
+import { checkAt, openerWord } from './plan-words.js';
 
 const MINUTE = 60_000;
 const LONG_MS = 15 * MINUTE;
@@ -17,10 +18,10 @@ export async function upcomingChecks(tx: Tx, plantId: number, now: Date): Promis
     const left = plan.everyMinutes !== null && plan.minutesRun !== null ? plan.everyMinutes - plan.minutesRun : 0;
     const start = new Date(Math.floor((dueAt ?? now.getTime() + (due ? -(minutesOver ?? 0) : left) * MINUTE) / MINUTE) * MINUTE);
     const every = [plan.everyMinutes === null ? '' : `Every ${plan.everyMinutes} min${basis === 'running' ? ' of running' : ''}`, plan.everyCans === null ? '' : `every ${plan.everyCans} cans`].filter((part) => part !== '').join(' or ');
-    const opened = due && basis === 'event' ? `Opened by ${plan.causes[0]?.kind ?? 'a line event'}` : '';
+    const opened = due && basis === 'event' ? `Opened by ${openerWord(plan.causes[0]?.kind)}` : '';
     return [{
       uid: `plan-${plantId}-${plan.planId}-${plan.lastCheckAt?.getTime() ?? 'first'}`, start, end: new Date(start.getTime() + LONG_MS), changed: now,
-      summary: `${due ? 'Due: ' : ''}${plan.plan} on ${plan.machine}`,
+      summary: `${due ? 'Due: ' : ''}${checkAt(plan.plan, plan.machine)}`,
       description: `Line ${plan.line}, product ${plan.product}. ${[opened, every].filter((part) => part !== '').join('. ')}; the interval is advice (${plan.intervalSource || plan.cansSource || plan.eventsSource || 'no source given'}).`,
     }];
   });

@@ -6,6 +6,7 @@ import { readAround, readScope, readStudies } from '../../packs/pack-inputs.stor
 import { listSubjectIds, readSubject } from '../../packs/pack-subjects.store.js';
 import { templateOf } from '../../packs/pack-templates.store.js';
 import { chainHead } from '../../platform/audit-chain.js';
+import { readOneMoment } from '../../platform/one-moment.js';
 import { version } from '../../platform/version.js';
 import type { Tx, Work } from '../../platform/work.js';
 import { missedChecks } from '../../production/missed-list.js';
@@ -24,7 +25,7 @@ const MOST_MS = 900_000;
 /** Reads everything at one moment of the database, so that no half of a correction is in it, and computes. Stores nothing. */
 export async function freezePack(work: Work, plantId: number, asked: PackAsked, by: { id: number; name: string }, now: Date, progress: PackProgress = async () => {}): Promise<PackContent> {
   const frozen = await work.run(async (tx) => {
-    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+    await readOneMoment(tx);
     const scope = await scopeOf(tx, plantId, asked);
     const inputs = await readInputs(tx, plantId, scope, now, progress);
     return { scope, inputs, chainHead: await chainHead(tx, plantId) };

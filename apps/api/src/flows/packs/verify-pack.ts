@@ -3,6 +3,8 @@ import { canonicalJson, sha256 } from '../../packs/canonical.js';
 import { type PackContent, packFile, type PackInputs } from '../../packs/pack-content.js';
 import { readingsIn } from '../../packs/pack-facts.js';
 import { findPackByHash } from '../../packs/packs.store.js';
+import { expectedWords } from '../../platform/expected-words.js';
+import { readOneMoment } from '../../platform/one-moment.js';
 import { version } from '../../platform/version.js';
 import type { Work } from '../../platform/work.js';
 import { compareInputs, compareLeaves } from './compare-inputs.js';
@@ -35,7 +37,7 @@ export async function verifyPack(work: Work, plantId: number, text: string, now:
   const results = await computePack(content.inputs, content.scope);
   compareLeaves(content.results, results, 'results', (where, pack, recomputed) => all.push({ kind: 'recomputed', where, pack, now: recomputed }));
   const sinceThen = await work.run(async (tx) => {
-    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+    await readOneMoment(tx);
     const inputs = await readInputs(tx, plantId, content.scope, new Date(content.madeAt));
     return explainDifferences(tx, plantId, content.chainHead, compareInputs(content.inputs, JSON.parse(canonicalJson(inputs)) as PackInputs));
   }, 900_000);
@@ -56,10 +58,10 @@ function parsePack(text: string): { content: PackContent; hash: string; raw: unk
   } catch (error) {
     throw new NoPack(`the file is not JSON: ${error instanceof Error ? error.message : String(error)}`);
   }
-  const pack = packFile.safeParse(parsed);
+  const pack = packFile.safeParse(parsed, { error: expectedWords });
   if (!pack.success) {
     const [issue] = pack.error.issues;
-    throw new NoPack(`the file is not a pack: ${issue?.path.join('.') || 'the whole'}: ${issue?.message ?? 'is not as expected'}`);
+    throw new NoPack(`the file is not a pack: ${issue?.path.join('.') || 'the whole'}: expected ${issue?.message ?? 'something else'}`);
   }
   return { content: pack.data.content, hash: pack.data.sha256, raw: (parsed as { content: unknown }).content };
 }

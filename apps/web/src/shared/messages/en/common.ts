@@ -11,6 +11,7 @@ export const common = {
   version: { ready: 'A new version lies ready. What you are entering is kept.', load: 'Load it', later: 'Later' },
   chart: 'the chart',
   noSuchPage: { title: 'There is no such page', text: 'The address may be old. Choose a screen from the menu.' },
+  notForAuditors: { title: 'Not part of an auditor’s view', text: 'This page belongs to the plant’s own people, or its address is old. An auditor’s account reads the records of one customer in one period on these screens:', ways: 'What you can look at' },
   error: {
     offline: 'The server was not reached', offlineText: 'Nothing you entered is lost here. Check the network and try again.',
     unexpected: 'This page could not be shown', unexpectedText: 'Load the page again. If it stays so, tell your administrator what you did.',

@@ -1,5 +1,5 @@
 export const entry = {
-  keys: 'Type the digits: the point is put in where the gauge has it, and you see the number before it counts. Type a point to place it yourself. Enter moves on, arrows move in the grid, Backspace in an empty cell goes back, Ctrl+Z undoes.',
+  keys: 'Type the digits: the point is put in where the gauge has it, and you see the number before it counts. Type a point to place it yourself.', keysMore: 'Enter moves on, arrows move in the grid, Backspace in an empty cell goes back, Ctrl+Z undoes.',
   filled: '{{done}} of {{of}} readings', filledSkipped: '{{done}} of {{of}} readings, {{skipped}} left out',
   advance: 'Go on by itself when a number is complete',
   grid: { counts: '= {{value}}', leftOut: 'left out: {{reason}}', second: '2nd: {{value}}' },

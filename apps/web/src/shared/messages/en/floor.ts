@@ -11,8 +11,9 @@ export const floor = {
   due: {
     title: 'Checks due', loading: 'The due checks', none: 'No check is due.', noneMine: 'Nothing of yours is due.', advice: 'An interval is advice of the plan; being over it is late, not a violation.',
     whose: 'Whose checks', mine: 'Mine', all: 'All', of: '{{plan}} on {{machine}}', product: '{{product}}, line {{line}}', log: 'Log it', skip: 'Skip', last: 'last check {{at}}', never: 'no check yet',
+    count_one: '{{count}} check is due.', count_other: '{{count}} checks are due.', countMine_one: '{{count}} check of yours is due.', countMine_other: '{{count}} checks of yours are due.', unfold: 'Show them',
     fewer: 'Show the first {{count}}', more: 'Show all {{count}}',
-    skipTitle: 'Skip: {{plan}} on {{machine}}', skipText: 'The reason is kept with your name and is listed with the missed checks.', reason: 'Reason', keep: 'Skip this check', cancel: 'Cancel', chooseMine: 'Choose my machines', mineTitle: 'My lines and machines', lines: 'Lines', machines: 'Machines', save: 'Save',
+    skipTitle: 'Skip: {{what}}', skipText: 'The reason is kept with your name and is listed with the missed checks.', reason: 'Reason', keep: 'Skip this check', cancel: 'Cancel', chooseMine: 'Choose my machines', mineTitle: 'My lines and machines', lines: 'Lines', machines: 'Machines', save: 'Save',
   },
   verdict: {
     in: 'In control: every value that could be judged is where its frozen limits expect it.', out_one: 'Not in control: {{count}} value is not where its frozen limits expect it.', out_other: 'Not in control: {{count}} values are not where their frozen limits expect them.',

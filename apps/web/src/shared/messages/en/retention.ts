@@ -7,7 +7,7 @@ export const retention = {
     hint: '21 CFR 113.100 and 114.100 and 9 CFR 318.307 (since moved to part 431) ask food packers for three years; the can maker’s records serve as their evidence, so customers often ask the same or more. Contracts and the law of the country may ask for longer: your customers and counsel decide.',
     kinds: { check: 'Checks and their readings', limits: 'Control limits', specification: 'Specifications', incident: 'Incidents', hold: 'Holds of product', study: 'Kept studies', pack: 'Audit packs', 'study-record': 'Capability, gauge and before/after studies' },
     atLeast_one: 'at least {{count}} year; never deleted here', atLeast_other: 'at least {{count}} years; never deleted here',
-    onlyListed: 'Checks with their readings, audit packs, kept studies and superseded studies can be deleted once they are past their time and no legal hold keeps them. Control limits, specifications, incidents with their photos, holds of product and the audit trail are kept for ever, whatever a rule says. Readings of every body have a rule of their own under Monitors.',
+    onlyListed: 'Checks with their readings, audit packs, kept studies and superseded studies can be deleted once they are past their time and no legal hold keeps them. Control limits, specifications, incidents with their photos, holds of product and the audit trail are kept for ever, whatever a rule says. Readings of every body have a rule of their own under Set-up, In-line monitors.',
   },
   past: {
     title: 'Checks past their retention', noRule: 'No rule is set for checks: all are kept.', none: 'None: every check is younger than its retention.', kept_one: 'A legal hold keeps {{count}} of them.', kept_other: 'Legal holds keep {{count}} of them.',
@@ -16,7 +16,7 @@ export const retention = {
   },
   pastRecords: {
     title: 'Packs and studies past their retention', noRule: 'No rule is set for packs and studies: all are kept.', line: '{{kind}}: {{count}} made before {{before}} may go.', kept_one: 'A legal hold keeps {{count}} more.', kept_other: 'Legal holds keep {{count}} more.',
-    delete: 'Delete …', deleteOf: 'Delete past their retention: {{kind}}', done_one: '{{count}} record deleted in act {{id}}.', done_other: '{{count}} records deleted in act {{id}}.',
+    delete: 'Delete {{count}} …', deleteOf: 'Delete {{count}} …: {{kind}}', deleteTitle: 'Delete past their retention: {{kind}} ({{count}})', done_one: '{{count}} record deleted in act {{id}}.', done_other: '{{count}} records deleted in act {{id}}.',
     text: 'They are gone for good afterwards. Each is named in the audit trail with the SHA-256 of its content, with your name and reason; signatures stay. At most 1,000 go in one act, the oldest first. Ask your customers and counsel first.',
   },
   remove: {

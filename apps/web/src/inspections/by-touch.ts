@@ -1,0 +1,2 @@
+/** A tablet: its pointer is a finger. */
+export const byTouch = (): boolean => window.matchMedia('(pointer: coarse)').matches;
