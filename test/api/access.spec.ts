@@ -76,12 +76,19 @@ it('refuses a change without the session’s token, with a wrong one, or from a 
   }
 });
 
-it('sends the headers that keep a page to itself', async () => {
-  const { headers } = await api.nobody.raw({ method: 'GET', url: '/api/session' });
-  expect(headers['content-security-policy']).toContain("script-src 'self'");
-  expect(headers['content-security-policy']).toContain("frame-ancestors 'none'");
-  expect(headers['x-content-type-options']).toBe('nosniff');
-  expect(headers['cache-control']).toBe('no-store');
+it('sends the headers that keep a page to itself, the same with every answer', async () => {
+  const answers = [];
+  for (const url of ['/api/session', '/api/session', '/api/nowhere', '/api/now']) answers.push((await api.nobody.raw({ method: 'GET', url })).headers);
+  for (const headers of answers) {
+    expect(headers['content-security-policy']).toContain("script-src 'self'");
+    expect(headers['content-security-policy']).toContain("frame-ancestors 'none'");
+    expect(headers['x-content-type-options']).toBe('nosniff');
+    expect(headers['x-frame-options']).toBe('SAMEORIGIN');
+    expect(headers['referrer-policy']).toBe('same-origin');
+    expect(headers['strict-transport-security']).toBeUndefined();
+    expect(headers['content-security-policy']).toBe(answers[0]?.['content-security-policy']);
+  }
+  expect(answers[0]?.['cache-control']).toBe('no-store');
 });
 
 it('forgets a session that has expired or whose person was disabled', async () => {

@@ -2,7 +2,6 @@ import 'reflect-metadata';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import cookie from '@fastify/cookie';
-import helmet from '@fastify/helmet';
 import multipart from '@fastify/multipart';
 import fastifyStatic from '@fastify/static';
 import { NestFactory } from '@nestjs/core';
@@ -14,6 +13,7 @@ import type { Clock } from './platform/clock.js';
 import { takeJsonBodies } from './platform/json-body.js';
 import { serveMetrics } from './platform/metrics.js';
 import type { Outward } from './platform/outward.js';
+import { sendSecurityHeaders } from './platform/security-headers.js';
 import type { Work } from './platform/work.js';
 
 const IMPORT_BYTES = 64 * 1024 * 1024;
@@ -32,18 +32,7 @@ export async function makeApp(parts: { work: Work; clock: Clock; webFolder?: str
   serveMetrics(server, parts.work, parts.outward?.metricsToken ?? null);
   await app.register(cookie);
   await app.register(multipart, { limits: { fileSize: IMPORT_BYTES, files: 10, fields: 40 } });
-  await app.register(helmet, {
-    contentSecurityPolicy: {
-      directives: {
-        defaultSrc: ["'self'"], scriptSrc: ["'self'"], imgSrc: ["'self'", 'data:', 'blob:'],
-        // The component library and the charts set styles from script: style rules cannot run code, so they are let in.
-        styleSrc: ["'self'", "'unsafe-inline'"],
-        connectSrc: ["'self'"], objectSrc: ["'none'"], frameAncestors: ["'none'"], baseUri: ["'none'"], formAction: ["'self'"], upgradeInsecureRequests: null,
-      },
-    },
-    strictTransportSecurity: false,
-    referrerPolicy: { policy: 'same-origin' },
-  });
+  await sendSecurityHeaders(app);
   if (parts.webFolder && existsSync(path.join(parts.webFolder, 'index.html'))) {
     await app.register(fastifyStatic, { root: parts.webFolder, wildcard: false, preCompressed: true, setHeaders: (reply, file) => {
       reply.header('cache-control', file.includes(`${path.sep}assets${path.sep}`) ? 'public, max-age=31536000, immutable' : 'no-cache');

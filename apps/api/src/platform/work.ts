@@ -1,21 +1,29 @@
 import { PrismaPg } from '@prisma/adapter-pg';
+import pg from 'pg';
 import { PrismaClient, type Prisma } from './generated/client.js';
+import { namedRead, nameOf, poolOfReaders } from './named-read.js';
 
 declare const transaction: unique symbol;
 /** A transaction in progress. The brand keeps the plain client out: every store function writes inside one. */
 export type Tx = Prisma.TransactionClient & { readonly [transaction]: true };
 
-/** A statement that begins with this comment is planned once a connection: for long ones that are asked often. Its text must always be the same. */
-const NAMED = /^\s*\/\* named: ([a-z-]+) \*\//;
-
 /** The database as flows and reads see it. */
 export class Work {
   readonly client: PrismaClient;
+  private readonly pools: pg.Pool[];
+  private readonly reading: Tx;
 
-  /** `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
+  /** At most so many connections, and a quarter more for reads that are planned once. `?pgbouncer=true` in the address: no named statements, which a pooler in transaction mode may not keep. */
   constructor(readonly databaseUrl: string, connections = 10) {
     const pooled = /[?&]pgbouncer=true/.test(databaseUrl);
-    this.client = new PrismaClient({ adapter: new PrismaPg({ connectionString: databaseUrl, max: connections }, { statementNameGenerator: ({ sql }) => (pooled ? '' : NAMED.exec(sql)?.[1] ?? '') }) });
+    const most = Math.floor(connections / 4);
+    const pool = new pg.Pool({ connectionString: databaseUrl, max: connections });
+    const readers = pooled || most === 0 ? pool : poolOfReaders(databaseUrl, most);
+    this.pools = [...new Set([pool, readers])];
+    // A connection that ends while nobody uses it leaves the pool by itself; unheard, the event would end the program.
+    for (const each of this.pools) each.on('error', () => {});
+    this.client = new PrismaClient({ adapter: new PrismaPg(pool, { statementNameGenerator: ({ sql }) => (pooled ? '' : nameOf(sql)) }) });
+    this.reading = (pooled ? this.client : withRead(this.client, pool, readers)) as unknown as Tx;
   }
 
   /** One transaction a flow: all of `steps` or nothing. Times out after `timeoutMs` (default 20 s). */
@@ -30,10 +38,17 @@ export class Work {
 
   /** Reads that need no transaction of their own: each statement sees the last commit. */
   get read(): Tx {
-    return this.client as unknown as Tx;
+    return this.reading;
   }
 
-  close(): Promise<void> {
-    return this.client.$disconnect();
+  async close(): Promise<void> {
+    await this.client.$disconnect();
+    for (const pool of this.pools) if (!pool.ending) await pool.end();
   }
+}
+
+/** The client whose `$queryRaw` takes the short way where there is one. */
+function withRead(client: PrismaClient, pool: pg.Pool, readers: pg.Pool): PrismaClient {
+  const $queryRaw = namedRead(pool, readers, (query, ...values) => client.$queryRaw(query, ...values));
+  return new Proxy(client, { get: (target, key) => (key === '$queryRaw' ? $queryRaw : Reflect.get(target, key)) });
 }

@@ -27,7 +27,8 @@ export class SpecificationsController {
   }
 
   @Endpoint(compareEndpoint)
-  compare(@Input() { query }: InputOf<typeof compareEndpoint>, @SignedIn() session: Session) {
+  compare(@Input() { query }: InputOf<typeof compareEndpoint>, @SignedIn() session: Session, @Res({ passthrough: true }) reply: Reply) {
+    void reply.type('application/json; charset=utf-8');
     return compareCharts(this.work.read, session.plantId, query);
   }
 

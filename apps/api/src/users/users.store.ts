@@ -18,7 +18,7 @@ type SessionRow = {
 /** The session of a token that has not expired and whose person is not disabled (an auditor's account: nor expired). One statement: it runs with every request. */
 export async function findSession(tx: Tx, token: string, now: Date): Promise<Session | null> {
   const rows = await tx.$queryRaw<SessionRow[]>`
-    /* named: session */ SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone, a.customer, a.from_at, a.until_at,
+    /* planned once: session */ SELECT s.plant_id, s.token_hash, s.csrf, s.user_id, u.login, u.name, u.role, p.time_zone, a.customer, a.from_at, a.until_at,
       s.locked_at IS NOT NULL OR s.active_at < ${now}::timestamptz - make_interval(mins => coalesce(r.idle_minutes, ${DEFAULT_IDLE_MINUTES}::int)) AS locked
     FROM session s JOIN "user" u ON u.plant_id = s.plant_id AND u.id = s.user_id JOIN plant p ON p.id = s.plant_id
     LEFT JOIN auditor_scope a ON a.plant_id = u.plant_id AND a.user_id = u.id AND u.role = 'auditor' LEFT JOIN session_rule r ON r.plant_id = s.plant_id
