@@ -47,7 +47,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   // 3. Counts and ratings as they are; derived characteristics, then which readings form which subgroup of which stream.
   const extras = countsAndRatings(fresh, masterData);
   await insertCountsAndRatings(tx, plantId, extras);
-  const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map((group) => ({ ...group, checkId: id, positions: check.positions.length })));
+  const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map(({ stream, takenAt, cans, readings, gaugeId, formula }) => ({ stream, takenAt, cans, readings, gaugeId, formula, checkId: id, positions: check.positions.length })));
 
   await options.turn;
 
