@@ -11,6 +11,7 @@ import { readingsText } from '../inspections/readings-text.js';
 import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
+import { remember } from '../platform/remember.js';
 import type { Tx } from '../platform/work.js';
 import { countsAndRatings } from './check-extras.js';
 import { checkReferences } from './check-references.js';
@@ -31,9 +32,10 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   checkReferences(checks, masterData, options.now);
 
   // 2. One row a check. A key that is already there was stored before: same content, same answer.
+  const cansOf = remember((cans: NewCheck['cans']) => cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })));
   const rows = checks.map((check, index) => ({
     planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId, feed: actor.userId === null && !options.enteredBy ? actor.name : null,
-    inspector: check.inspector ?? actor.name, cans: check.cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })), positions: check.positions,
+    inspector: check.inspector ?? actor.name, cans: cansOf(check.cans), positions: check.positions,
     key: check.key, contentHash: contentHash(check), source: check.offline ? 'offline' : options.source, importId: options.importId ?? null, note: check.note ?? null,
     begunAt: check.begunAt ?? null, finishedAt: check.finishedAt ?? null, skips: check.skips ?? [], secondReadings: check.secondReadings ?? [],
   }));

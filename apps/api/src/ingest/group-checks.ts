@@ -36,13 +36,13 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
     if (row.note !== null) notes.add(row.note);
     readings += row.values.length;
   }
-  const { positions, codes, slots } = arrange(rows);
+  const { positions, codes, slots, inOrder } = arrange(rows);
   const size = { cans: cans.size, positions: positions.size, characteristics: codes.size };
   const expected = `at most 200 cans, 24 positions and 40 characteristics at one moment of one machine expected, not ${size.cans}, ${size.positions} and ${size.characteristics}: is the time missing, or is there a column with the number of the check?`;
   if (size.cans > 200 || size.positions > 24 || size.characteristics > 40) return { expected, size };
   const grid = fill(rows, cans, slots, size);
   const parsed = frame.safeParse({
-    key: `import:${numberTag(first.checkNumber)}:${hash(`${checkKey(first)} ${placesOf(cans, slots, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
+    key: `import:${numberTag(first.checkNumber)}:${hash(`${checkKey(first)} ${placesOf(cans, inOrder, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
     positions: [...positions.keys()], confirmed: asMeasured, ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
   });
   if (!parsed.success) return { expected, size };
@@ -60,10 +60,23 @@ export const withNulls = (values: number[]): (number | null)[] => (values.some(N
 type Cans = ReadonlyMap<string, { place: number }>;
 type Slot = { code: number; position: number };
 type Slots = ReadonlyMap<Spot, Slot>;
+type Arranged = { positions: Map<string, number>; codes: Map<string, { place: number; gaugeId: number | null }>; slots: Map<Spot, Slot>; /** Spots in an order that does not depend on the rows. */ inOrder: (readonly [string, Slot])[] };
 type Size = { cans: number; positions: number; characteristics: number };
 
-/** Positions and characteristics in the order in which they come, and where each spot stands in a grid of them. */
-function arrange(rows: readonly PlacedRow[]): { positions: Map<string, number>; codes: Map<string, { place: number; gaugeId: number | null }>; slots: Map<Spot, Slot> } {
+const arrangements = new WeakMap<readonly Spot[], { gaugeId: number | null; arranged: Arranged }>();
+
+/** Positions and characteristics in the order in which they come, and where each spot stands in a grid of them; found again where all rows read the same spots, as in most files. */
+function arrange(rows: readonly PlacedRow[]): Arranged {
+  const { spots, gaugeId } = rows[0] as PlacedRow;
+  if (rows.some((row) => row.spots !== spots || row.gaugeId !== gaugeId)) return arrangeAnew(rows);
+  const known = arrangements.get(spots);
+  if (known && known.gaugeId === gaugeId) return known.arranged;
+  const arranged = arrangeAnew(rows);
+  arrangements.set(spots, { gaugeId, arranged });
+  return arranged;
+}
+
+function arrangeAnew(rows: readonly PlacedRow[]): Arranged {
   const positions = new Map<string, number>();
   const codes = new Map<string, { place: number; gaugeId: number | null }>();
   const slots = new Map<Spot, Slot>();
@@ -78,7 +91,7 @@ function arrange(rows: readonly PlacedRow[]): { positions: Map<string, number>; 
       slots.set(spot, { code: (codes.get(spot.characteristic) as { place: number }).place, position: positions.get(spot.position) as number });
     }
   }
-  return { positions, codes, slots };
+  return { positions, codes, slots, inOrder: sorted([...slots].map(([spot, slot]) => [spotKey(spot), slot] as const)) };
 }
 
 /** A grid of cans by positions for each characteristic; NaN where nothing was read. */
@@ -97,8 +110,8 @@ function fill(rows: readonly PlacedRow[], cans: Cans, slots: Slots, size: Size):
 }
 
 /** Which places of a check are given, as one text that does not depend on the order of rows and columns. */
-function placesOf(cans: Cans, slots: Slots, grid: readonly number[][], { positions }: Size, readings: number): string {
-  const [sortedCans, sortedSpots] = [sorted([...cans].map(([key, { place }]) => [key, place] as const)), sorted([...slots].map(([spot, slot]) => [spotKey(spot), slot] as const))];
+function placesOf(cans: Cans, sortedSpots: Arranged['inOrder'], grid: readonly number[][], { positions }: Size, readings: number): string {
+  const sortedCans = sorted([...cans].map(([key, { place }]) => [key, place] as const));
   const given = readings === sortedCans.length * sortedSpots.length ? 'all' : sortedCans.map(([, place]) => sortedSpots.map(([, slot]) => (Number.isNaN((grid[slot.code] as number[])[place * positions + slot.position]) ? '0' : '1')).join(''));
   return JSON.stringify([sortedCans.map(([key]) => key), sortedSpots.map(([key]) => key), given]);
 }

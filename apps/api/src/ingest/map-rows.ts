@@ -1,4 +1,5 @@
 import type { columnFields, Layout, Mapping } from '#contract/ingest';
+import { remember } from '../platform/remember.js';
 import { findNamed } from './find-named.js';
 import { checkKey } from './group-checks.js';
 import type { Lookup, Names } from './names.js';
@@ -26,6 +27,10 @@ export class RowMapper {
   private readonly readers = new Map<string, ValueReader>();
   private readonly spots = new Map<string, Spot>();
   private readonly columns = new Map<string, { columns: Column[]; spots: Spot[] }>();
+  // Most rows say the same as the row before.
+  private readonly machineOf = remember((text: string) => this.named('machine', text, this.names.machines, 'the code or name of a machine of this plant'));
+  private readonly productOf = remember((text: string) => this.named('product', text, this.names.products, 'the code or name of a product of this plant'));
+  private readonly momentOfText = remember((text: string) => this.moment(text));
 
   constructor(private readonly header: readonly string[], private readonly layout: Layout, private readonly mapping: Mapping, private readonly names: Names, private readonly now: Date) {
     const places = new Map(header.map((column, index) => [column, index]));
@@ -158,15 +163,15 @@ export class RowMapper {
   }
 
   private machine(cells: readonly string[]) {
-    return this.named('machine', this.cell(cells, 'machine') || this.mapping.machine || '', this.names.machines, 'the code or name of a machine of this plant');
+    return this.machineOf(this.cell(cells, 'machine') || this.mapping.machine || '');
   }
 
   private product(cells: readonly string[]) {
-    return this.named('product', this.cell(cells, 'product') || this.mapping.product || '', this.names.products, 'the code or name of a product of this plant');
+    return this.productOf(this.cell(cells, 'product') || this.mapping.product || '');
   }
 
   private takenAt(cells: readonly string[]): string | Wrong {
-    return this.moment(this.cell(cells, 'takenAt') || `${this.cell(cells, 'date')} ${this.cell(cells, 'time')}`.trim());
+    return this.momentOfText(this.cell(cells, 'takenAt') || `${this.cell(cells, 'date')} ${this.cell(cells, 'time')}`.trim());
   }
 
   private optional(cells: readonly string[], field: Field, lookup: Lookup<number>, expected: string, of = 0): number | null | Wrong {

@@ -1,4 +1,4 @@
-import { withNulls } from './group-checks.js';
+import { type ImportCheck, withNulls } from './group-checks.js';
 import type { SortedPart } from './sort-rows.js';
 
 /** A part whose readings are bytes: a thread hands those over as they are, while numbers would be copied one by one and come out as objects. */
@@ -15,7 +15,12 @@ export function packPart(part: SortedPart): PackedPart {
       at += 1;
     }
   }
-  const checks = part.checks.map((entry) => ({ ...entry, check: { ...entry.check, characteristics: entry.check.characteristics.map((one) => ({ ...one, readings: [] })) } }));
+  // Checks of one part mostly have the same cans and positions: what is one object here is one there, too.
+  const cansOf = lastOf<ImportCheck['check']['cans']>();
+  const positionsOf = lastOf<string[]>();
+  const checks = part.checks.map((entry) => ({
+    ...entry, check: { ...entry.check, cans: cansOf(entry.check.cans), positions: positionsOf(entry.check.positions), characteristics: entry.check.characteristics.map((one) => ({ ...one, readings: [] })) },
+  }));
   return { part: { ...part, checks }, readings, lengths };
 }
 
@@ -29,4 +34,14 @@ export function unpackPart({ part, readings, lengths }: PackedPart): SortedPart 
     entry.readings = withNulls(values);
   }
   return part;
+}
+
+/** The list that was given last where another one says the same. */
+function lastOf<List>(): (list: List) => List {
+  let [last, text]: [List | undefined, string] = [undefined, ''];
+  return (list) => {
+    const own = JSON.stringify(list);
+    if (last === undefined || own !== text) [last, text] = [list, own];
+    return last;
+  };
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { CheckSkip, SecondReading } from '#contract/check-extras';
+import { remember } from '../platform/remember.js';
 import { readingsText } from './readings-text.js';
 
 export type SealedCheck = {
@@ -24,10 +25,7 @@ export type SealedSubgroup = {
  */
 export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings, photos }: SealedExtras): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
-  const head = [
-    1, check.machineId, check.productId, check.takenAt.getTime(), check.enteredBy ?? check.feed, check.inspector,
-    check.cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0]), check.positions,
-  ];
+  const head = `[1,${check.machineId},${check.productId},${check.takenAt.getTime()},${JSON.stringify([check.enteredBy ?? check.feed, check.inspector]).slice(1, -1)},${cansText(check.cans)},${JSON.stringify(check.positions)}`;
   const beside = [
     check.skips.map((s) => [s.can, s.characteristic, s.position, s.reason]), check.secondReadings.map((s) => [s.characteristic, s.can, s.position, s.value]),
     [...counts].sort((a, b) => a.characteristicId - b.characteristicId).map((c) => [c.characteristicId, c.inspected, c.nonconforming]),
@@ -36,8 +34,10 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
   // A check of readings alone has the seal that it had before checks could hold more.
   const more = [...(beside.some((part) => part.length > 0) ? beside : []), ...(photos.length > 0 ? [['photos', ...photos]] : [])];
   const end = more.length > 0 ? `,${JSON.stringify(more).slice(1)}` : ']';
-  return createHash('sha256').update(`${JSON.stringify(head).slice(0, -1)},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
+  return createHash('sha256').update(`${head},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
 }
+
+const cansText = remember((cans: SealedCheck['cans']) => JSON.stringify(cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0])));
 
 /** As JSON.stringify writes the list of its parts; put together by hand, since there are thousands in a batch and numbers are written alike. */
 function subgroupText(s: SealedSubgroup): string {

@@ -1,5 +1,6 @@
 import type { CheckSkip, SecondReading } from '#contract/check-extras';
 import { arrayText, textArray } from '../platform/array-text.js';
+import { remember } from '../platform/remember.js';
 import type { Tx } from '../platform/work.js';
 
 export type NewCheckRow = {
@@ -28,6 +29,8 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
 
 async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
   const numbers = (pick: (check: NewCheckRow) => number | null) => arrayText(checks.map(pick));
+  const cansOf = (pick: (can: NewCheckRow['cans'][number]) => number) => { const text = remember((cans: NewCheckRow['cans']) => arrayText(cans.map(pick))); return texts((c) => text(c.cans)); };
+  const positionsOf = remember((positions: readonly string[]) => textArray(positions));
   const texts = (pick: (check: NewCheckRow) => string | null) => textArray(checks.map(pick));
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
     /* named: new-checks */ INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
@@ -35,7 +38,7 @@ async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckR
     FROM unnest(
       ${numbers((c) => c.planId)}::int[], ${numbers((c) => c.machineId)}::int[], ${numbers((c) => c.productId)}::int[], ${texts((c) => c.takenAt.toISOString())}::timestamptz[], ${texts((c) => c.enteredAt.toISOString())}::timestamptz[],
       ${numbers((c) => c.enteredBy)}::int[], ${texts((c) => c.feed)}::text[], ${texts((c) => c.inspector)}::text[],
-      ${texts((c) => arrayText(c.cans.map((can) => can.number)))}::text[], ${texts((c) => arrayText(c.cans.map((can) => can.unitId ?? 0)))}::text[], ${texts((c) => arrayText(c.cans.map((can) => can.laneId ?? 0)))}::text[], ${texts((c) => textArray(c.positions))}::text[],
+      ${cansOf((can) => can.number)}::text[], ${cansOf((can) => can.unitId ?? 0)}::text[], ${cansOf((can) => can.laneId ?? 0)}::text[], ${texts((c) => positionsOf(c.positions))}::text[],
       ${texts((c) => c.key)}::text[], ${texts((c) => c.contentHash)}::text[], ${texts((c) => c.source)}::text[], ${numbers((c) => c.importId)}::int[], ${texts((c) => c.note)}::text[],
       ${texts((c) => c.begunAt)}::timestamptz[], ${texts((c) => c.finishedAt)}::timestamptz[], ${texts((c) => JSON.stringify(c.skips))}::jsonb[], ${texts((c) => JSON.stringify(c.secondReadings))}::jsonb[]
     ) AS c(plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)

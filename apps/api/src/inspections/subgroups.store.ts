@@ -1,6 +1,7 @@
 import type { SubgroupStatistics } from '#statistics/charts/subgroup';
 import { LONGEST_PATTERN } from '#statistics/rules/run-rules';
-import { arrayText, remember, textArray } from '../platform/array-text.js';
+import { arrayText, textArray } from '../platform/array-text.js';
+import { remember } from '../platform/remember.js';
 import type { Tx } from '../platform/work.js';
 import { readingsText } from './readings-text.js';
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { arrayText, remember, textArray } from './array-text.js';
+import { arrayText, textArray } from './array-text.js';
+import { remember } from './remember.js';
 
 it('writes numbers as they are read back, and NULL for what is missing', () => {
   expect(arrayText([])).toBe('{}');

@@ -9,12 +9,3 @@ const quoted = (value: string): string => `"${SPECIAL.test(value) ? value.replac
 
 /** The same for texts; of array texts it is a column of arrays. */
 export const textArray = (values: readonly (string | null)[]): string => `{${values.map((value) => (value === null ? 'NULL' : quoted(value))).join(',')}}`;
-
-/** The answer of `make`, found again where the same object comes next: rows of one batch share many. */
-export function remember<Given extends object>(make: (given: Given) => string): (given: Given) => string {
-  let [last, text]: [Given | undefined, string] = [undefined, ''];
-  return (given) => {
-    if (given !== last) [last, text] = [given, make(given)];
-    return text;
-  };
-}
