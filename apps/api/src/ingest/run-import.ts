@@ -4,7 +4,7 @@ import { recordReadings } from '../flows/record-readings.js';
 import type { Actor } from '../platform/audit.js';
 import { asProblem } from '../platform/problem.filter.js';
 import { retryContention } from '../platform/retry-contention.js';
-import { countChecksForPlanner } from '../platform/table-statistics.js';
+import { countForPlanner } from '../platform/table-statistics.js';
 import type { Work } from '../platform/work.js';
 import { FileReading } from './file-reading.js';
 import type { ImportCheck } from './group-checks.js';
@@ -44,12 +44,12 @@ export async function runImport({ work, threads, actor, id, now, nudge, broken, 
       rows: reading.checks, readings: reading.readings, refused: new Set(reading.refusals.map(({ row }) => row)).size,
       refusedCsv: reading.refusals.length > 0 ? await refusedCsv(stored.content, layout, reading.refusals) : null,
     });
-    let isCounted = false;
+    let toCount = 0;
     try {
-      await inTurn(reading.slices(CHECKS_AT_ONCE, (expected) => moveImport(work.read, plantId, id, ['running'], { rows: expected })), async (slice, turn) => {
+      await inTurn(reading.slices(CHECKS_AT_ONCE, (expected) => { toCount = expected; return moveImport(work.read, plantId, id, ['running'], { rows: expected }); }), async (slice, turn) => {
         for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) reading.refusals.push(refusal);
-        if (!isCounted) await countChecksForPlanner(work.read);
-        isCounted = true;
+        if (toCount > CHECKS_AT_ONCE) await countForPlanner(work.read, toCount);
+        toCount = 0;
         nudge();
       });
     } catch (error) {

@@ -1,10 +1,16 @@
 import type { Tx } from './work.js';
 
-/** Below so many rows PostgreSQL likes to read a table whole, and the plans of its checks of foreign keys stay so while the table grows in one go. */
-const SMALL = 1000;
+/** PostgreSQL's own share (autovacuum_analyze_scale_factor): a table that changed by more is to be counted anew. */
+const SHARE = 0.1;
 
-/** Counts the checks for PostgreSQL's planner when it still takes them for few: the manual advises ANALYZE after loading much ("Populating a Database"), and its own turn comes only once a minute. */
-export async function countChecksForPlanner(tx: Tx): Promise<void> {
-  const [table] = await tx.$queryRaw<{ rows: number }[]>`SELECT reltuples AS rows FROM pg_class WHERE oid = '"check"'::regclass`;
-  if ((table?.rows ?? 0) < SMALL) await tx.$executeRaw`ANALYZE "check"`;
+/**
+ * Counts checks and subgroups for PostgreSQL's planner before much more of them comes. It plans by what it last counted, once a minute at
+ * the most: a table that it takes for small it reads whole, for each row that refers to it. Advised after loading much (manual, "Populating a Database").
+ * @param more how many checks are to come
+ */
+export async function countForPlanner(tx: Tx, more: number): Promise<void> {
+  const [known] = await tx.$queryRaw<{ checks: number }[]>`SELECT reltuples AS checks FROM pg_class WHERE oid = '"check"'::regclass`;
+  if (more < SHARE * (known?.checks ?? 0)) return;
+  await tx.$executeRaw`ANALYZE "check"`;
+  await tx.$executeRaw`ANALYZE subgroup`;
 }
