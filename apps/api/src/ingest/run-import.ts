@@ -44,14 +44,16 @@ export async function runImport({ work, threads, actor, id, now, nudge, broken, 
       rows: reading.checks, readings: reading.readings, refused: new Set(reading.refusals.map(({ row }) => row)).size,
       refusedCsv: reading.refusals.length > 0 ? await refusedCsv(stored.content, layout, reading.refusals) : null,
     });
-    let toCount = 0;
+    let expected = 0;
+    let counting: Promise<void> | undefined;
     try {
-      await inTurn(reading.slices(CHECKS_AT_ONCE, (expected) => { toCount = expected; return moveImport(work.read, plantId, id, ['running'], { rows: expected }); }), async (slice, turn) => {
+      await inTurn(reading.slices(CHECKS_AT_ONCE, (seen) => { expected = seen; return moveImport(work.read, plantId, id, ['running'], { rows: expected }); }), async (slice, turn) => {
         for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) reading.refusals.push(refusal);
-        if (toCount > CHECKS_AT_ONCE) await countForPlanner(work.read, toCount);
-        toCount = 0;
+        // Beside the batches that follow; where it fails, storing has failed or goes on more slowly.
+        if (expected > CHECKS_AT_ONCE) counting ??= countForPlanner(work.read, expected).catch(() => {});
         nudge();
       });
+      await counting;
     } catch (error) {
       // All that is refused is told also of an import that stops on the way, unless the server itself stops.
       await (closing.aborted ? reading.leave() : reading.toTheEnd().then(async () => moveImport(work.read, plantId, id, ['running', 'stopped'], await whatWasRead()))).catch(() => {});

@@ -22,6 +22,8 @@ export type SortedPart = {
 };
 export const SHOWN = 100;
 const MOMENTS_AT_ONCE = 400;
+/** The first part is small, so that storing begins early. */
+const FIRST_MOMENTS = 100;
 
 type Moments = Map<string, PlacedRow[]>;
 
@@ -59,7 +61,7 @@ export async function* sortRows({ content, layout, mapping, names, now }: FileTo
     for (const refusal of refusals) part.refusals.push(refusal);
     if (!placed) continue;
     const key = checkKey(placed);
-    if (expected !== null && key !== last && moments.size >= MOMENTS_AT_ONCE) {
+    if (expected !== null && key !== last && moments.size >= (asked ? MOMENTS_AT_ONCE : FIRST_MOMENTS)) {
       const before = asked;
       asked = ask();
       if (before) yield await before;

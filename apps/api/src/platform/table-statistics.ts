@@ -11,6 +11,7 @@ const SHARE = 0.1;
 export async function countForPlanner(tx: Tx, more: number): Promise<void> {
   const [known] = await tx.$queryRaw<{ checks: number }[]>`SELECT reltuples AS checks FROM pg_class WHERE oid = '"check"'::regclass`;
   if (more < SHARE * (known?.checks ?? 0)) return;
-  await tx.$executeRaw`ANALYZE "check"`;
-  await tx.$executeRaw`ANALYZE subgroup`;
+  // The columns that rows are found by: counting the elements of all arrays of readings takes ten times as long.
+  await tx.$executeRaw`ANALYZE "check" (plant_id, id, machine_id, product_id, taken_at)`;
+  await tx.$executeRaw`ANALYZE subgroup (plant_id, stream_id, taken_at, check_id)`;
 }
