@@ -3,6 +3,8 @@ import { changeFeedTopic, discardQuarantine, listFeeds, listQuarantine, makeFeed
 import { listChecks } from '#contract/inspections';
 import { listLineEvents } from '#contract/production';
 import { MonitorsWorker } from '../../apps/api/src/flows/monitors.worker.js';
+import { insertJournal } from '../../apps/api/src/monitors/body-chunks.store.js';
+import { encodeJournal } from '../../apps/api/src/monitors/journal-bytes.js';
 import { trimPlantsQuarantine } from '../../apps/api/src/monitors/trim-quarantine.js';
 import { verifyRecords } from '../../apps/api/src/flows/verify-records.js';
 import { startApi, type TestApi } from '../db/api.js';
@@ -307,6 +309,30 @@ it('leaves a subgroup that was judged without one of its bodies as it is when th
   await until(async () => expect((await stored(lane)).some(({ first: from }) => Number(from) === 700_001)).toBe(true));
   expect((await texts()).map(({ readings }) => readings)).not.toContain(`{NULL,${overlap(700_001)},NULL}`);
   expect((await texts()).filter(({ readings }) => readings === lacking)).toHaveLength(1);
+});
+
+it('judges no subgroup a second time of which the journal still holds the end when the feed is started again', { timeout: 120_000 }, async () => {
+  const lane = plant.laneIds.A;
+  await awayFromTheFull();
+  const at = now();
+  for (const count of [800_000, 800_001, 800_002]) await broker.publish('weld/a', body(count, { at: at + (count - 800_000) * 100 }));
+  const whole = `{${[800_000, 800_001, 800_002].map(overlap).join()}}`;
+  const judged = () => database.work.client.$queryRaw<{ streamId: number; readings: string }[]>`SELECT g.stream_id AS "streamId", g.readings::text AS readings FROM subgroup g JOIN stream s ON s.plant_id = g.plant_id AND s.id = g.stream_id WHERE s.lane_id = ${lane} AND s.characteristic_id = ${plant.characteristics['weld-overlap']} AND g.taken_at BETWEEN ${new Date(at)} AND ${new Date(at + 200)}`;
+  await until(async () => expect((await judged()).map(({ readings }) => readings)).toEqual([whole]));
+  ahead += 70_000;
+  await until(async () => expect((await stored(lane)).at(-1)).toMatchObject({ n: 3, first: 800_000n }));
+  await until(async () => expect(await database.work.client.feedJournal.count({ where: { feedId } })).toBe(0));
+  await api.app.get(MonitorsWorker).stop();
+  // As a row of the journal that reached into the next minute, and outlived the one with the first body.
+  const streamId = (await judged())[0]?.streamId as number;
+  await database.work.run((tx) => insertJournal(tx, plant.plantId, feedId, encodeJournal([800_001, 800_002].map((count) => ({ streamId, at: at + (count - 800_000) * 100, count, value: overlap(count), forming: false })))));
+  api.app.get(MonitorsWorker).start();
+  await until(() => connected(feedId));
+  await broker.publish('weld/a', body(800_010, { at: now() }));
+  ahead += 70_000;
+  await until(async () => expect((await stored(lane)).at(-1)).toMatchObject({ first: 800_010n }));
+  await until(async () => expect(await database.work.client.feedJournal.count({ where: { feedId } })).toBeLessThan(2));
+  expect((await judged()).map(({ readings }) => readings)).toEqual([whole]);
 });
 
 it('lets the other feeds run while the definition of one cannot be read, says so, and runs it when it is mended', { timeout: 120_000 }, async () => {

@@ -21,6 +21,8 @@ const REPEATS_MS = 15 * MINUTE_MS;
 const MOST_TOPICS = 10_000;
 const REFERENCES_MS = 5000;
 
+const bodyKey = ({ streamId, count }: Pick<BodyReading, 'streamId' | 'count'>): string => `${streamId}/${count}`;
+
 /** Entries that only wait for their subgroup are written anew with each fold, so they hold no row. */
 export const newestOf = (entries: readonly JournalEntry[]): number => entries.reduce((newest, { at, forming }) => (forming ? newest : Math.max(newest, at)), 0);
 
@@ -106,12 +108,23 @@ export class FeedRun {
     const streams = await listStreams(tx, this.feed.plantId, [...new Set(entries.map(({ streamId }) => streamId))]);
     for (const stream of streams) this.learn(stream.id, stream);
     const inMinutes = entries.filter(({ forming }) => !forming);
-    await this.openMinutes(tx, inMinutes);
+    await this.openMinutes(tx, [...inMinutes, ...inMinutes.map((entry) => ({ ...entry, at: entry.at - MINUTE_MS }))]);
     // A subgroup that is complete here was recorded by the transaction that brought its last body.
-    for (const entry of entries) this.former(entry.streamId).add(entry);
+    const there = new Set(entries.map(bodyKey));
+    for (const entry of entries) if (!this.wasComplete(entry, there)) this.former(entry.streamId).add(entry);
     for (const entry of inMinutes) this.book.add(entry, !this.runOf(entry.streamId).ownTime);
     this.journal = rows.map((row) => ({ id: row.id, newest: newestOf(row.entries) }));
     this.loaded = true;
+  }
+
+  /** Whether a body of the same subgroup has left the journal: what waits for its subgroup stays there, so that one was judged. */
+  private wasComplete({ streamId, at, count }: BodyReading, there: ReadonlySet<string>): boolean {
+    const start = count === null ? null : this.former(streamId).groupStart(count);
+    if (start === null) return false;
+    for (let member = start; member < start + this.runOf(streamId).grouping.size; member += 1) {
+      if (!there.has(bodyKey({ streamId, count: member })) && [at, at - MINUTE_MS].some((moment) => this.book.wasStoredWith(streamId, moment, member, 1))) return true;
+    }
+    return false;
   }
 
   /** Which groups of these streams were judged without all of their bodies, as far back as bodies may still come. */
