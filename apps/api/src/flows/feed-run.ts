@@ -108,6 +108,7 @@ export class FeedRun {
     const streams = await listStreams(tx, this.feed.plantId, [...new Set(entries.map(({ streamId }) => streamId))]);
     for (const stream of streams) this.learn(stream.id, stream);
     const inMinutes = entries.filter(({ forming }) => !forming);
+    // A subgroup may have begun in the minute before.
     await this.openMinutes(tx, [...inMinutes, ...inMinutes.map((entry) => ({ ...entry, at: entry.at - MINUTE_MS }))]);
     // A subgroup that is complete here was recorded by the transaction that brought its last body.
     const there = new Set(entries.map(bodyKey));
@@ -117,11 +118,19 @@ export class FeedRun {
     this.loaded = true;
   }
 
-  /** Whether a body of the same subgroup has left the journal: what waits for its subgroup stays there, so that one was judged. */
+  /**
+   * Whether the subgroup of a body was judged before the start. By the counter: another body of it has left the journal, where what waits for
+   * its subgroup stays. By the clock: as many bodies of its span were folded as make one.
+   */
   private wasComplete({ streamId, at, count }: BodyReading, there: ReadonlySet<string>): boolean {
-    const start = count === null ? null : this.former(streamId).groupStart(count);
+    const { size, every } = this.runOf(streamId).grouping;
+    if (count === null) {
+      const begun = Math.floor(at / (every * 1000)) * every * 1000;
+      return this.book.countStored(streamId, begun, begun + every * 1000) >= size;
+    }
+    const start = this.former(streamId).groupStart(count);
     if (start === null) return false;
-    for (let member = start; member < start + this.runOf(streamId).grouping.size; member += 1) {
+    for (let member = start; member < start + size; member += 1) {
       if (!there.has(bodyKey({ streamId, count: member })) && [at, at - MINUTE_MS].some((moment) => this.book.wasStoredWith(streamId, moment, member, 1))) return true;
     }
     return false;

@@ -77,6 +77,15 @@ export class MinuteBook {
     return this.streams.get(streamId)?.get(minuteOf(at))?.stored ?? false;
   }
 
+  /** How many bodies without a counter were folded between two moments, the second one left out. */
+  countStored(streamId: number, from: number, until: number): number {
+    let count = 0;
+    for (const { minute, timed, stored } of this.streams.get(streamId)?.values() ?? []) {
+      if (stored) for (const offset of timed.keys()) if (minute + offset >= from && minute + offset < until) count += 1;
+    }
+    return count;
+  }
+
   /** Up to `take` minutes that ended by `end` (epoch ms) and hold something new. */
   unfolded(end: number, take: number): Minute[] {
     const found: Minute[] = [];
