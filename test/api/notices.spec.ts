@@ -5,9 +5,9 @@ import { skipDueCheck } from '#contract/due-checks';
 import { endMyCalendar, endMyNotices, getMyNotices, makeMyCalendar, type NoticeChoice, saveMyNotices } from '#contract/outgoing';
 import { setShifts } from '#contract/shifts';
 import { recordProductionCounts } from '#contract/production';
-import { OutgoingWorker } from '../../apps/api/src/flows/outgoing/outgoing.worker.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { outgoingRound } from '../factories/outgoing-round.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 import { makeStream, raiseSignal } from '../factories/signal.js';
 
@@ -56,14 +56,7 @@ beforeEach(async () => {
 
 const choice: NoticeChoice = { address: 'engineer@plant.example', signals: true, overdue: false, shift: null, shifts: [], quiet: null, days: [1, 2, 3, 4, 5, 6, 7], digestMinutes: null };
 const choose = async (change: Partial<NoticeChoice> = {}) => expect((await api.as('engineer').call(saveMyNotices, { body: { ...choice, ...change } })).status).toBe(200);
-/** As the program does by the clock: reactions, gathering, sending. */
-const look = async () => {
-  await api.react();
-  const worker = api.app.get(OutgoingWorker);
-  await worker.look();
-  await database.work.client.outboxRow.updateMany({ data: { dueAt: new Date(0) } });
-  await worker.lane.drain();
-};
+const look = () => outgoingRound(api, database);
 const raise = (stream: 0 | 1 = 0) => raiseSignal(database, plant.plantId, streams[stream], now);
 const pass = (minutes: number) => { now = new Date(now.getTime() + minutes * 60_000); };
 

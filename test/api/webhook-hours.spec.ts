@@ -3,10 +3,10 @@ import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, beforeEach, expect, it } from 'vitest';
 import { changeWebhook, createWebhook, type Delivery, listDeliveries, listWebhooks, removeWebhook, resendDelivery, testWebhook } from '#contract/outgoing';
 import { setShifts, type ShiftView } from '#contract/shifts';
-import { OutgoingWorker } from '../../apps/api/src/flows/outgoing/outgoing.worker.js';
 import { NEVER_SENT } from '../../apps/api/src/outgoing/never-sent.store.js';
 import { startApi, type TestApi } from '../db/api.js';
 import { freshDatabase, type TestDatabase } from '../db/database.js';
+import { outgoingRound } from '../factories/outgoing-round.js';
 import { makePlant, type TestPlant } from '../factories/plant.js';
 import { makeStream, raiseSignal } from '../factories/signal.js';
 
@@ -51,14 +51,7 @@ const make = async (hours: Hours = {}, name?: string) => { const { status, body 
 const change = (hours: Hours & { active?: boolean }) => api.as('administrator').call(changeWebhook, { params: { id: hookId }, body: { ...given(), active: true, ...hours } });
 const setUp = async (shifts: ShiftView[]) => expect((await api.as('engineer').call(setShifts, { body: { shifts } })).status).toBe(200);
 const log = async (): Promise<Delivery[]> => (await api.as('administrator').call(listDeliveries, { query: { take: 200 } })).body.filter((row) => row.webhookId === hookId);
-/** One round of the program by the clock, with the pauses before tries over. */
-const look = async () => {
-  await api.react();
-  const worker = api.app.get(OutgoingWorker);
-  await worker.look();
-  await database.work.client.outboxRow.updateMany({ data: { dueAt: new Date(0) } });
-  await worker.lane.drain();
-};
+const look = () => outgoingRound(api, database);
 const clock = async (moment: string) => { now = new Date(moment); await look(); };
 const raise = async (moment: string) => { now = new Date(moment); const id = await raiseSignal(database, plant.plantId, streamId, now); await look(); return `signal-${id}-raised`; };
 const hours = (from: number, until: number) => ({ from: from * 60, until: until * 60 });
