@@ -31,6 +31,7 @@ it('the compiler is not silenced', () => {
 
 it('no test is alone, left out or still to be written', () => {
   expect(matches(ours, /\b(?:it|test|describe|suite)(?:\.\w+)*\.(?:only|skip|todo|fails)\b/g)).toEqual([]);
+  expect(matches(ours, /\b(?:it|test|describe|suite)\.\w+\([^)]*\)\.(?:only|skip|todo|fails)\b/g)).toEqual([]);
 });
 
 it('nothing is left to do in a comment', () => {
@@ -56,4 +57,5 @@ it('sees the smells it looks for', () => {
   expect(anyTypes(planted)).toEqual(['apps/x.ts:1', 'apps/x.ts:1']);
   expect(matches([planted], /@ts-(?:ignore|nocheck|expect-error)\b/g)).toEqual(['apps/x.ts:3 @ts-ignore']);
   expect(matches([planted], /\b(?:it|test|describe|suite)(?:\.\w+)*\.(?:only|skip|todo|fails)\b/g)).toEqual(['apps/x.ts:4 it.only']);
+  expect(matches([planted], /\b(?:it|test|describe|suite)\.\w+\([^)]*\)\.(?:only|skip|todo|fails)\b/g)).toEqual(['apps/x.ts:5 describe.each([1]).skip']);
 });
