@@ -3,7 +3,7 @@ import { Problem } from '#contract/problem';
 import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
 import { implausible } from '#canmaking/plausibility';
 import { type CheckHeader, findCheckHeader, lockChecks } from '../inspections/check-page.store.js';
-import { listTheseAsStored } from '../inspections/check-seals.store.js';
+import { sealsAsStored } from '../inspections/check-seals.store.js';
 import { type CheckSubgroup, listCheckSubgroups } from '../inspections/check-subgroups.store.js';
 import { streamKey } from '../inspections/place-readings.js';
 import { type CorrectionPlan, planCorrection } from '../inspections/plan-correction.js';
@@ -44,8 +44,7 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   };
 
   // 3. The seal of what is stored, as it is before anything changes. Old states become revisions; new readings and statistics take their place.
-  const seals = async () => Object.fromEntries((await listTheseAsStored(tx, plantId, [checkId])).map(({ id, seal }) => [id, seal]));
-  const sealsBefore = await seals();
+  const sealsBefore = await sealsAsStored(tx, plantId, [checkId]);
   // A check of a monitor stands for its minute; its subgroups have moments of their own.
   const takenAt = new Date(target.takenAt);
   const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
@@ -77,7 +76,7 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   const where = { characteristic: correction.characteristic, can: header.canNumbers[correction.can], position: header.positions[correction.position] };
   await record(tx, actor, 'reading.corrected', `check ${checkId}`, {
     before: { ...where, value: before, seals: sealsBefore },
-    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed, seals: await seals() },
+    after: { ...where, value: correction.value, reason: correction.reason, confirmed: correction.confirmed, derived: [...plan.replaced.slice(1), ...plan.added].map((next) => next.characteristic), notRecomputed: plan.notRecomputed, seals: await sealsAsStored(tx, plantId, [checkId]) },
   });
   await announce(tx, plantId, [
     ...series.map(({ stream }) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),

@@ -1,4 +1,4 @@
-import { listTheseAsStored } from '../inspections/check-seals.store.js';
+import { sealsAsStored } from '../inspections/check-seals.store.js';
 import { listImportedSpans, lockImportedChecks, voidImportedChecks } from '../inspections/undo.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
@@ -7,14 +7,13 @@ import { listLimits } from '../specifications/limits.store.js';
 import { lockStreamsById } from '../specifications/streams.store.js';
 import { judgeStreams, loadSeries, withdrawWithin } from './judge-streams.js';
 
-const BATCH = 1000;
-
 /** Takes back everything that an import stored, as one act: values stay readable as replaced ones, and what is left is judged as if the rows had never come. */
 export async function undoImport(tx: Tx, actor: Actor & { userId: number }, importId: number, reason: string, at: Date): Promise<void> {
   const { plantId } = actor;
   const spans = new Map((await listImportedSpans(tx, plantId, importId)).map((span) => [span.stream_id, span]));
   const streams = await lockStreamsById(tx, plantId, [...spans.keys()]);
   const why = `Import ${importId} was undone: ${reason}`;
+  // Nothing is compared of a check that was taken back: what it was until then is told by the act.
   const seals = await sealsAsStored(tx, plantId, await lockImportedChecks(tx, plantId, importId));
   const checks = await voidImportedChecks(tx, plantId, importId, { userId: actor.userId, reason: why, at });
   const limits = await listLimits(tx, plantId, streams.map((stream) => stream.id));
@@ -33,11 +32,4 @@ export async function undoImport(tx: Tx, actor: Actor & { userId: number }, impo
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
     ...signals.map((signal) => ({ kind: 'signal.raised', payload: { signalId: signal.id, streamId: signal.streamId } })),
   ]);
-}
-
-/** Nothing is compared of a check that was taken back: what it was until then is told by the act. */
-async function sealsAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<Record<string, string>> {
-  const seals: Record<string, string> = {};
-  for (let from = 0; from < ids.length; from += BATCH) for (const { id, seal } of await listTheseAsStored(tx, plantId, ids.slice(from, from + BATCH))) seals[id] = seal;
-  return seals;
 }

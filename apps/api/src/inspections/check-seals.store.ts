@@ -10,6 +10,8 @@ export type CheckAsStored = { id: number; voided: boolean; importId: number | nu
 /** What an act has just added to checks. */
 export type JustAdded = { subgroups?: readonly Pick<SealedSubgroup, 'streamId' | 'takenAt' | 'sequence'>[]; photoIds?: readonly number[] };
 export type Seals = Record<string, string>;
+/** An import may have thousands of checks: their readings are not held all at once. */
+const AT_ONCE = 1000;
 type Parts = { row: CheckRow; subgroups: SealedSubgroup[]; counts: SealedExtras['counts']; ratings: SealedExtras['ratings']; photos: { id: number; sha256: string }[] };
 
 type CheckRow = { id: number; machine_id: number; product_id: number; taken_at: Date; entered_by: number | null; feed: string | null; inspector: string; can_numbers: number[]; can_unit_ids: number[]; can_lane_ids: number[]; positions: string[]; voided: boolean; import_id: number | null; skips: unknown; second_readings: unknown };
@@ -24,6 +26,13 @@ export async function listChecksAsStored(tx: Tx, plantId: number, fromId: number
 /** The same of these checks only. */
 export async function listTheseAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<CheckAsStored[]> {
   return sealed(tx, plantId, await tx.$queryRaw<CheckRow[]>`SELECT ${COLUMNS} FROM "check" WHERE plant_id = ${plantId} AND id = ANY(${[...ids]}::int[]) ORDER BY id`);
+}
+
+/** The seals of these checks as they are stored. */
+export async function sealsAsStored(tx: Tx, plantId: number, ids: readonly number[]): Promise<Seals> {
+  const seals: Seals = {};
+  for (let from = 0; from < ids.length; from += AT_ONCE) for (const { id, seal } of await listTheseAsStored(tx, plantId, ids.slice(from, from + AT_ONCE))) seals[id] = seal;
+  return seals;
 }
 
 /**
