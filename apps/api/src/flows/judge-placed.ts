@@ -16,7 +16,7 @@ export type PlacedOfCheck = PlacedReadings & { checkId: number; positions: numbe
  * The half of the straight path that every source of readings shares: from placed readings to stored subgroups, verdicts and signals.
  * `meanwhile` is what the caller has to do with the subgroups and nobody waits for: it is done while the database stores them.
  */
-export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string, meanwhile?: (subgroups: readonly NewSubgroup[]) => void): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[] }> {
+export async function judgePlaced(tx: Tx, plantId: number, placed: readonly PlacedOfCheck[], why: string, meanwhile?: (subgroups: readonly NewSubgroup[]) => void): Promise<{ streams: Stream[]; signals: { id: number; streamId: number }[]; subgroups: NewSubgroup[] }> {
   // One writer a stream; new streams come into being with their first readings.
   const streams = await lockOrMakeStreams(tx, plantId, placed.map((group) => group.stream));
 
@@ -38,6 +38,7 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
   const storing = insertSubgroups(tx, plantId, subgroups);
   if (meanwhile) {
     storing.catch(() => {}); // Thrown below.
+    // The statement is sent only when the client library has had its turn.
     await setImmediate();
     meanwhile(subgroups);
   }
@@ -46,7 +47,7 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
   // Rules and signals.
   const series = judgeable.map(({ stream, points }) => mergeSeries(stream, stored.get(stream.id) ?? [], points));
   const signals = await judgeStreams(tx, plantId, series, limits, why);
-  return { streams: touched.map(({ stream }) => stream), signals };
+  return { streams: touched.map(({ stream }) => stream), signals, subgroups };
 }
 
 function newSubgroups(stream: Stream, groups: readonly PlacedOfCheck[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {

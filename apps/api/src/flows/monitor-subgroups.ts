@@ -2,7 +2,6 @@ import { lockChecks } from '../inspections/check-page.store.js';
 import { sealAnew } from '../inspections/check-seals.store.js';
 import { insertChecks, findChecksByKey } from '../inspections/checks.store.js';
 import type { StreamIdentity } from '../inspections/place-readings.js';
-import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
 import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
@@ -31,8 +30,7 @@ export async function recordMonitorSubgroups(tx: Tx, actor: Actor & { userId: nu
     stream: subgroup.stream, takenAt: new Date(subgroup.at), cans: subgroup.readings.map((_, index) => index), readings: [...subgroup.readings],
     gaugeId: null, formula: null, checkId: checkIds.get(keyOf(subgroup)) as number, positions: 1,
   }));
-  let added: readonly NewSubgroup[] = [];
-  const { streams, signals } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.', (made) => { added = made; });
+  const { streams, signals, subgroups: added } = await judgePlaced(tx, plantId, placed, 'In-line readings that came late changed the series.');
   // A check of a monitor grows through its minute: each act seals it as it now stands, with what a correction or another feed of the machine has done to it, and notes what it was.
   await lockChecks(tx, plantId, [...known.values()].map(({ id }) => id));
   const ids = [...new Set(checkIds.values())].sort((a, b) => a - b);
