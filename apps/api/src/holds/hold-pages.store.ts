@@ -9,6 +9,9 @@ import type { Tx } from '../platform/work.js';
 type Filters = Omit<InputOf<typeof listHolds>['query'], 'take' | 'skip'>;
 export type HoldRecord = Omit<HoldRow, 'from' | 'until' | 'openedAt' | 'changedAt' | 'suspectCans' | 'openEnded'> & { from: Date; until: Date; openedAt: Date; changedAt: Date; arithmetic: unknown };
 
+/** A hold `h` that is not decided; in the text of the statement, so that the index of states is read. */
+const isOpen = Prisma.sql`h.state IN ('proposed', 'placed', 'under-examination')`;
+
 /** Of holds `h` those that `which` says: the ones that are not decided first, then the newest. */
 const holdRecords = (plantId: number, which: Prisma.Sql, { take, skip }: { take: number; skip: number }): Reading<HoldRecord> => ({ moments: ['from', 'until', 'openedAt', 'changedAt'], sql: Prisma.sql`
     SELECT h.id, h.state, h.disposition, h.line_id AS "lineId", l.code AS line, l.name AS "lineName", s.kind AS "stepKind", coalesce(m.code, um.code) AS machine, u.code AS unit, n.code AS lane, h.from_at AS "from", h.until_at AS until, h.reason, h.arithmetic,
@@ -21,7 +24,7 @@ const holdRecords = (plantId: number, which: Prisma.Sql, { take, skip }: { take:
     ORDER BY (h.state IN ('decided', 'withdrawn')), h.opened_at DESC, h.id DESC LIMIT ${take} OFFSET ${skip}` });
 
 /** The newest holds that are not decided, from the index of states. */
-export const openHolds = (plantId: number, take: number): Reading<HoldRecord> => holdRecords(plantId, Prisma.sql`h.state IN ('proposed', 'placed', 'under-examination')`, { take, skip: 0 });
+export const openHolds = (plantId: number, take: number): Reading<HoldRecord> => holdRecords(plantId, isOpen, { take, skip: 0 });
 
 function wholeRowOf({ arithmetic: kept, ...row }: HoldRecord): HoldRow & { arithmetic: Hold['arithmetic'] } {
   const arithmetic = holdArithmetic.parse(kept);
@@ -35,7 +38,7 @@ export function holdRowOf(record: HoldRecord): HoldRow {
 
 function listRecords(tx: Tx, plantId: number, filters: Filters & { take: number; skip: number }, id: number | null = null): Promise<HoldRecord[]> {
   const which = Prisma.sql`(${id}::int IS NULL OR h.id = ${id}::int)
-      AND (${filters.state ?? null}::text IS NULL OR h.state = ${filters.state ?? null} OR (${filters.state ?? null} = 'open' AND h.state IN ('proposed', 'placed', 'under-examination')))
+      AND (${filters.state ?? null}::text IS NULL OR h.state = ${filters.state ?? null} OR (${filters.state ?? null} = 'open' AND ${isOpen}))
       AND (${filters.lineId ?? null}::int IS NULL OR h.line_id = ${filters.lineId ?? null}::int) AND (${filters.incidentId ?? null}::int IS NULL OR h.incident_id = ${filters.incidentId ?? null}::int) AND (${filters.signalId ?? null}::int IS NULL OR h.signal_id = ${filters.signalId ?? null}::int)`;
   return tx.$queryRaw<HoldRecord[]>`/* named: hold-rows */ ${holdRecords(plantId, which, filters).sql}`;
 }

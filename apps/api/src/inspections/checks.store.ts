@@ -29,9 +29,13 @@ export async function insertChecks(tx: Tx, plantId: number, checks: readonly New
 
 async function insertNewKeys(tx: Tx, plantId: number, checks: readonly NewCheckRow[]): Promise<(number | null)[]> {
   const numbers = (pick: (check: NewCheckRow) => number | null) => arrayText(checks.map(pick));
-  const cansOf = (pick: (can: NewCheckRow['cans'][number]) => number) => { const text = remember((cans: NewCheckRow['cans']) => arrayText(cans.map(pick))); return texts((c) => text(c.cans)); };
-  const positionsOf = remember((positions: readonly string[]) => textArray(positions));
   const texts = (pick: (check: NewCheckRow) => string | null) => textArray(checks.map(pick));
+  // Checks of one batch share their lists of cans and positions.
+  const cansOf = (pick: (can: NewCheckRow['cans'][number]) => number) => {
+    const text = remember((cans: NewCheckRow['cans']) => arrayText(cans.map(pick)));
+    return texts((c) => text(c.cans));
+  };
+  const positionsOf = remember((positions: readonly string[]) => textArray(positions));
   const rows = await tx.$queryRaw<{ key: string; id: number }[]>`
     /* named: new-checks */ INSERT INTO "check" (plant_id, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers, can_unit_ids, can_lane_ids, positions, key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings)
     SELECT ${plantId}, plan_id, machine_id, product_id, taken_at, entered_at, entered_by, feed, inspector, can_numbers::int[], can_unit_ids::int[], can_lane_ids::int[], positions::text[], key, content_hash, source, import_id, note, begun_at, finished_at, skips, second_readings

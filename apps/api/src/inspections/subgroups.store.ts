@@ -35,13 +35,15 @@ export async function insertSubgroups(tx: Tx, plantId: number, subgroups: readon
   const numbers = (pick: (subgroup: NewSubgroup) => number | null) => arrayText(subgroups.map(pick));
   // Subgroups of one check share their list of cans.
   const cans = remember((list: readonly number[]) => arrayText(list));
+  // Numbers need no quoting inside: a column of arrays is put together as it is.
+  const readings = `{${subgroups.map((s) => `"{${readingsText(s.readings).slice(1, -1)}}"`).join(',')}}`;
   const moments = remember((at: Date) => at.toISOString());
   await tx.$executeRaw`
     /* named: new-subgroups */ INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
     SELECT ${plantId}, stream_id, taken_at, sequence, check_id, cans::smallint[], readings::float8[], n, mean, range, sd, low, high, gauge_id, formula, limits_id
     FROM unnest(
       ${numbers((s) => s.streamId)}::int[], ${textArray(subgroups.map((s) => moments(s.takenAt)))}::timestamptz[], ${numbers((s) => s.sequence)}::int[], ${numbers((s) => s.checkId)}::int[],
-      ${textArray(subgroups.map((s) => cans(s.cans)))}::text[], ${`{${subgroups.map((s) => `"{${readingsText(s.readings).slice(1, -1)}}"`).join(',')}}`}::text[], ${numbers((s) => s.n)}::int[],
+      ${textArray(subgroups.map((s) => cans(s.cans)))}::text[], ${readings}::text[], ${numbers((s) => s.n)}::int[],
       ${numbers((s) => s.mean)}::float8[], ${numbers((s) => s.range)}::float8[], ${numbers((s) => s.sd)}::float8[],
       ${numbers((s) => s.low)}::float8[], ${numbers((s) => s.high)}::float8[],
       ${numbers((s) => s.gaugeId)}::int[], ${textArray(subgroups.map((s) => s.formula))}::text[], ${numbers((s) => s.limitsId)}::int[]
