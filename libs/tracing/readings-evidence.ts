@@ -81,7 +81,7 @@ function groupsOf({ step, machine, unitId, laneId }: Candidate, standard: readon
 }
 
 function look({ pattern, machine, lot }: Candidate, streams: readonly StandardStream[], window: Span, line: Evidence['line']): Look[] {
-  // What is read at a later step is not of the same hours: there the lot is looked for as any fault of its machine.
+  // What is read at a later step is not of the same hours: there a lot shows as a shift of its machine would.
   if (lot !== null && streams.every(({ stream }) => stream.machineId === machine.id)) {
     const found = lotEvidence(streams, lot, line.lanes, window);
     return found ? [{ log: found.logRatio, shift: found, periodic: null, streams: found.streams }] : [];

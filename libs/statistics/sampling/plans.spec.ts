@@ -92,7 +92,7 @@ it('a plan found holds both risks, and none with fewer defectives or units does'
     expect(acceptBad).toBeLessThanOrEqual(0.1 + 1e-9);
     const at = (size: number, most: number, share: number): number => (model === 'binomial' ? binomialCdf(most, size, share) : poissonCdf(most, size * share));
     if (n > c + 1) expect(at(n - 1, c, points.bad)).toBeGreaterThan(0.1);
-    // With fewer allowed: any n that protects the consumer rejects too much of the good.
+    // With fewer allowed, the smallest n that protects the consumer rejects too much of the good, and with it every larger one.
     let size = 1;
     for (let fewer = 0; fewer < c; fewer += 1) {
       while (at(size, fewer, points.bad) > 0.1) size += 1;

@@ -13,8 +13,8 @@ const RETENTION_MS = 3_600_000;
 const TRIM_MS = 20_000;
 
 /**
- * Runs the feeds of all plants, each in one process at a time: any number of processes may have a worker, and a lease in
- * the database says who runs what. A process that stops gives its leases back, so another one takes its feeds over at
+ * Runs the feeds of all plants, each in one process at a time: each process may have a worker, and a lease in the
+ * database says who runs what. A process that stops gives its leases back, so another one takes its feeds over at
  * its next look, 2 s after the last one ended. Where the process died, or the database was away when it stopped, that is
  * the first look after the lease has run out, 15 s after it was renewed last (LEASE_SECONDS).
  */

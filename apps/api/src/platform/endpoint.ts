@@ -59,7 +59,7 @@ export const SignedIn = createParamDecorator((_data: unknown, context: Execution
   return session;
 });
 
-/** Who acts, a person or a feed. `source` says which, for checks, which keep it; `machineIds` null: any machine. */
+/** Who acts. `source`: a person (entry) or a token (feed); of what is stored, checks alone keep it. `machineIds`: the machines that a token is for; null: it names none, as a person does not. */
 export type Acting = { plantId: number; actor: Actor; source: 'entry' | 'feed'; machineIds: readonly number[] | null };
 
 /** For endpoints that take tokens, too. The access guard has already refused requests with neither. */

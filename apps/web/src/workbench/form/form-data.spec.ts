@@ -46,7 +46,7 @@ it('takes counts with one size, a column of sizes or none, and refuses what no c
   expect(faults('3;50\n2;', { form: 'counts', sizes: 'column', sizesColumn: 1 })).toEqual([{ code: 'size-missing', row: 2, column: 'a', text: '2', more: 0 }]);
 });
 
-it('takes gaps as whole numbers and times as any, never below zero', () => {
+it('takes whole numbers for gaps, numbers with decimals for times, and neither below zero', () => {
   expect(formed('12000\n\n0', { form: 'events' })).toMatchObject({ type: 'events', gaps: [12000, null, 0] });
   expect(formed('1.5\n2', { form: 'events', event: 'times' })).toMatchObject({ gaps: [1.5, 2] });
   expect(faults('1.5\n-2', { form: 'events' }).map(({ code }) => code)).toEqual(['negative', 'not-whole']);
