@@ -6,6 +6,8 @@ import { id, idParams, moment, shortText } from './shapes.js';
 
 /** Who sees what is kept how long, and places legal holds. */
 export const keepers: readonly Role[] = closers;
+/** Packs or studies that one act deletes at the most. */
+export const MOST_RECORDS_IN_ACT = 1000;
 const why = z.string().trim().min(3, 'a reason of at least 3 characters').max(2000, 'at most 2000 characters');
 
 export const retentionRule = z.object({ kind: recordKind, version: z.number().int(), years: z.number().int(), source: z.string(), reason: z.string(), author: z.string(), at: moment });

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { Problem } from '#contract/problem';
-import type { DeletableKind, RetentionView } from '#contract/retention';
+import { type DeletableKind, MOST_RECORDS_IN_ACT, type RetentionView } from '#contract/retention';
 import { deletePacks, findWholePack } from '../packs/packs.store.js';
 import type { Signer } from '../platform/actor.js';
 import { record } from '../platform/audit.js';
@@ -13,7 +13,6 @@ import { deleteStudies } from '../studies/kept-studies.store.js';
 import { deleteStudyRecords } from '../studies/study-records.store.js';
 import { confirmPassword } from '../users/confirm-password.js';
 
-const MOST_IN_ACT = 1000;
 const remove: Record<DeletableKind, (tx: Tx, plantId: number, ids: readonly number[]) => Promise<void>> = { pack: deletePacks, study: deleteStudies, 'study-record': deleteStudyRecords };
 
 /**
@@ -31,7 +30,7 @@ export async function deleteRecordsPast(work: Work, person: Signer, asked: { kin
     const madeBefore = pastBefore(rule.years, now);
     const { records } = await countPastRecords(tx, actor.plantId, kind, madeBefore);
     if (records !== asked.records) throw new Problem('changed-meanwhile', `By now ${records} are past their retention, not ${asked.records}: look at the list again. Nothing was deleted.`);
-    const ids = await listPastRecords(tx, actor.plantId, kind, madeBefore, MOST_IN_ACT);
+    const ids = await listPastRecords(tx, actor.plantId, kind, madeBefore, MOST_RECORDS_IN_ACT);
     const doubtful = await notAsTold(tx, actor.plantId, kind, ids);
     if (doubtful.length > 0) throw new Problem('wrong-state', `${kind} ${doubtful[0]} is not as the audit trail told it (${doubtful.length} in all): compare everything under Records first. Nothing was deleted.`);
     const hashes = await hashesOf(tx, actor.plantId, kind, ids);

@@ -1,7 +1,7 @@
 import { Button, Group, Stack, Text, Title } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
-import type { RetentionView } from '#contract/retention';
+import { MOST_RECORDS_IN_ACT, type RetentionView } from '#contract/retention';
 import { administrators } from '#contract/roles';
 import { useFormat } from '../shared/format.js';
 import { useMay } from '../shared/session.js';
@@ -9,8 +9,7 @@ import { DeleteForGood } from './delete-for-good.js';
 import { useDeleteRecords } from './retention.queries.js';
 
 type Past = RetentionView['pastRecords'][number];
-const MOST_IN_ACT = 1000;
-const inOneAct = ({ records }: Past): number => Math.min(records, MOST_IN_ACT);
+const inOneAct = ({ records }: Past): number => Math.min(records, MOST_RECORDS_IN_ACT);
 
 /** Packs and studies past their retention, kind by kind; an administrator may delete them, with password and reason. */
 export function PastRecords({ view: { pastRecords } }: { view: RetentionView }) {
