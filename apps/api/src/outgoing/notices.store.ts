@@ -1,6 +1,6 @@
 import type { NoticeChoice } from '#contract/outgoing';
 import type { Tx } from '../platform/work.js';
-import { type HoursRow, hoursOfRow, rowOfHours } from './told-hours.store.js';
+import { HOURS, type HoursRow, hoursOfRow, rowOfHours } from './told-hours.store.js';
 
 type Row = HoursRow & { userId: number; address: string; signals: boolean; overdue: boolean; digestMinutes: number | null };
 export type ChoiceOf = NoticeChoice & { userId: number };
@@ -9,7 +9,7 @@ const viewOf = ({ userId, address, signals, overdue, digestMinutes, ...hours }: 
 /** Of people who are not disabled. */
 export async function listChoices(tx: Tx, plantId: number): Promise<ChoiceOf[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.shifts, c.days
+    SELECT c.user_id AS "userId", c.address, c.signals, c.overdue, c.digest_minutes AS "digestMinutes", ${HOURS}
     FROM notice_choice c JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id WHERE c.plant_id = ${plantId} AND u.disabled_at IS NULL ORDER BY c.user_id`;
   return rows.map(viewOf);
 }
@@ -37,7 +37,7 @@ export type PlaceInList = { plantId: number; userId: number };
 /** The next people with something waiting, up to `take`, locked: another process that gathers passes over them. `after`: whoever came last before. */
 export async function lockPeopleWaiting(tx: Tx, after: PlaceInList, take: number): Promise<Person[]> {
   const rows = await tx.$queryRaw<(Row & { plantId: number; plant: string; timeZone: string })[]>`
-    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.shift_from AS "shiftFrom", c.shift_until AS "shiftUntil", c.quiet_from AS "quietFrom", c.quiet_until AS "quietUntil", c.digest_minutes AS "digestMinutes", c.shifts, c.days
+    SELECT c.plant_id AS "plantId", p.name AS plant, p.time_zone AS "timeZone", c.user_id AS "userId", c.address, c.signals, c.overdue, c.digest_minutes AS "digestMinutes", ${HOURS}
     FROM notice_choice c JOIN plant p ON p.id = c.plant_id JOIN "user" u ON u.plant_id = c.plant_id AND u.id = c.user_id AND u.disabled_at IS NULL
     WHERE EXISTS (SELECT 1 FROM notice n WHERE n.plant_id = c.plant_id AND n.user_id = c.user_id AND n.mail_id IS NULL) AND (c.plant_id, c.user_id) > (${after.plantId}::int, ${after.userId}::int) ORDER BY c.plant_id, c.user_id LIMIT ${take} FOR UPDATE OF c SKIP LOCKED`;
   return rows.map(({ plantId, plant, timeZone, ...row }) => ({ ...viewOf(row), plantId, plant, timeZone }));

@@ -1,8 +1,8 @@
 import { Alert, Checkbox, Fieldset, Group, Radio, Stack, Text, TextInput } from '@mantine/core';
 import { useTranslation } from 'react-i18next';
 import { useFormat } from '../shared/format.js';
+import { useShifts } from '../shared/shifts.queries.js';
 import { goneShifts, type HoursDraft, hoursFaults } from './hours-draft.js';
-import { usePlantShifts } from './outgoing.queries.js';
 import { timeOf } from './time-of-day.js';
 
 /** ISO 8601 begins with Monday, as 1. */
@@ -13,7 +13,7 @@ const kinds = ['any', 'typed', 'shifts'] as const;
 export function HoursFields({ draft, onChange, asked, of }: { draft: HoursDraft; onChange: (change: Partial<HoursDraft>) => void; asked: boolean; of: 'mail' | 'hook' }) {
   const { t } = useTranslation('toldHours');
   const { timeZone } = useFormat();
-  const shifts = usePlantShifts().data?.shifts;
+  const shifts = useShifts().data?.shifts;
   const faults = asked ? hoursFaults(draft) : [];
   const gone = goneShifts(draft.shifts, shifts);
   // A plant without shifts is not asked for them.

@@ -1,16 +1,12 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import type { RequestOf } from '#contract/endpoint';
 import { changeWebhook, createWebhook, endMyCalendar, endMyNotices, getLinksOut, getMyNotices, listDeliveries, listWebhooks, makeMyCalendar, type NoticeChoice, removeWebhook, resendDelivery, saveMyNotices, testWebhook } from '#contract/outgoing';
-import { listShifts } from '#contract/shifts';
 import { createKiosk, listKiosks, revokeKiosk } from '#contract/wall';
 import { call } from '../shared/http.js';
-import { plantKey } from '../shared/plant.queries.js';
 
 const [WEBHOOKS, DELIVERIES, KIOSKS, MINE] = [['webhooks'], ['deliveries'], ['kiosks'], ['my-notices']] as const;
 export const useWebhooks = () => useQuery({ queryKey: WEBHOOKS, queryFn: () => call(listWebhooks, {}) });
 export const useLinksOut = () => useQuery({ queryKey: ['links-out'], queryFn: () => call(getLinksOut, {}), staleTime: Infinity });
-/** Under the key of the set-up, which asks for it anew when the plant changes its shifts. */
-export const usePlantShifts = () => useQuery({ queryKey: [...plantKey, 'shifts'], queryFn: () => call(listShifts, {}) });
 export const useDeliveries = () => useQuery({ queryKey: DELIVERIES, queryFn: () => call(listDeliveries, { query: {} }) });
 export const useKiosks = () => useQuery({ queryKey: KIOSKS, queryFn: () => call(listKiosks, {}) });
 export const useMyNotices = () => useQuery({ queryKey: MINE, queryFn: () => call(getMyNotices, {}) });

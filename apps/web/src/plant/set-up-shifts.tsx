@@ -2,10 +2,11 @@ import { Stack } from '@mantine/core';
 import { useState } from 'react';
 import { useTranslation } from 'react-i18next';
 import { setShifts, type ShiftView } from '#contract/shifts';
+import { useShifts } from '../shared/shifts.queries.js';
 import { QueryView } from '../shared/states.js';
 import { type Field, SetUpForm, type Values } from './set-up-form.js';
 import { SetUpTable } from './set-up-table.js';
-import { useAct, useShifts } from './set-up.queries.js';
+import { useAct } from './set-up.queries.js';
 
 /** 1 is Monday. */
 const DAYS = ['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'] as const;

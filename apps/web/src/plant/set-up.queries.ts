@@ -2,7 +2,6 @@ import { useInfiniteQuery, useMutation, useQuery, useQueryClient } from '@tansta
 import type { z } from 'zod';
 import type { AnswerOf, Endpoint } from '#contract/endpoint';
 import { listSpecifications, listUsualCharacteristics } from '#contract/plant';
-import { listShifts } from '#contract/shifts';
 import { listSynonyms } from '#contract/synonyms';
 import { listAudit, listUsers } from '#contract/users';
 import { address, call, send } from '../shared/http.js';
@@ -10,7 +9,6 @@ import { plantKey } from '../shared/plant.queries.js';
 
 export const useUsual = () => useQuery({ queryKey: [...plantKey, 'usual'], queryFn: () => call(listUsualCharacteristics, {}) });
 export const useRevisions = (product: number | undefined) => useQuery({ queryKey: [...plantKey, 'revisions', product], queryFn: () => call(listSpecifications, { query: { product: product ?? 0 } }), enabled: product !== undefined });
-export const useShifts = () => useQuery({ queryKey: [...plantKey, 'shifts'], queryFn: () => call(listShifts, {}) });
 export const useSynonyms = () => useQuery({ queryKey: [...plantKey, 'synonyms'], queryFn: () => call(listSynonyms, {}) });
 export const useUsers = () => useQuery({ queryKey: [...plantKey, 'users'], queryFn: () => call(listUsers, {}) });
 const AUDIT_PAGE = 50;
