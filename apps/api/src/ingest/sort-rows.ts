@@ -38,6 +38,7 @@ export async function* sortRows({ content, layout, mapping, names, now }: FileTo
   let [rows, shownRefused, last] = [0, 0, ''];
   let [part, moments]: [SortedPart, Moments] = [newPart(), new Map()];
   let asked: Promise<SortedPart> | undefined;
+  let begun = false;
   const ask = () => {
     const asking = sortMoments(part, moments, storedOf, mapping.asMeasured, expected);
     // Awaited when the next part is full; until then its failure is nobody's unhandled one.
@@ -61,10 +62,13 @@ export async function* sortRows({ content, layout, mapping, names, now }: FileTo
     for (const refusal of refusals) part.refusals.push(refusal);
     if (!placed) continue;
     const key = checkKey(placed);
-    if (expected !== null && key !== last && moments.size >= (asked ? MOMENTS_AT_ONCE : FIRST_MOMENTS)) {
+    if (expected !== null && key !== last && moments.size >= (begun ? MOMENTS_AT_ONCE : FIRST_MOMENTS)) {
       const before = asked;
       asked = ask();
       if (before) yield await before;
+      // Nothing is being stored yet: the first part is not to wait for the next one.
+      if (!begun) yield await asked.finally(() => { asked = undefined; });
+      begun = true;
     }
     last = key;
     part.readings += placed.values.length;
