@@ -50,7 +50,7 @@ export async function runImport({ work, threads, actor, id, now, nudge, broken, 
       await inTurn(reading.slices(CHECKS_AT_ONCE, (seen) => { expected = seen; return moveImport(work.read, plantId, id, ['running'], { rows: expected }); }), async (slice, turn) => {
         for (const refusal of await storeSlice(work, actor, id, slice, now(), turn)) reading.refusals.push(refusal);
         // Beside the batches that follow; where it fails, storing has failed or goes on more slowly.
-        if (expected > CHECKS_AT_ONCE) counting ??= countForPlanner(work.read, expected).catch(() => {});
+        if (expected > CHECKS_AT_ONCE) counting ??= countForPlanner(work.read).catch(() => {}).finally(() => { counting = undefined; });
         nudge();
       });
       await counting;
