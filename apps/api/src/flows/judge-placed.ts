@@ -1,4 +1,3 @@
-import { setImmediate } from 'node:timers/promises';
 import { chartedMembers, extremesOf, subgroupStatistics } from '#statistics/charts/subgroup';
 import { streamKey, type PlacedReadings } from '../inspections/place-readings.js';
 import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
@@ -38,8 +37,6 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
   const storing = insertSubgroups(tx, plantId, subgroups);
   if (meanwhile) {
     storing.catch(() => {}); // Thrown below.
-    // The statement is sent only when the client library has had its turn.
-    await setImmediate();
     meanwhile(subgroups);
   }
   await storing;

@@ -17,7 +17,7 @@ export function newsOf(message: { kind: string; payload: Record<string, unknown>
 export async function writeNews(tx: Tx, plantId: number, items: readonly { kind: string; id: number }[]): Promise<void> {
   if (items.length === 0) return;
   await tx.$executeRaw`
-    INSERT INTO news (plant_id, xid, kind, subject_id)
+    /* named: news */ INSERT INTO news (plant_id, xid, kind, subject_id)
     SELECT ${plantId}, pg_current_xact_id()::text::bigint, item.kind, item.id
     FROM (SELECT DISTINCT kind, id FROM jsonb_to_recordset(${JSON.stringify(items)}::jsonb) AS listed(kind text, id int)) item ORDER BY item.kind, item.id`;
 }

@@ -13,7 +13,7 @@ export async function listOpenSignals(tx: Tx, plantId: number, streamIds: readon
 /** Firings that are already on record for the streams from a moment on. */
 export async function listSignalPoints(tx: Tx, plantId: number, spans: readonly { streamId: number; from: Date; to: Date }[]): Promise<(PlannedPoint & { streamId: number; signalId: number; closed: boolean })[]> {
   const rows = await tx.$queryRaw<{ stream_id: number; taken_at: Date; sequence: number; chart: string; rule: string; side: string; signal_id: number; closed: boolean }[]>`
-    SELECT p.stream_id, p.taken_at, p.sequence, p.chart, p.rule, p.side, p.signal_id, sg.state = 'closed' AS closed
+    /* named: signal-points */ SELECT p.stream_id, p.taken_at, p.sequence, p.chart, p.rule, p.side, p.signal_id, sg.state = 'closed' AS closed
     FROM unnest(${spans.map((span) => span.streamId)}::int[], ${spans.map((span) => span.from.toISOString())}::timestamptz[], ${spans.map((span) => span.to.toISOString())}::timestamptz[]) AS s(stream_id, from_at, to_at)
     JOIN signal_point p ON p.plant_id = ${plantId} AND p.stream_id = s.stream_id AND p.taken_at BETWEEN s.from_at AND s.to_at
     JOIN signal sg ON sg.plant_id = p.plant_id AND sg.id = p.signal_id`;

@@ -9,7 +9,7 @@ type Row = { id: number; stream_id: number; kind: LimitsBasis['kind']; centre: n
 /** Every frozen limits of the streams, oldest first; a later one with the same start replaces an earlier one. */
 export async function listLimits(tx: Tx, plantId: number, streamIds: readonly number[]): Promise<FrozenLimits[]> {
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT id, stream_id, kind, centre, sigma, spread_centre, subgroups, readings, effective_from, formula FROM limits
+    /* named: limits */ SELECT id, stream_id, kind, centre, sigma, spread_centre, subgroups, readings, effective_from, formula FROM limits
     WHERE plant_id = ${plantId} AND stream_id = ANY(${[...streamIds]}::int[]) ORDER BY stream_id, effective_from, id`;
   return rows.map((row) => ({ id: row.id, streamId: row.stream_id, kind: row.kind, centre: row.centre, sigma: row.sigma, spreadCentre: row.spread_centre, subgroups: row.subgroups, readings: row.readings, effectiveFrom: row.effective_from, formula: row.formula }));
 }
