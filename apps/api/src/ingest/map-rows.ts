@@ -27,6 +27,7 @@ export class RowMapper {
   private readonly readers = new Map<string, ValueReader>();
   private readonly spots = new Map<string, Spot>();
   private readonly columns = new Map<string, { columns: Column[]; spots: Spot[] }>();
+  private readonly single = new Map<string, { columns: Column[]; spots: Spot[] }>();
   // Most rows say the same as the row before.
   private readonly machineOf = remember((text: string) => this.named('machine', text, this.names.machines, 'the code or name of a machine of this plant'));
   private readonly productOf = remember((text: string) => this.named('product', text, this.names.products, 'the code or name of a product of this plant'));
@@ -116,8 +117,12 @@ export class RowMapper {
 
   /** The value column of a row that names its characteristic and position itself. */
   private columnOf(cells: readonly string[]): { columns: Column[]; spots: Spot[] } {
-    const column = this.column(this.at.get('value') ?? -1, this.cell(cells, 'characteristic') || this.mapping.characteristic || '', this.cell(cells, 'position') || 'any', this.cell(cells, 'unitOfMeasure') || this.valueIn);
-    return { columns: [column], spots: [column.spot] };
+    const [code, position, measuredIn] = [this.cell(cells, 'characteristic') || this.mapping.characteristic || '', this.cell(cells, 'position') || 'any', this.cell(cells, 'unitOfMeasure') || this.valueIn];
+    if (this.single.size >= MOST_READERS) this.single.clear();
+    return kept(this.single, `${code}\n${measuredIn}\n${position}`, () => {
+      const column = this.column(this.at.get('value') ?? -1, code, position, measuredIn);
+      return { columns: [column], spots: [column.spot] };
+    });
   }
 
   private column(index: number, code: string, position: string, measuredIn: string): Column {
