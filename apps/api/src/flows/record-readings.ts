@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import type { NewCheck } from '#contract/inspections';
 import { Problem } from '#contract/problem';
 import { byCheck } from '../inspections/by-check.js';
@@ -86,7 +86,7 @@ function hashOf(content: Omit<NewCheck, 'key' | 'confirmed'>): string {
   // The readings come in as text: `"readings":[]` stands nowhere else, since quotes inside a JSON string are escaped.
   const [first, ...rest] = JSON.stringify({ ...content, characteristics, takenAt: new Date(content.takenAt).toISOString() }).split('"readings":[]');
   const text = rest.reduce((sum, part, index) => `${sum}"readings":${readingsText(content.characteristics[index]?.readings ?? [])}${part}`, first ?? '');
-  return createHash('sha256').update(text).digest('hex');
+  return hash('sha256', text);
 }
 
 /** As versions before hashed a check, the device's times included: a repeat of what they stored is still known. */

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import type { CheckSkip, SecondReading } from '#contract/check-extras';
 import { remember } from '../platform/remember.js';
 import { readingsText } from './readings-text.js';
@@ -34,7 +34,7 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
   // A check of readings alone has the seal that it had before checks could hold more.
   const more = [...(beside.some((part) => part.length > 0) ? beside : []), ...(photos.length > 0 ? [['photos', ...photos]] : [])];
   const end = more.length > 0 ? `,${JSON.stringify(more).slice(1)}` : ']';
-  return createHash('sha256').update(`${head},[${ordered.map(subgroupText).join(',')}]${end}`).digest('hex');
+  return hash('sha256', `${head},[${ordered.map(subgroupText).join(',')}]${end}`);
 }
 
 const cansText = remember((cans: SealedCheck['cans']) => JSON.stringify(cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0])));
