@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import { type NewCheck, newCheck } from '#contract/inspections';
 import type { Place, PlacedRow, Spot } from './placed-row.js';
 
@@ -13,9 +13,9 @@ export const canKey = ({ unitId, laneId, can }: Pick<Place, 'unitId' | 'laneId' 
 /** Where a reading stands on its can. */
 export const spotKey = ({ characteristicId, position }: Pick<Spot, 'characteristicId' | 'position'>): string => `${characteristicId}/${position}`;
 
-const hash = (text: string, digits: number) => createHash('sha256').update(text).digest('hex').slice(0, digits);
+const digest = (text: string, digits: number) => hash('sha256', text).slice(0, digits);
 /** The check number of the file, as the key of its check carries it: a later file finds by it which of several checks of one moment is meant. */
-export const numberTag = (checkNumber: string): string => (checkNumber === '' ? '-' : hash(checkNumber, 12));
+export const numberTag = (checkNumber: string): string => (checkNumber === '' ? '-' : digest(checkNumber, 12));
 /** Null: not the key of an imported check. */
 export const tagOfKey = (key: string): string | null => /^import:([^:]+):/.exec(key)?.[1] ?? null;
 
@@ -42,7 +42,7 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
   if (size.cans > 200 || size.positions > 24 || size.characteristics > 40) return { expected, size };
   const grid = fill(rows, cans, slots, size);
   const parsed = frame.safeParse({
-    key: `import:${numberTag(first.checkNumber)}:${hash(`${checkKey(first)} ${placesOf(cans, inOrder, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
+    key: `import:${numberTag(first.checkNumber)}:${digest(`${checkKey(first)} ${placesOf(cans, inOrder, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
     positions: [...positions.keys()], confirmed: asMeasured, ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
   });
   if (!parsed.success) return { expected, size };

@@ -1,3 +1,4 @@
+import { remember } from '../platform/remember.js';
 import { type ImportCheck, withNulls } from './group-checks.js';
 import type { SortedPart } from './sort-rows.js';
 
@@ -26,10 +27,12 @@ export function packPart(part: SortedPart): PackedPart {
 
 export function unpackPart({ part, readings, lengths }: PackedPart): SortedPart {
   let [at, place] = [0, 0];
+  const likeOf = remember((length: number) => Array.from({ length }, () => 0.5));
   for (const entry of part.checks.flatMap(({ check }) => check.characteristics)) {
-    // Pushed one by one: several times faster than Array.from, and still an array of plain numbers to the engine.
-    const values: number[] = [];
-    for (const end = at + (lengths[place] as number); at < end; at += 1) values.push(readings[at] as number);
+    // A copy of a list of as many numbers, filled: several times faster than Array.from, and still an array of plain numbers to the engine.
+    const values = likeOf(lengths[place] as number).slice();
+    for (let index = 0; index < values.length; index += 1) values[index] = readings[at + index] as number;
+    at += values.length;
     place += 1;
     entry.readings = withNulls(values);
   }

@@ -10,11 +10,14 @@ export function countChecksInOrder(text: string, { separator }: Pick<Layout, 'se
   const wanted = mapper.momentColumns();
   const last = Math.max(-1, ...wanted);
   const seen = new Set<string>();
-  let [before, key, latest] = ['', '', ''];
+  let [begin, before, key, latest] = ['', '', '', ''];
   for (let at = text.indexOf('\n') + 1, end = 0; at > 0 && at < text.length; at = end + 1) {
     end = text.indexOf('\n', at);
     if (end < 0) end = text.length;
-    const cells = cellsUpTo(text, at, end, separator, wanted, last);
+    // The next row of a check often begins as the one before does.
+    if (begin !== '' && text.startsWith(begin, at)) continue;
+    const { cells, stop } = cellsUpTo(text, at, end, separator, wanted, last);
+    begin = text.slice(at, stop + 1);
     const written = cells.join('\n');
     if (written === before) continue;
     before = written;
@@ -27,15 +30,16 @@ export function countChecksInOrder(text: string, { separator }: Pick<Layout, 'se
   return seen.size === 0 ? null : seen.size;
 }
 
-/** The cells at the places that are wanted, the others empty: of a million cells most are readings, which order nothing. */
-function cellsUpTo(text: string, from: number, end: number, separator: string, wanted: ReadonlySet<number>, last: number): string[] {
+/** The cells at the places that are wanted, the others empty, and where the last of them ends: of a million cells most are readings, which order nothing. */
+function cellsUpTo(text: string, from: number, end: number, separator: string, wanted: ReadonlySet<number>, last: number): { cells: string[]; stop: number } {
   const cells: string[] = [];
+  let stop = from;
   for (let at = from, place = 0; place <= last; place += 1) {
-    let stop = text.indexOf(separator, at);
+    stop = text.indexOf(separator, at);
     if (stop < 0 || stop > end) stop = end;
     cells.push(wanted.has(place) ? text.slice(at, stop) : '');
     if (stop === end) break;
     at = stop + 1;
   }
-  return cells;
+  return { cells, stop };
 }
