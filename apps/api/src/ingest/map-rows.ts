@@ -27,6 +27,7 @@ export class RowMapper {
   private readonly readers = new Map<string, ValueReader>();
   private readonly spots = new Map<string, Spot>();
   private readonly columns = new Map<string, { columns: Column[]; spots: Spot[] }>();
+  /** Of files that name characteristic and position in cells. */
   private readonly single = new Map<string, { columns: Column[]; spots: Spot[] }>();
   // Most rows say the same as the row before.
   private readonly machineOf = remember((text: string) => this.named('machine', text, this.names.machines, 'the code or name of a machine of this plant'));

@@ -66,9 +66,12 @@ export async function* sortRows({ content, layout, mapping, names, now }: FileTo
       const before = asked;
       asked = ask();
       if (before) yield await before;
-      // Nothing is being stored yet: the first part is not to wait for the next one.
-      if (!begun) yield await asked.finally(() => { asked = undefined; });
-      begun = true;
+      if (!begun) {
+        // Nothing is being stored yet: the first part is not to wait for the next one.
+        begun = true;
+        yield await asked;
+        asked = undefined;
+      }
     }
     last = key;
     part.readings += placed.values.length;
