@@ -1,9 +1,9 @@
 import type { SubgroupStatistics } from '#statistics/charts/subgroup';
 import { LONGEST_PATTERN } from '#statistics/rules/run-rules';
+import { floatArrayBytes } from '../platform/array-bytes.js';
 import { arrayText, textArray } from '../platform/array-text.js';
 import { remember } from '../platform/remember.js';
 import type { Tx } from '../platform/work.js';
-import { readingsText } from './readings-text.js';
 
 /** How far a rule sees: the longest pattern looks one point less than its length back; two more give the moving range and the last good point. */
 export const POINTS_BEFORE = LONGEST_PATTERN + 1;
@@ -29,23 +29,29 @@ export async function listPointsAround(tx: Tx, plantId: number, spans: readonly 
   return rows.map((row) => ({ streamId: row.stream_id, takenAt: row.taken_at, sequence: row.sequence, checkId: row.check_id, n: row.n, mean: row.mean, range: row.range, sd: row.sd, limitsId: row.limits_id, formula: row.formula }));
 }
 
-/** Stores subgroups by one statement, however many. */
+/**
+ * Stores subgroups by one statement, however many. What there are many of comes as one array, of which each row takes its part: rows out of arrays of
+ * texts cost PostgreSQL half as much again.
+ */
 export async function insertSubgroups(tx: Tx, plantId: number, subgroups: readonly NewSubgroup[]): Promise<void> {
   if (subgroups.length === 0) return;
-  const numbers = (pick: (subgroup: NewSubgroup) => number | null) => arrayText(subgroups.map(pick));
-  // Subgroups of one check share their list of cans.
-  const cans = remember((list: readonly number[]) => arrayText(list));
-  // Numbers need no quoting inside: a column of arrays is put together as it is.
-  const readings = `{${subgroups.map((s) => `"{${readingsText(s.readings).slice(1, -1)}}"`).join(',')}}`;
+  const whole = (pick: (subgroup: NewSubgroup) => number | null) => arrayText(subgroups.map(pick));
   const moments = remember((at: Date) => at.toISOString());
+  const numbers = floatArrayBytes(subgroups.flatMap((s) => [[s.mean, s.range, s.sd, s.low, s.high], s.readings]));
+  const gaps = subgroups.some((s) => s.readings.includes(null));
   await tx.$executeRaw`
     /* named: new-subgroups */ INSERT INTO subgroup (plant_id, stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)
-    SELECT ${plantId}, stream_id, taken_at, sequence, check_id, cans::smallint[], readings::float8[], n, mean, range, sd, low, high, gauge_id, formula, limits_id
-    FROM unnest(
-      ${numbers((s) => s.streamId)}::int[], ${textArray(subgroups.map((s) => moments(s.takenAt)))}::timestamptz[], ${numbers((s) => s.sequence)}::int[], ${numbers((s) => s.checkId)}::int[],
-      ${textArray(subgroups.map((s) => cans(s.cans)))}::text[], ${readings}::text[], ${numbers((s) => s.n)}::int[],
-      ${numbers((s) => s.mean)}::float8[], ${numbers((s) => s.range)}::float8[], ${numbers((s) => s.sd)}::float8[],
-      ${numbers((s) => s.low)}::float8[], ${numbers((s) => s.high)}::float8[],
-      ${numbers((s) => s.gaugeId)}::int[], ${textArray(subgroups.map((s) => s.formula))}::text[], ${numbers((s) => s.limitsId)}::int[]
-    ) AS s(stream_id, taken_at, sequence, check_id, cans, readings, n, mean, range, sd, low, high, gauge_id, formula, limits_id)`;
+    SELECT ${plantId}, streams[i], moments[i], sequences[i], checks[i], cans[can : can_ends[i]], CASE WHEN gaps THEN array_replace(numbers[at + 5 : ends[i]], 'NaN', NULL) ELSE numbers[at + 5 : ends[i]] END,
+      ns[i], nullif(numbers[at], 'NaN'), nullif(numbers[at + 1], 'NaN'), nullif(numbers[at + 2], 'NaN'), nullif(numbers[at + 3], 'NaN'), nullif(numbers[at + 4], 'NaN'), gauges[i], formulas[i], limits[i]
+    FROM (SELECT ${whole((s) => s.streamId)}::int[], ${textArray(subgroups.map((s) => moments(s.takenAt)))}::timestamptz[], ${whole((s) => s.sequence)}::int[], ${whole((s) => s.checkId)}::int[],
+      ${arrayText(subgroups.flatMap((s) => s.cans))}::smallint[], ${arrayText(ends(subgroups.map((s) => s.cans.length)))}::int[], ${numbers}::float8[], ${arrayText(ends(subgroups.map((s) => 5 + s.readings.length)))}::int[], ${gaps}::boolean,
+      ${whole((s) => s.n)}::int[], ${whole((s) => s.gaugeId)}::int[], ${textArray(subgroups.map((s) => s.formula))}::text[], ${whole((s) => s.limitsId)}::int[]
+    ) AS given(streams, moments, sequences, checks, cans, can_ends, numbers, ends, gaps, ns, gauges, formulas, limits)
+    CROSS JOIN LATERAL (SELECT i, coalesce(can_ends[i - 1], 0) + 1 AS can, coalesce(ends[i - 1], 0) + 1 AS at FROM generate_series(1, cardinality(streams)) AS i OFFSET 0) AS place`;
+}
+
+/** Where each of the lists that follow one another ends. */
+function ends(lengths: readonly number[]): number[] {
+  let end = 0;
+  return lengths.map((length) => (end += length));
 }
