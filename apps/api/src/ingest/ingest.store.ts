@@ -92,7 +92,7 @@ export async function loadNames(tx: Tx, plantId: number): Promise<Names> {
 export async function listStoredPlaces(tx: Tx, plantId: number, moments: readonly { machineId: number; productId: number; takenAt: string }[]): Promise<{ machine_id: number; product_id: number; taken_at: Date; check_id: number; key: string; characteristic_id: number; unit_id: number | null; lane_id: number | null; can: number; position: string; value: number | null }[]> {
   // Moment by moment, and check by check, through the indexes (OFFSET 0): on a table that has just grown, the planner would join all of it.
   return tx.$queryRaw`
-    SELECT c.machine_id, c.product_id, c.taken_at, c.id AS check_id, c.key, s.characteristic_id, s.unit_id, s.lane_id, c.can_numbers[g.cans[1 + (r.place - 1) / cardinality(c.positions)] + 1] AS can, c.positions[1 + (r.place - 1) % cardinality(c.positions)] AS position, r.value
+    /* named: stored-places */ SELECT c.machine_id, c.product_id, c.taken_at, c.id AS check_id, c.key, s.characteristic_id, s.unit_id, s.lane_id, c.can_numbers[g.cans[1 + (r.place - 1) / cardinality(c.positions)] + 1] AS can, c.positions[1 + (r.place - 1) % cardinality(c.positions)] AS position, r.value
     FROM unnest(${moments.map((moment) => moment.machineId)}::int[], ${moments.map((moment) => moment.productId)}::int[], ${moments.map((moment) => moment.takenAt)}::timestamptz[]) AS w(machine_id, product_id, taken_at)
     CROSS JOIN LATERAL (SELECT c.* FROM "check" c WHERE c.plant_id = ${plantId} AND c.machine_id = w.machine_id AND c.taken_at = w.taken_at AND c.product_id = w.product_id AND c.voided_at IS NULL OFFSET 0) AS c
     CROSS JOIN LATERAL (SELECT g.* FROM subgroup g WHERE g.plant_id = c.plant_id AND g.check_id = c.id AND g.formula IS NULL OFFSET 0) AS g
