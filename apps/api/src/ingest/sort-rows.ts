@@ -22,8 +22,8 @@ export type SortedPart = {
 };
 export const SHOWN = 100;
 const MOMENTS_AT_ONCE = 400;
-/** The first part is small, so that storing begins early. */
-const FIRST_MOMENTS = 100;
+/** The first parts are small, so that storing begins early and does not wait for the next one. */
+const FIRST_MOMENTS = [100, 100, 200];
 
 type Moments = Map<string, PlacedRow[]>;
 
@@ -35,14 +35,13 @@ type Moments = Map<string, PlacedRow[]>;
 export async function* sortRows({ content, layout, mapping, names, now }: FileToSort, storedOf: StoredOf): AsyncGenerator<SortedPart> {
   let mapper: RowMapper | undefined;
   let expected: number | null = null;
-  let [rows, shownRefused, last] = [0, 0, ''];
+  let [rows, parts, shownRefused, last] = [0, 0, 0, ''];
   let [part, moments]: [SortedPart, Moments] = [newPart(), new Map()];
-  let asked: Promise<SortedPart> | undefined;
-  let begun = false;
+  let asked: { part: Promise<SortedPart>; answered: boolean } | undefined;
   const ask = () => {
-    const asking = sortMoments(part, moments, storedOf, mapping.asMeasured, expected);
-    // Awaited when the next part is full; until then its failure is nobody's unhandled one.
-    asking.catch(() => {});
+    const asking = { part: sortMoments(part, moments, storedOf, mapping.asMeasured, expected), answered: false };
+    // Awaited later; until then its failure is nobody's unhandled one.
+    asking.part.catch(() => {}).finally(() => { asking.answered = true; });
     [part, moments] = [newPart(), new Map()];
     return asking;
   };
@@ -62,24 +61,22 @@ export async function* sortRows({ content, layout, mapping, names, now }: FileTo
     for (const refusal of refusals) part.refusals.push(refusal);
     if (!placed) continue;
     const key = checkKey(placed);
-    if (expected !== null && key !== last && moments.size >= (begun ? MOMENTS_AT_ONCE : FIRST_MOMENTS)) {
-      const before = asked;
+    const full = expected !== null && key !== last && moments.size >= (FIRST_MOMENTS[parts] ?? MOMENTS_AT_ONCE);
+    if (asked && (full || asked.answered)) {
+      yield await asked.part;
+      asked = undefined;
+    }
+    if (full) {
       asked = ask();
-      if (before) yield await before;
-      if (!begun) {
-        // Nothing is being stored yet: the first part is not to wait for the next one.
-        begun = true;
-        yield await asked;
-        asked = undefined;
-      }
+      parts += 1;
     }
     last = key;
     part.readings += placed.values.length;
     push(moments, key, placed);
   }
   if (!mapper) throw lacking(['a header line']);
-  if (asked) yield await asked;
-  yield await ask();
+  if (asked) yield await asked.part;
+  yield await ask().part;
 }
 
 /** What a mapping lacks before it can be used, as a refusal. */
