@@ -8,6 +8,9 @@ const CLOCK_SLACK_MS = 5 * 60_000;
 
 /** What is wrong with counts, ratings, skips, second readings and device times of one check; each error names its field. */
 export function extraErrors(check: NewCheck, { characteristics }: MasterData, now: Date): FieldError[] {
+  const { counts = [], ratings = [], skips = [], secondReadings = [] } = check;
+  // The usual check, which is of readings alone.
+  if (counts.length + ratings.length + skips.length + secondReadings.length === 0) return deviceTimes(check, now);
   const wanted = check.cans.length * check.positions.length;
   const ofKind = (code: string, kind: string, field: string): FieldError[] => {
     const known = characteristics.get(code);
@@ -19,7 +22,6 @@ export function extraErrors(check: NewCheck, { characteristics }: MasterData, no
     ...(can !== null && can >= check.cans.length ? [{ field: `${field}.can`, expected: `the index of a can, 0 to ${check.cans.length - 1}` }] : []),
     ...(position !== null && position >= check.positions.length ? [{ field: `${field}.position`, expected: `the index of a position, 0 to ${check.positions.length - 1}` }] : []),
   ];
-  const [counts, ratings] = [check.counts ?? [], check.ratings ?? []];
   const all = new Set([...check.characteristics, ...ratings].map((entry) => entry.code));
   const asked = (code: string, field: string): FieldError[] => (characteristics.has(code) ? [] : [{ field, expected: `a characteristic of this plant, not "${code}"` }]);
   return [
@@ -32,11 +34,11 @@ export function extraErrors(check: NewCheck, { characteristics }: MasterData, no
       ...(entry.ratings.length === wanted ? [] : [{ field: `ratings.${index}.ratings`, expected: `${check.cans.length} cans by ${check.positions.length} positions = ${wanted} ratings (null where one is missing), not ${entry.ratings.length}` }]),
       ...entry.ratings.flatMap((rating, at) => outsideScale(rating, characteristics.get(entry.code), `ratings.${index}.ratings.${at}`)),
     ]),
-    ...(check.skips ?? []).flatMap((skip, index) => [
+    ...skips.flatMap((skip, index) => [
       ...place(skip, `skips.${index}`), ...(skip.characteristic === null ? [] : asked(skip.characteristic, `skips.${index}.characteristic`)),
       ...(skip.can === null && skip.characteristic === null ? [{ field: `skips.${index}`, expected: 'a can, a characteristic or both' }] : []),
     ]),
-    ...(check.secondReadings ?? []).flatMap((second, index) => [...place(second, `secondReadings.${index}`), ...(all.has(second.characteristic) ? [] : [{ field: `secondReadings.${index}.characteristic`, expected: `a characteristic that this check measured, not "${second.characteristic}"` }])]),
+    ...secondReadings.flatMap((second, index) => [...place(second, `secondReadings.${index}`), ...(all.has(second.characteristic) ? [] : [{ field: `secondReadings.${index}.characteristic`, expected: `a characteristic that this check measured, not "${second.characteristic}"` }])]),
     ...deviceTimes(check, now),
   ];
 }

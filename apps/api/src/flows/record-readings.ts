@@ -10,6 +10,7 @@ import { placeReadings } from '../inspections/place-readings.js';
 import { readingsText } from '../inspections/readings-text.js';
 import type { NewSubgroup } from '../inspections/subgroups.store.js';
 import { type Actor, record } from '../platform/audit.js';
+import { mapInPieces } from '../platform/in-pieces.js';
 import { announce } from '../platform/outbox.js';
 import { remember } from '../platform/remember.js';
 import type { Tx } from '../platform/work.js';
@@ -32,8 +33,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   checkReferences(checks, masterData, options.now);
 
   // 2. One row a check. A key that is already there was stored before: same content, same answer.
-  const cansOf = remember((cans: NewCheck['cans']) => cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })));
-  const rows = checks.map((check, index) => ({
+  const rows = await mapInPieces(checks, (check, index) => ({
     planId: check.planId ?? null, machineId: check.machineId, productId: check.productId, takenAt: new Date(check.takenAt), enteredAt: options.enteredAt?.(index) ?? options.now, enteredBy: options.enteredBy?.(index) ?? actor.userId, feed: actor.userId === null && !options.enteredBy ? actor.name : null,
     inspector: check.inspector ?? actor.name, cans: cansOf(check.cans), positions: check.positions,
     key: check.key, contentHash: contentHash(check), source: check.offline ? 'offline' : options.source, importId: options.importId ?? null, note: check.note ?? null,
@@ -49,7 +49,7 @@ export async function recordReadings(tx: Tx, actor: Actor, checks: readonly NewC
   // 3. Counts and ratings as they are; derived characteristics, then which readings form which subgroup of which stream.
   const extras = countsAndRatings(fresh, masterData);
   await insertCountsAndRatings(tx, plantId, extras);
-  const placed = fresh.flatMap(({ check, id }) => placeReadings(resolve(check, masterData)).map(({ stream, takenAt, cans, readings, gaugeId, formula }) => ({ stream, takenAt, cans, readings, gaugeId, formula, checkId: id, positions: check.positions.length })));
+  const placed = (await mapInPieces(fresh, ({ check, id }) => placeReadings(resolve(check, masterData)).map(({ stream, takenAt, cans, readings, gaugeId, formula }) => ({ stream, takenAt, cans, readings, gaugeId, formula, checkId: id, positions: check.positions.length })))).flat();
 
   await options.turn;
 
@@ -100,13 +100,16 @@ function sameCheck(known: { id: number; contentHash: string } | undefined, row: 
   return known.id;
 }
 
+// Checks of one batch share their list of cans, and all of them the characteristics.
+const cansOf = remember((cans: NewCheck['cans']) => cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })));
+const derivableOf = remember((characteristics: MasterData['characteristics']) => [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : [])));
+
 function resolve(check: NewCheck, { products, characteristics }: MasterData) {
   const product = products.get(check.productId) as NonNullable<ReturnType<MasterData['products']['get']>>;
-  const derivable = [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : []));
-  const derived = deriveCharacteristics(check.characteristics, derivable, product, product.overlapFactor);
+  const derived = deriveCharacteristics(check.characteristics, derivableOf(characteristics), product, product.overlapFactor);
   return {
     takenAt: new Date(check.takenAt), machineId: check.machineId, productId: check.productId, positions: check.positions,
-    cans: check.cans.map((can) => ({ unitId: can.unitId ?? null, laneId: can.laneId ?? null })),
+    cans: cansOf(check.cans),
     characteristics: [
       ...check.characteristics.map((entry) => ({ characteristicId: (characteristics.get(entry.code) as { id: number }).id, gaugeId: entry.gaugeId ?? null, formula: null, readings: entry.readings })),
       ...derived.map((entry) => ({ characteristicId: entry.characteristicId, gaugeId: null, formula: entry.formula, readings: entry.readings })),

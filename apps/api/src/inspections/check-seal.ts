@@ -25,8 +25,9 @@ export type SealedSubgroup = {
  */
 export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup[], { counts, ratings, photos }: SealedExtras): string {
   const ordered = [...subgroups].sort((a, b) => a.streamId - b.streamId || a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
-  const head = `[1,${check.machineId},${check.productId},${check.takenAt.getTime()},${JSON.stringify([check.enteredBy ?? check.feed, check.inspector]).slice(1, -1)},${cansText(check.cans)},${JSON.stringify(check.positions)}`;
-  const beside = [
+  const head = `[1,${check.machineId},${check.productId},${check.takenAt.getTime()},${JSON.stringify([check.enteredBy ?? check.feed, check.inspector]).slice(1, -1)},${cansText(check.cans)},${positionsText(check.positions)}`;
+  const alone = check.skips.length + check.secondReadings.length + counts.length + ratings.length + photos.length === 0;
+  const beside = alone ? [] : [
     check.skips.map((s) => [s.can, s.characteristic, s.position, s.reason]), check.secondReadings.map((s) => [s.characteristic, s.can, s.position, s.value]),
     [...counts].sort((a, b) => a.characteristicId - b.characteristicId).map((c) => [c.characteristicId, c.inspected, c.nonconforming]),
     [...ratings].sort((a, b) => a.characteristicId - b.characteristicId || a.can - b.can || a.position - b.position).map((r) => [r.characteristicId, r.can, r.position, r.rating]),
@@ -37,9 +38,11 @@ export function sealCheck(check: SealedCheck, subgroups: readonly SealedSubgroup
   return hash('sha256', `${head},[${ordered.map(subgroupText).join(',')}]${end}`);
 }
 
+const positionsText = remember((positions: readonly string[]) => JSON.stringify(positions));
+const indexesText = remember((cans: readonly number[]) => cans.join(','));
 const cansText = remember((cans: SealedCheck['cans']) => JSON.stringify(cans.map((can) => [can.number, can.unitId ?? 0, can.laneId ?? 0])));
 
 /** As JSON.stringify writes the list of its parts; put together by hand, since there are thousands in a batch and numbers are written alike. */
 function subgroupText(s: SealedSubgroup): string {
-  return `[${s.streamId},${s.takenAt.getTime()},${s.sequence},[${s.cans.join(',')}],${readingsText(s.readings)},${s.n},${s.mean},${s.range},${s.sd},${s.low},${s.high},${s.gaugeId},${JSON.stringify(s.formula)}]`;
+  return `[${s.streamId},${s.takenAt.getTime()},${s.sequence},[${indexesText(s.cans)}],${readingsText(s.readings)},${s.n},${s.mean},${s.range},${s.sd},${s.low},${s.high},${s.gaugeId},${JSON.stringify(s.formula)}]`;
 }
