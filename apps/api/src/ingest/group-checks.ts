@@ -1,5 +1,7 @@
 import { hash } from 'node:crypto';
 import { type NewCheck, newCheck } from '#contract/inspections';
+import { remember } from '../platform/remember.js';
+import { type CansOfRows, cansOfRows } from './cans-of-rows.js';
 import type { Place, PlacedRow, Spot } from './placed-row.js';
 
 /** What of a check the contract has to look at: cans and readings were held against their bounds when their cells were read, and there are many. */
@@ -8,8 +10,6 @@ const frame = newCheck.omit({ cans: true, characteristics: true });
 export type ImportCheck = { check: NewCheck; rows: number[]; readings: number };
 
 export const checkKey = (place: Pick<Place, 'machineId' | 'productId' | 'takenAt'>): string => `${place.machineId}/${place.productId}/${place.takenAt}`;
-/** Which can of a check it is: numbers are counted by unit and lane. */
-export const canKey = ({ unitId, laneId, can }: Pick<Place, 'unitId' | 'laneId' | 'can'>): string => `${unitId ?? 0}/${laneId ?? 0}/${can}`;
 /** Where a reading stands on its can. */
 export const spotKey = ({ characteristicId, position }: Pick<Spot, 'characteristicId' | 'position'>): string => `${characteristicId}/${position}`;
 
@@ -27,12 +27,10 @@ export const tagOfKey = (key: string): string | null => /^import:([^:]+):/.exec(
 export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): ImportCheck | { expected: string; size: { cans: number; positions: number; characteristics: number } } {
   const first = rows[0];
   if (!first) throw new RangeError('groupCheck: a check needs at least one reading');
-  const cans = new Map<string, { place: number; number: number; unitId: number | null; laneId: number | null }>();
+  const { cans, places } = cansOfRows(rows);
   const notes = new Set<string>();
   let readings = 0;
   for (const row of rows) {
-    const key = canKey(row);
-    if (!cans.has(key)) cans.set(key, { place: cans.size, number: row.can, unitId: row.unitId, laneId: row.laneId });
     if (row.note !== null) notes.add(row.note);
     readings += row.values.length;
   }
@@ -40,24 +38,31 @@ export function groupCheck(rows: readonly PlacedRow[], asMeasured: boolean): Imp
   const size = { cans: cans.size, positions: positions.size, characteristics: codes.size };
   const expected = `at most 200 cans, 24 positions and 40 characteristics at one moment of one machine expected, not ${size.cans}, ${size.positions} and ${size.characteristics}: is the time missing, or is there a column with the number of the check?`;
   if (size.cans > 200 || size.positions > 24 || size.characteristics > 40) return { expected, size };
-  const grid = fill(rows, cans, slots, size);
+  const grid = fill(rows, places, slots, size);
   const parsed = frame.safeParse({
     key: `import:${numberTag(first.checkNumber)}:${digest(`${checkKey(first)} ${placesOf(cans, inOrder, grid, size, readings)}`, 40)}`, machineId: first.machineId, productId: first.productId, takenAt: first.takenAt,
-    positions: [...positions.keys()], confirmed: asMeasured, ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
+    positions: listOfPositions(positions), confirmed: asMeasured, ...(first.inspector === null ? {} : { inspector: first.inspector }), ...(notes.size === 0 ? {} : { note: [...notes].join('; ').slice(0, 8000) }),
   });
   if (!parsed.success) return { expected, size };
   const check: NewCheck = {
-    ...parsed.data,
-    cans: [...cans.values()].map(({ number, unitId, laneId }) => ({ number, ...(unitId === null ? {} : { unitId }), ...(laneId === null ? {} : { laneId }) })),
+    ...parsed.data, positions: listOfPositions(positions),
+    cans: listOfCans(cans),
     characteristics: [...codes].map(([code, { place, gaugeId }]) => ({ code, ...(gaugeId === null ? {} : { gaugeId }), readings: withNulls(grid[place] as number[]) })),
   };
   return { rows: [...new Set(rows.map(({ row }) => row))], check, readings };
 }
 
-/** Readings as a check has them, from a list that has NaN where none is. */
-export const withNulls = (values: number[]): (number | null)[] => (values.some(Number.isNaN) ? values.map((value) => (Number.isNaN(value) ? null : value)) : values);
+// Checks with the same cans and positions share their lists.
+const listOfPositions = remember((positions: Arranged['positions']): string[] => [...positions.keys()]);
+const listOfCans = remember((cans: CansOfRows['cans']): NewCheck['cans'] => [...cans.values()].map(({ number, unitId, laneId }) => ({ number, ...(unitId === null ? {} : { unitId }), ...(laneId === null ? {} : { laneId }) })));
 
-type Cans = ReadonlyMap<string, { place: number }>;
+/** Readings as a check has them, from a list that has NaN where none is. */
+export function withNulls(values: number[]): (number | null)[] {
+  // Place by place: handed to a function, each of a million numbers would become an object.
+  for (let at = 0; at < values.length; at += 1) if (Number.isNaN(values[at])) return values.map((value) => (Number.isNaN(value) ? null : value));
+  return values;
+}
+
 type Slot = { code: number; position: number };
 type Slots = ReadonlyMap<Spot, Slot>;
 type Arranged = { positions: Map<string, number>; codes: Map<string, { place: number; gaugeId: number | null }>; slots: Map<Spot, Slot>; /** Spots in an order that does not depend on the rows. */ inOrder: (readonly [string, Slot])[] };
@@ -94,12 +99,16 @@ function arrangeAnew(rows: readonly PlacedRow[]): Arranged {
   return { positions, codes, slots, inOrder: sorted([...slots].map(([spot, slot]) => [spotKey(spot), slot] as const)) };
 }
 
+/** To be copied: a copy of plain numbers is an array of plain numbers to the engine, while one that is made by its length has holes, and reading it makes objects. */
+const emptyGrid = remember((length: number) => Array.from({ length }, () => NaN));
+
 /** A grid of cans by positions for each characteristic; NaN where nothing was read. */
-function fill(rows: readonly PlacedRow[], cans: Cans, slots: Slots, size: Size): number[][] {
-  const grid = Array.from({ length: size.characteristics }, () => new Array<number>(size.cans * size.positions).fill(NaN));
+function fill(rows: readonly PlacedRow[], places: CansOfRows['places'], slots: Slots, size: Size): number[][] {
+  const empty = emptyGrid(size.cans * size.positions);
+  const grid = Array.from({ length: size.characteristics }, () => empty.slice());
   let [last, own]: [readonly Spot[], Slot[]] = [[], []];
-  for (const row of rows) {
-    const at = (cans.get(canKey(row)) as { place: number }).place * size.positions;
+  for (const [place, row] of rows.entries()) {
+    const at = (places[place] as number) * size.positions;
     if (row.spots !== last) [last, own] = [row.spots, row.spots.map((spot) => slots.get(spot) as Slot)];
     for (let index = 0; index < own.length; index += 1) {
       const { code, position } = own[index] as Slot;
@@ -110,10 +119,20 @@ function fill(rows: readonly PlacedRow[], cans: Cans, slots: Slots, size: Size):
 }
 
 /** Which places of a check are given, as one text that does not depend on the order of rows and columns. */
-function placesOf(cans: Cans, sortedSpots: Arranged['inOrder'], grid: readonly number[][], { positions }: Size, readings: number): string {
-  const sortedCans = sorted([...cans].map(([key, { place }]) => [key, place] as const));
-  const given = readings === sortedCans.length * sortedSpots.length ? 'all' : sortedCans.map(([, place]) => sortedSpots.map(([, slot]) => (Number.isNaN((grid[slot.code] as number[])[place * positions + slot.position]) ? '0' : '1')).join(''));
-  return JSON.stringify([sortedCans.map(([key]) => key), sortedSpots.map(([key]) => key), given]);
+function placesOf(cans: CansOfRows['cans'], sortedSpots: Arranged['inOrder'], grid: readonly number[][], { positions }: Size, readings: number): string {
+  const { all, sortedCans } = wholeOf(cans)(sortedSpots);
+  if (readings === sortedCans.length * sortedSpots.length) return all;
+  const given = sortedCans.map(([, place]) => sortedSpots.map(([, slot]) => (Number.isNaN((grid[slot.code] as number[])[place * positions + slot.position]) ? '0' : '1')).join(''));
+  return textOfPlaces(sortedCans, sortedSpots, given);
 }
+
+type Sorted = readonly (readonly [string, unknown])[];
+const textOfPlaces = (cans: Sorted, spots: Sorted, given: 'all' | string[]): string => JSON.stringify([cans.map(([key]) => key), spots.map(([key]) => key), given]);
+
+/** Of the cans and spots of a check, which are those of the check before in most files: the text where all places are given. */
+const wholeOf = remember((cans: CansOfRows['cans']) => {
+  const sortedCans = sorted([...cans].map(([key, { place }]) => [key, place] as const));
+  return remember((spots: Arranged['inOrder']) => ({ sortedCans, all: textOfPlaces(sortedCans, spots, 'all') }));
+});
 
 const sorted = <Value>(entries: (readonly [string, Value])[]) => entries.sort(([one], [other]) => (one < other ? -1 : one > other ? 1 : 0));

@@ -1,5 +1,6 @@
 import type { RowReason } from '#contract/ingest';
-import { canKey, numberTag, spotKey, tagOfKey } from './group-checks.js';
+import { canKey, cansOfRows } from './cans-of-rows.js';
+import { numberTag, spotKey, tagOfKey } from './group-checks.js';
 import type { PlacedRow, Refusal, Spot } from './placed-row.js';
 
 /** A reading that is stored; a value of null was there and was taken out by a correction. */
@@ -36,7 +37,9 @@ function isWithoutRepeats(spots: readonly Spot[]): boolean {
  * value stands at the place. A numbered check of the file is compared with imported checks of that number, and with those
  * that were entered by hand.
  */
-export function keepNew(rows: readonly PlacedRow[], there: readonly StoredPlace[]): { fresh: PlacedRow[]; known: number; refusals: Refusal[] } {
+export function keepNew(rows: readonly PlacedRow[], there: readonly StoredPlace[]): { fresh: readonly PlacedRow[]; known: number; refusals: Refusal[] } {
+  // The usual check, each row the only one of its can and all of it new, is taken whole.
+  if (there.length === 0 && cansOfRows(rows).cans.size === rows.length && rows.every(({ spots }) => isWithoutRepeats(spots))) return { fresh: rows, known: 0, refusals: [] };
   const tag = numberTag(rows[0]?.checkNumber ?? '');
   const stored = new Map(there.filter(({ key }) => [null, tag].includes(tagOfKey(key))).map((entry) => [`${canKey(entry)}/${spotKey(entry)}`, entry]));
   const cans = new Map<string, FreshCan>();
@@ -47,7 +50,7 @@ export function keepNew(rows: readonly PlacedRow[], there: readonly StoredPlace[
     const can = cans.get(key) ?? new FreshCan();
     const first = !cans.has(key);
     cans.set(key, can);
-    // The usual row, the only one of its can and new, is taken whole.
+    // So is such a row of another check.
     let kept = row;
     if (!first || stored.size > 0 || !isWithoutRepeats(row.spots)) {
       const [spots, values]: [Spot[], number[]] = [[], []];

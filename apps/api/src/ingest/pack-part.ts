@@ -10,11 +10,9 @@ export function packPart(part: SortedPart): PackedPart {
   const lengths = new Uint16Array(all.map((entry) => entry.readings.length));
   const readings = new Float64Array(lengths.reduce((sum, length) => sum + length, 0));
   let at = 0;
-  for (const entry of all) {
-    for (const reading of entry.readings) {
-      readings[at] = reading ?? NaN;
-      at += 1;
-    }
+  for (const { readings: list } of all) {
+    for (let index = 0; index < list.length; index += 1) readings[at + index] = list[index] ?? NaN;
+    at += list.length;
   }
   // Checks of one part mostly have the same cans and positions: what is one object here is one there, too.
   const cansOf = lastOf<ImportCheck['check']['cans']>();
@@ -41,10 +39,12 @@ export function unpackPart({ part, readings, lengths }: PackedPart): SortedPart 
 
 /** The list that was given last where another one says the same. */
 function lastOf<List>(): (list: List) => List {
-  let [last, text]: [List | undefined, string] = [undefined, ''];
+  let [last, given, text]: [List | undefined, List | undefined, string] = [undefined, undefined, ''];
   return (list) => {
+    if (last !== undefined && list === given) return last;
     const own = JSON.stringify(list);
     if (last === undefined || own !== text) [last, text] = [list, own];
+    given = list;
     return last;
   };
 }
