@@ -32,7 +32,7 @@ it('stops at a full disk with one clear line, keeps what it has stored, and goes
       RETURN NEW; END $$`;
   await database.work.client.$executeRaw`CREATE TRIGGER full_disk BEFORE INSERT ON subgroup FOR EACH ROW EXECUTE FUNCTION full_disk()`;
   const stopped = await bringFile(api, brought);
-  expect(stopped, 'the first, small batches of 100, 100 and 200').toMatchObject({ state: 'stopped', stored: 400, done: 400, rows: 1000 });
+  expect(stopped, 'the first, small batches of 50, 50, 100 and 200').toMatchObject({ state: 'stopped', stored: 400, done: 400, rows: 1000 });
   expect(stopped.problem).toMatch(/^The disk of the database is full: free some space, then continue\. .*nothing is lost/);
   expect(stopped.problem).not.toContain('\n');
   expect(await checksOf(brought.import.id), 'what the screen says is what is stored').toBe(400);

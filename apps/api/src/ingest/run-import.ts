@@ -35,11 +35,13 @@ class Stopped extends Error {}
 export async function runImport({ work, threads, actor, id, now, nudge, broken, closing }: RunningImport): Promise<ProblemCode | null> {
   const { plantId } = actor;
   try {
-    const stored = await findStoredImport(work.read, plantId, id);
+    const [stored, names] = await Promise.all([
+      findStoredImport(work.read, plantId, id), loadNames(work.read, plantId),
+      moveImport(work.read, plantId, id, ['running'], { rows: 0, done: 0, readings: 0, refused: 0, refusedCsv: null }),
+    ]);
     if (!stored?.layout || !stored.mapping) throw new Problem('wrong-state', 'The import has no mapping yet.');
     const { layout, mapping } = stored;
-    await moveImport(work.read, plantId, id, ['running'], { rows: 0, done: 0, readings: 0, refused: 0, refusedCsv: null });
-    const reading = new FileReading(threads.sort({ content: stored.content, layout, mapping, names: await loadNames(work.read, plantId), now: now() }, storedPlacesOf(work.read, plantId)));
+    const reading = new FileReading(threads.sort({ content: stored.content, layout, mapping, names, now: now() }, storedPlacesOf(work.read, plantId)));
     const whatWasRead = async () => ({
       rows: reading.checks, readings: reading.readings, refused: new Set(reading.refusals.map(({ row }) => row)).size,
       refusedCsv: reading.refusals.length > 0 ? await refusedCsv(stored.content, layout, reading.refusals) : null,

@@ -31,13 +31,13 @@ const whole = (parts: readonly SortedPart[]) => ({
 
 it('answers checks while it reads a file whose rows are in order, and knows from the start how many there are', async () => {
   const parts = await sorted(rowsOf(1000, 2));
-  expect(parts.map((part) => [part.expected, part.checks.length])).toEqual([[1000, 100], [1000, 100], [1000, 200], [1000, 400], [1000, 200]]);
+  expect(parts.map((part) => [part.expected, part.checks.length])).toEqual([[1000, 50], [1000, 50], [1000, 100], [1000, 200], [1000, 400], [1000, 200]]);
   expect((await sorted(rowsOf(1000, 2), { quoted: true })).map((part) => part.checks.length), 'a quoted cell: only the parser can tell').toEqual([1000]);
 });
 
 it('finds the same checks of a file in any order of its rows as when it reads the whole first', async () => {
   const row = fc.record({ minute: fc.nat(3), machine: fc.constantFrom('M1', 'm1', 'Seamer 1', 'M2', 'M9'), check: fc.constantFrom('', 'a', 'b'), can: fc.integer({ min: 0, max: 2 }), value: fc.constantFrom('1.01', '1.02', '', '99', 'x'), zone: fc.constantFrom('Z', '+01:00') });
-  await fc.assert(fc.asyncProperty(fc.array(row, { maxLength: 12 }), fc.oneof(fc.oneof(fc.integer({ min: 198, max: 208 }), fc.integer({ min: 998, max: 1008 })), fc.nat(900)), fc.nat(1200), async (odd, from, to) => {
+  await fc.assert(fc.asyncProperty(fc.array(row, { maxLength: 12 }), fc.oneof(fc.oneof(...[100, 200, 400, 800].map((edge) => fc.integer({ min: edge - 2, max: edge + 8 }))), fc.nat(900)), fc.nat(1200), async (odd, from, to) => {
     const rows = rowsOf(600, 2);
     rows.splice(from, 0, ...odd.map(({ minute, machine: name, check, can, value, zone }) => `${new Date(START + (minute + 300) * 60_000).toISOString().slice(0, 19)}${zone};${name};${check};${can};${value}`));
     rows.splice(to, 0, ...rows.splice(0, Math.max(0, (to % 5) - 2)));
@@ -56,7 +56,7 @@ it('asks of each moment once what is stored there, and stores nothing twice', as
   expect(new Set(asked).size).toBe(900);
   expect(asked).toHaveLength(900);
   expect(parts.reduce((sum, part) => sum + part.alreadyStored + part.checks.length + part.refusals.length, 0)).toBe(900);
-  expect(questions).toBe(5);
+  expect(questions).toBe(6);
   expect(parts.reduce((sum, part) => sum + part.checks.length, 0), 'one check of each question is there already').toBe(900 - questions);
 });
 

@@ -23,7 +23,7 @@ export type SortedPart = {
 export const SHOWN = 100;
 const MOMENTS_AT_ONCE = 400;
 /** The first parts are small, so that storing begins early and does not wait for the next one. */
-const FIRST_MOMENTS = [100, 100, 200];
+const FIRST_MOMENTS = [50, 50, 100, 200];
 
 type Moments = Map<string, PlacedRow[]>;
 
