@@ -49,8 +49,7 @@ export async function moveImport(tx: Tx, plantId: number, id: number, from: read
 
 /** The same statement that stores readings also tells how far the import is: both are there, or neither. */
 export async function addProgress(tx: Tx, plantId: number, id: number, more: { done: number; stored: number }): Promise<boolean> {
-  const { count } = await tx.import.updateMany({ where: { plantId, id, state: 'running' }, data: { done: { increment: more.done }, stored: { increment: more.stored } } });
-  return count > 0;
+  return (await tx.$executeRaw`/* named: import-progress */ UPDATE import SET done = done + ${more.done}, stored = stored + ${more.stored} WHERE plant_id = ${plantId} AND id = ${id} AND state = 'running'`) > 0;
 }
 
 /** Imports that a stopped server left running. */
