@@ -15,7 +15,7 @@ import type { Tx } from '../platform/work.js';
 import { limitsInForce } from '../specifications/limits-in-force.js';
 import { listLimits } from '../specifications/limits.store.js';
 import type { Stream } from '../specifications/streams.store.js';
-import { judgeStreams, loadSeries } from './judge-streams.js';
+import { judge, loadSeries, updateSignals } from './judge-streams.js';
 import { lockOrMakeStreams } from './lock-or-make-streams.js';
 import { type Characteristic, loadMasterData, type MasterData } from './master-data.js';
 
@@ -70,7 +70,7 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
     const all = [...(stored.get(stream.id) ?? []), ...added.filter((point) => point.streamId === stream.id)].sort((a, b) => a.takenAt.getTime() - b.takenAt.getTime() || a.sequence - b.sequence);
     return [{ stream, points: all, judgeFrom: all.findIndex((point) => point.takenAt.getTime() === takenAt.getTime() && point.sequence === changed.sequence) }];
   });
-  const signals = await judgeStreams(tx, plantId, series, limits, `A reading of check ${checkId} was corrected: ${correction.reason}`);
+  const signals = await updateSignals(tx, plantId, judge(series, limits), `A reading of check ${checkId} was corrected: ${correction.reason}`);
 
   // 5. Who did what; what others should hear of.
   const where = { characteristic: correction.characteristic, can: header.canNumbers[correction.can], position: header.positions[correction.position] };

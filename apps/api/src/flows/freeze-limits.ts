@@ -7,7 +7,7 @@ import type { Tx } from '../platform/work.js';
 import { linesBySize } from '../specifications/limits.view.js';
 import { insertLimits } from '../specifications/limits.store.js';
 import { lockStreamsById } from '../specifications/streams.store.js';
-import { judgeStreams } from './judge-streams.js';
+import { judge, updateSignals } from './judge-streams.js';
 import { judgedBy, planLimits } from './plan-limits.js';
 
 /** Freezes the limits of a stream from a baseline and judges every subgroup that they are for again, all or nothing. */
@@ -27,7 +27,7 @@ export async function freezeLimits(tx: Tx, actor: Actor & { userId: number }, st
   // 3. Which subgroups they judge, and what the rules say of those now.
   const judged = await setLimitsOfSubgroups(tx, plantId, streamId, { limitsId: id, formula, from: effectiveFrom, until });
   const series = judgedBy(plan, id);
-  const raised = await judgeStreams(tx, plantId, [{ stream, ...series }], [...plan.known, { ...basis, id, streamId, effectiveFrom, formula }], `Judged anew by the limits that ${actor.name} froze: ${asked.reason}`, { keepClosed: true });
+  const raised = await updateSignals(tx, plantId, judge([{ stream, ...series }], [...plan.known, { ...basis, id, streamId, effectiveFrom, formula }]), `Judged anew by the limits that ${actor.name} froze: ${asked.reason}`, { keepClosed: true });
 
   // 4. Who did what; what others should hear of.
   const before = plan.known.findLast((limits) => limits.effectiveFrom <= effectiveFrom) ?? null;

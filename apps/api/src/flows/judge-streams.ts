@@ -18,14 +18,20 @@ export async function loadSeries(tx: Tx, plantId: number, streams: readonly Stre
   return byStream;
 }
 
+export type JudgedSeries = StreamSeries & { firings: SeriesFiring[] };
+
+/** What the run rules see in the series against the limits each point was given. */
+export function judge(series: readonly StreamSeries[], limits: readonly FrozenLimits[]): JudgedSeries[] {
+  const byId = new Map(limits.map((entry) => [entry.id, entry]));
+  return series.map((entry) => ({ ...entry, firings: firingsOf(entry, byId) }));
+}
+
 /**
- * Judges the series with the run rules against the limits each point was given, and brings the signals in line: new
- * firings raise or grow signals, firings that no longer hold are withdrawn. Answers the raised signals.
+ * Brings the signals in line with what the rules see: new firings raise or grow signals, firings that no longer hold are
+ * withdrawn. Answers the raised signals.
  * `keepClosed`: what a person has closed stays as it was closed. For new limits, which change the yardstick and no reading.
  */
-export async function judgeStreams(tx: Tx, plantId: number, series: readonly StreamSeries[], limits: readonly FrozenLimits[], why: string, { keepClosed = false } = {}): Promise<{ id: number; streamId: number }[]> {
-  const byId = new Map(limits.map((entry) => [entry.id, entry]));
-  const judged = series.map((entry) => ({ ...entry, firings: firingsOf(entry, byId) }));
+export async function updateSignals(tx: Tx, plantId: number, judged: readonly JudgedSeries[], why: string, { keepClosed = false } = {}): Promise<{ id: number; streamId: number }[]> {
   const late = judged.filter(({ points, judgeFrom }) => points.length > 0 && judgeFrom < points.length);
   const spans = late.map(({ stream, points, judgeFrom }) => ({ streamId: stream.id, from: (points[judgeFrom] as StoredPoint).takenAt, to: (points.at(-1) as StoredPoint).takenAt }));
   const stored = spans.length === 0 ? [] : await listSignalPoints(tx, plantId, spans);

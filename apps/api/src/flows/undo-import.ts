@@ -5,7 +5,7 @@ import { announce } from '../platform/outbox.js';
 import type { Tx } from '../platform/work.js';
 import { listLimits } from '../specifications/limits.store.js';
 import { lockStreamsById } from '../specifications/streams.store.js';
-import { judgeStreams, loadSeries, withdrawWithin } from './judge-streams.js';
+import { judge, loadSeries, updateSignals, withdrawWithin } from './judge-streams.js';
 
 /** Takes back everything that an import stored, as one act: values stay readable as replaced ones, and what is left is judged as if the rows had never come. */
 export async function undoImport(tx: Tx, actor: Actor & { userId: number }, importId: number, reason: string, at: Date): Promise<void> {
@@ -26,7 +26,7 @@ export async function undoImport(tx: Tx, actor: Actor & { userId: number }, impo
     const judgeFrom = left.findIndex((point) => point.takenAt.getTime() >= first);
     return judgeFrom < 0 ? [] : [{ stream, points: left, judgeFrom }];
   });
-  const signals = await judgeStreams(tx, plantId, series, limits, why);
+  const signals = await updateSignals(tx, plantId, judge(series, limits), why);
   await record(tx, actor, 'import.undone', `import ${importId}`, { before: { seals }, after: { checks, streams: streams.length, reason } });
   await announce(tx, plantId, [
     ...streams.map((stream) => ({ kind: 'stream.changed', payload: { streamId: stream.id, revision: stream.revision } })),
