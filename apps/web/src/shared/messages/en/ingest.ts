@@ -1,6 +1,6 @@
 export const ingest = {
   title: 'Import', text: 'Bring checks from a CSV or XLSX file: one reading a row, or one can a row with a column for each characteristic and position. Nothing is stored before you have seen, row by row, what will happen.',
-  choose: 'Choose a CSV or XLSX file', chooseHint: 'CSV: comma, semicolon or tab; UTF-8 or Windows-1252; at most 64 MB. XLSX: the first filled sheet; at most 16 MB.', drop: 'Or drop a file here.', dropNow: 'Let go to bring this file.', uploading: 'Reading the file …',
+  choose: 'Choose a CSV or XLSX file', chooseNow: 'Choose …', chooseHint: 'CSV: comma, semicolon or tab; UTF-8 or Windows-1252; at most 64 MB. XLSX: the first filled sheet; at most 16 MB.', drop: 'Or drop a file here.', dropNow: 'Let go to bring this file.', uploading: 'Reading the file …',
   layout: { title: '1. How the file is written', encoding: 'Characters', separator: 'Separator', decimal: 'Decimal sign', dateOrder: 'Order of the date', timeZone: 'Time zone of times without one', reread: 'Read again with this layout', undecidedTitle: 'Which number is the month?', undecided: 'The dates of this file can be read in two ways, and nothing in it says which. They will be read as {{order}}: check that before you go on.' },
   encodings: { 'utf-8': 'UTF-8', 'windows-1252': 'Windows-1252' }, separators: { comma: 'comma', semicolon: 'semicolon', tab: 'tab' }, decimals: { point: 'point (1.65)', comma: 'comma (1,65)' },
   dateOrders: { 'year-month-day': 'year, month, day', 'day-month-year': 'day, month, year', 'month-day-year': 'month, day, year' },
