@@ -84,6 +84,7 @@ export const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   subgroupPass: [Float64Array.from(VALUES), 2],
   subgroupStatistics: [[10.1, null, 9.8, 10.4]],
   extremesOf: [[10.1, null, 9.8, 10.4]],
+  chartedStatistics: [[10.1, null, 9.8, 10.4], 2, 'can'],
   symmetricLines: [10, 0.5, 0, 100],
   timeChart: [[120.5, 30.25, null, 400, 75], 0.00135, 'power'],
   uChart: [[3, 5, null, 2], [1.5, 2, 1, 2.5], 'laney'],

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { chartedMembers, extremesOf, subgroupStatistics } from './subgroup.js';
+import { chartedMembers, chartedStatistics, extremesOf, subgroupStatistics } from './subgroup.js';
 
 it('keeps mean, range, sd and extremes of the readings present', () => {
   expect(subgroupStatistics(Object.freeze([2, 4, null, 9]))).toEqual({ n: 3, mean: 5, range: 7, sd: Math.sqrt(13), low: 2, high: 9 });
@@ -54,4 +54,12 @@ it('finds the lowest and the highest reading as the statistics do, and refuses w
     expect(extremesOf(readings)).toEqual({ low, high });
   }));
   expect(() => extremesOf([1, null, Number.NaN])).toThrow('reading 3 of 3 is NaN');
+});
+
+it('keeps the extremes of the readings beneath the members: by hand for two cans of two positions', () => {
+  // Means of the cans 10.1 and 10.2: n, mean, range and sd are theirs, lowest and highest are readings.
+  expect(chartedStatistics([10.1, null, 9.9, 10.5], 2, 'can')).toEqual({ n: 2, mean: expect.closeTo(10.15, 12), range: expect.closeTo(0.1, 12), sd: expect.closeTo(0.1 / Math.SQRT2, 12), low: 9.9, high: 10.5 });
+  expect(chartedStatistics([10.1, null, 9.9, 10.5], 2, 'reading')).toEqual(subgroupStatistics([10.1, null, 9.9, 10.5]));
+  expect(chartedStatistics([null, null], 2, 'can')).toEqual({ n: 0, mean: null, range: null, sd: null, low: null, high: null });
+  expect(() => chartedStatistics([10.1, 10.2, 10.3], 2, 'can')).toThrow('do not make whole cans of 2 positions');
 });

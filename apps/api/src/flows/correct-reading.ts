@@ -1,6 +1,6 @@
 import type { Correction } from '#contract/inspections';
 import { Problem } from '#contract/problem';
-import { chartedMembers, subgroupStatistics } from '#statistics/charts/subgroup';
+import { chartedStatistics } from '#statistics/charts/subgroup';
 import { implausible } from '#canmaking/plausibility';
 import { type CheckHeader, findCheckHeader, lockChecks } from '../inspections/check-page.store.js';
 import { sealsAsStored } from '../inspections/check-seals.store.js';
@@ -51,14 +51,14 @@ export async function correctReading(tx: Tx, actor: Actor & { userId: number }, 
   const replaced = plan.replaced.map((next) => {
     const old = group.find((member) => member.characteristic === next.characteristic) as CheckSubgroup;
     const reason = next.basisGone ? `${correction.reason} (not computed anew: the factor or plate of the product is not the one of "${old.formula}")` : correction.reason;
-    return { ...statistics(next.readings, header, streamOf(old.characteristicId)), streamId: old.streamId, takenAt, sequence: old.sequence, readings: next.readings, reason };
+    return { ...chartedStatistics(next.readings, header.positions.length, streamOf(old.characteristicId).basis), streamId: old.streamId, takenAt, sequence: old.sequence, readings: next.readings, reason };
   });
   await replaceSubgroups(tx, plantId, replaced, actor.userId, now);
   const stored = await loadSeries(tx, plantId, [...streams.values()], () => ({ from: takenAt, to: takenAt }));
   const added = plan.added.map((next) => {
     const stream = streamOf(next.characteristicId);
     const taken = (stored.get(stream.id) ?? []).filter((point) => point.takenAt.getTime() === takenAt.getTime()).map((point) => point.sequence);
-    return { ...statistics(next.readings, header, stream), streamId: stream.id, takenAt, sequence: Math.max(0, ...taken) + 1, checkId, cans: target.cans, readings: next.readings, gaugeId: null, formula: next.formula, limitsId: limitsInForce(limits, stream.id, takenAt, next.formula)?.id ?? null };
+    return { ...chartedStatistics(next.readings, header.positions.length, stream.basis), streamId: stream.id, takenAt, sequence: Math.max(0, ...taken) + 1, checkId, cans: target.cans, readings: next.readings, gaugeId: null, formula: next.formula, limitsId: limitsInForce(limits, stream.id, takenAt, next.formula)?.id ?? null };
   });
   await insertSubgroups(tx, plantId, added);
 
@@ -104,20 +104,14 @@ function checkPlace(header: CheckHeader, known: Characteristic, { can, position,
 
 type Planned = { target: CheckSubgroup; group: CheckSubgroup[]; place: number; plan: CorrectionPlan };
 
-function planFor(header: CheckHeader, subgroups: readonly CheckSubgroup[], { characteristics, products }: MasterData, correction: Correction): Planned {
+function planFor(header: CheckHeader, subgroups: readonly CheckSubgroup[], { derivable, products }: MasterData, correction: Correction): Planned {
   const [target, another] = subgroups.filter((subgroup) => subgroup.characteristic === correction.characteristic && subgroup.cans.includes(correction.can));
   if (another) throw new Problem('wrong-state', `Check ${header.id} gathers what a monitor measured within a minute, several subgroups of "${correction.characteristic}" among it: one of their readings cannot be named, so none is corrected. Say at the signal what was amiss.`);
   const product = products.get(header.productId);
   if (!target || !product) throw new Problem('not-found', `Check ${header.id} has no reading of "${correction.characteristic}" on the unit and lane of can ${header.canNumbers[correction.can]}: log what was measured later as a check of its own.`);
   const group = subgroups.filter((subgroup) => subgroup.unitId === target.unitId && subgroup.laneId === target.laneId && subgroup.takenAt === target.takenAt);
   const place = target.cans.indexOf(correction.can) * header.positions.length + correction.position;
-  const derivable = [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : []));
   return { target, group, place, plan: planCorrection(group, correction.characteristic, place, correction.value, derivable, product, product.overlapFactor) };
 }
 
 const streamsOf = ({ group, plan }: Planned): { characteristicId: number }[] => [...plan.replaced.map((next) => group.find((member) => member.characteristic === next.characteristic) as CheckSubgroup), ...plan.added];
-
-function statistics(readings: readonly (number | null)[], header: CheckHeader, stream: Stream) {
-  const { low, high } = subgroupStatistics(readings);
-  return { ...subgroupStatistics(chartedMembers(readings, header.positions.length, stream.basis)), low, high };
-}

@@ -1,4 +1,4 @@
-import { chartedMembers, extremesOf, type SubgroupStatistics, subgroupStatistics } from '#statistics/charts/subgroup';
+import { chartedStatistics, type SubgroupStatistics } from '#statistics/charts/subgroup';
 import { streamKey, type PlacedReadings } from '../inspections/place-readings.js';
 import { insertSubgroups, type NewSubgroup, type StoredPoint } from '../inspections/subgroups.store.js';
 import type { Tx } from '../platform/work.js';
@@ -31,7 +31,7 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
   const spans = new Map(touched.map(({ stream, groups }) => [stream.id, { from: (groups[0] as PlacedReadings).takenAt, to: (groups.at(-1) as PlacedReadings).takenAt }]));
   const looking = loadSeries(tx, plantId, touched.map(({ stream }) => stream), (stream) => spans.get(stream.id) as { from: Date; to: Date });
   looking.catch(() => {}); // Thrown below.
-  const measured = touched.map(({ stream, groups }) => ({ stream, groups: groups.map((group) => ({ group, statistics: statisticsOf(group, stream) })) }));
+  const measured = touched.map(({ stream, groups }) => ({ stream, groups: groups.map((group) => ({ group, statistics: chartedStatistics(group.readings, group.positions, stream.basis) })) }));
   const stored = await looking;
   const limits = await listLimits(tx, plantId, [...streams.values()].map((stream) => stream.id));
 
@@ -49,14 +49,6 @@ export async function judgePlaced(tx: Tx, plantId: number, placed: readonly Plac
 }
 
 type Measured = { group: PlacedOfCheck; statistics: SubgroupStatistics };
-
-function statisticsOf({ readings, positions }: PlacedOfCheck, { basis }: Stream): SubgroupStatistics {
-  const members = subgroupStatistics(chartedMembers(readings, positions, basis));
-  if (basis === 'reading') return members;
-  const { n, mean, range, sd } = members;
-  const { low, high } = extremesOf(readings);
-  return { n, mean, range, sd, low, high };
-}
 
 function newSubgroups(stream: Stream, groups: readonly Measured[], stored: readonly StoredPoint[], limits: Parameters<typeof limitsInForce>[0]): NewSubgroup[] {
   const used = new Map<number, number>();

@@ -8,6 +8,8 @@ export type MasterData = {
   products: Map<number, { id: number; code: string; bodyPlate: number; endPlate: number; overlapFactor: number }>;
   machines: Map<number, { id: number; code: string; lineId: number; unitIds: Set<number>; laneIds: Set<number> }>;
   characteristics: Map<string, Characteristic>;
+  /** Those of them that are derived from others. */
+  derivable: { id: number; code: string; formula: FormulaId }[];
   gaugeIds: Set<number>;
   plans: Map<number, { id: number; name: string; machineId: number; productId: number }>;
 };
@@ -25,10 +27,12 @@ export async function loadMasterData(tx: Tx, plantId: number): Promise<MasterDat
       (SELECT coalesce(jsonb_agg(id), '[]') FROM gauge WHERE plant_id = ${plantId}) AS gauges,
       (SELECT coalesce(jsonb_agg(jsonb_build_object('id', id, 'name', name, 'machineId', machine_id, 'productId', product_id)), '[]') FROM check_plan WHERE plant_id = ${plantId}) AS plans`;
   if (!row) throw new Problem('internal');
+  const characteristics = row.characteristics.map((characteristic): Characteristic => ({ ...characteristic, formula: isFormula(characteristic.formula) ? characteristic.formula : null }));
   return {
     products: new Map(row.products.map((product) => [product.id, product])),
     machines: new Map(row.machines.map((machine) => [machine.id, { ...machine, unitIds: new Set(machine.units), laneIds: new Set(machine.lanes) }])),
-    characteristics: new Map(row.characteristics.map((characteristic) => [characteristic.code, { ...characteristic, formula: isFormula(characteristic.formula) ? characteristic.formula : null }])),
+    characteristics: new Map(characteristics.map((characteristic) => [characteristic.code, characteristic])),
+    derivable: characteristics.flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : [])),
     gaugeIds: new Set(row.gauges),
     plans: new Map(row.plans.map((plan) => [plan.id, plan])),
   };

@@ -100,13 +100,12 @@ function sameCheck(known: { id: number; contentHash: string } | undefined, row: 
   return known.id;
 }
 
-// Checks of one batch share their list of cans, and all of them the characteristics.
+// Checks of one batch share their list of cans.
 const cansOf = remember((cans: NewCheck['cans']) => cans.map((can) => ({ number: can.number, unitId: can.unitId ?? null, laneId: can.laneId ?? null })));
-const derivableOf = remember((characteristics: MasterData['characteristics']) => [...characteristics.values()].flatMap(({ id, code, formula }) => (formula ? [{ id, code, formula }] : [])));
 
-function resolve(check: NewCheck, { products, characteristics }: MasterData) {
+function resolve(check: NewCheck, { products, characteristics, derivable }: MasterData) {
   const product = products.get(check.productId) as NonNullable<ReturnType<MasterData['products']['get']>>;
-  const derived = deriveCharacteristics(check.characteristics, derivableOf(characteristics), product, product.overlapFactor);
+  const derived = deriveCharacteristics(check.characteristics, derivable, product, product.overlapFactor);
   return {
     takenAt: new Date(check.takenAt), machineId: check.machineId, productId: check.productId, positions: check.positions,
     cans: cansOf(check.cans),
