@@ -1,5 +1,5 @@
 import { remember } from '../platform/remember.js';
-import { type ImportCheck, withNulls } from './group-checks.js';
+import { withNulls } from './group-checks.js';
 import type { SortedPart } from './sort-rows.js';
 
 /** A part whose readings are bytes: a thread hands those over as they are, while numbers would be copied one by one and come out as objects. */
@@ -14,12 +14,7 @@ export function packPart(part: SortedPart): PackedPart {
     for (let index = 0; index < list.length; index += 1) readings[at + index] = list[index] ?? NaN;
     at += list.length;
   }
-  // Checks of one part mostly have the same cans and positions: what is one object here is one there, too.
-  const cansOf = lastOf<ImportCheck['check']['cans']>();
-  const positionsOf = lastOf<string[]>();
-  const checks = part.checks.map((entry) => ({
-    ...entry, check: { ...entry.check, cans: cansOf(entry.check.cans), positions: positionsOf(entry.check.positions), characteristics: entry.check.characteristics.map((one) => ({ ...one, readings: [] })) },
-  }));
+  const checks = part.checks.map((entry) => ({ ...entry, check: { ...entry.check, characteristics: entry.check.characteristics.map((one) => ({ ...one, readings: [] })) } }));
   return { part: { ...part, checks }, readings, lengths };
 }
 
@@ -35,16 +30,4 @@ export function unpackPart({ part, readings, lengths }: PackedPart): SortedPart 
     entry.readings = withNulls(values);
   }
   return part;
-}
-
-/** The list that was given last where another one says the same. */
-function lastOf<List>(): (list: List) => List {
-  let [last, given, text]: [List | undefined, List | undefined, string] = [undefined, undefined, ''];
-  return (list) => {
-    if (last !== undefined && list === given) return last;
-    const own = JSON.stringify(list);
-    if (last === undefined || own !== text) [last, text] = [list, own];
-    given = list;
-    return last;
-  };
 }
