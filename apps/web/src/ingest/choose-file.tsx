@@ -19,7 +19,7 @@ export function ChooseFile({ busy, onChoose }: { busy: boolean; onChoose: (file:
       onDragLeave={() => setOver(false)}
       onDrop={(event) => { event.preventDefault(); setOver(false); if (!busy) choose(event.dataTransfer.files[0] ?? null); }}
     >
-      <FileInput label={t('choose')} description={t('chooseHint')} accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain" size="md" styles={{ placeholder: { color: 'var(--mantine-color-dimmed)' } }} placeholder={t('chooseNow')} value={file} onChange={choose} disabled={busy} />
+      <FileInput label={t('choose')} description={t('chooseHint')} accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain" size="md" placeholder={t('chooseNow')} value={file} onChange={choose} disabled={busy} />
       <Text mt="xs" c="dimmed">{over ? t('dropNow') : t('drop')}</Text>
     </section>
   );

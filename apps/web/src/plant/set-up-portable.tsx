@@ -55,7 +55,7 @@ function ImportSetUp() {
       <Text maw={820}>{t('setUp.how')}</Text>
       <form onSubmit={(event) => { event.preventDefault(); forget(); look.mutate(); }}>
         <Stack gap="sm" maw={520}>
-          <FileInput size="md" required label={t('setUp.choose')} styles={{ placeholder: { color: 'var(--mantine-color-dimmed)' } }} placeholder={t('setUp.chooseNow')} accept="application/json,.json" value={file} onChange={(next) => { setFile(next); forget(); }} />
+          <FileInput size="md" required label={t('setUp.choose')} placeholder={t('setUp.chooseNow')} accept="application/json,.json" value={file} onChange={(next) => { setFile(next); forget(); }} />
           <TextInput size="md" required minLength={3} label={t('setUp.reason')} value={reason} onChange={({ currentTarget }) => { setReason(currentTarget.value); forget(); }} />
           <Group><Button size="md" variant="default" type="submit" disabled={!file} loading={look.isPending}>{t('setUp.look')}</Button></Group>
         </Stack>

@@ -7,7 +7,11 @@ export const theme = createTheme({
   primaryColor: 'tin', primaryShade: { light: 8, dark: 7 }, colors: { tin }, autoContrast: true,
   fontFamily: 'system-ui, -apple-system, "Segoe UI", Roboto, "Liberation Sans", sans-serif',
   fontSizes: { xs: '0.85rem', sm: '0.95rem', md: '1.05rem', lg: '1.2rem', xl: '1.4rem' },
-  // A table that scrolls sideways can be scrolled by keyboard.
-  components: { TableScrollContainer: { defaultProps: { scrollAreaProps: { viewportProps: { tabIndex: 0 } } } } },
+  components: {
+    // A table that scrolls sideways can be scrolled by keyboard.
+    TableScrollContainer: { defaultProps: { scrollAreaProps: { viewportProps: { tabIndex: 0 } } } },
+    // The word inside an empty file field is its only sign that it can be clicked: dark enough to be read.
+    FileInput: { styles: { placeholder: { color: 'var(--mantine-color-dimmed)' } } },
+  },
   defaultRadius: 'md', cursorType: 'pointer', respectReducedMotion: true,
 });

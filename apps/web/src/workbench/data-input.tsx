@@ -42,7 +42,7 @@ export function DataInput({ text, source, table, choices, onText, onChoices, onE
         aria-label={t('data.file')} style={{ border: `2px dashed ${over ? 'var(--mantine-primary-color-filled)' : 'var(--line)'}`, borderRadius: 8, padding: '0.75rem' }}
         onDragOver={(event) => { event.preventDefault(); setOver(true); }} onDragLeave={() => setOver(false)} onDrop={(event) => { event.preventDefault(); setOver(false); void open(event.dataTransfer.files[0] ?? null); }}
       >
-        <FileInput label={t('data.file')} description={over ? t('data.dropNow') : t('data.fileHint')} accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain" size="md" value={null} styles={{ placeholder: { color: 'var(--mantine-color-dimmed)' } }} placeholder={source ?? t('data.choose')} onChange={(file) => void open(file)} disabled={opening} />
+        <FileInput label={t('data.file')} description={over ? t('data.dropNow') : t('data.fileHint')} accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain" size="md" value={null} placeholder={source ?? t('data.choose')} onChange={(file) => void open(file)} disabled={opening} />
       </section>
       {opening ? <Loading what={t('data.opening')} /> : null}
       {refused ? <Text role="alert" c="var(--mantine-color-error)" id={fault}>{`${t(`data.faults.${refused}`)} ${text === '' ? '' : t('data.kept')}`}</Text> : null}
